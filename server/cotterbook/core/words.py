@@ -1,0 +1,22 @@
+"""Sentences for people, as data: English text with named gaps, and what fills them.
+
+The English text is the key under which a translation is found, on the phone and
+on the PC alike, so no sentence is ever put together from pieces.
+"""
+
+from typing import Any
+
+
+def say(text: str, **values: Any) -> dict[str, Any]:
+    """A sentence: {"text": English with {gaps}, "values": what fills the gaps}."""
+    return {"text": text, "values": values}
+
+
+def problem(code: str, field: str, text: str, **values: Any) -> dict[str, Any]:
+    """What is wrong, as a code for programs, the field and a sentence for people."""
+    return {"code": code, "field": field, "text": text, "values": values}
+
+
+def spoken(sentence: dict[str, Any]) -> str:
+    """The sentence in English with its gaps filled."""
+    return str(sentence["text"].format(**sentence["values"]))
