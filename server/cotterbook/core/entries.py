@@ -6,9 +6,10 @@ be stored. The tables below are the rules; `check` only reads them.
 """
 
 import json
-import math
 from typing import Any
 
+from .values import CHECKS
+from .values import is_id as is_id
 from .words import problem
 
 ENTRY_BYTES = 8_192
@@ -22,6 +23,7 @@ PHOTO_BYTES_KEPT = 2_000_000
 CLOCK_LOW_MS = 1_577_836_800_000
 CLOCK_HIGH_MS = 4_102_444_800_000
 
+# fmt: off
 PLACES_OF_FASTENERS = ("machine", "bag", "spares", "scrapped", "lost", "stock")
 PLACES_ON_MACHINE = (
     "front_wheel", "fork", "front_brake", "front_end", "handlebar", "tank", "seat",
@@ -182,16 +184,6 @@ ENVELOPE = (
     ("who", "text", True, 60),
 )
 
-HEXADECIMAL = "0123456789abcdef"
-
-
-def is_id(value: Any) -> bool:
-    """Whether `value` is a UUID of version 7, lower case (RFC 9562, 5.7)."""
-    if not isinstance(value, str) or len(value) != 36 or value[14] != "7" or value[19] not in "89ab":
-        return False
-    return all(value[i] == "-" if i in (8, 13, 18, 23) else value[i] in HEXADECIMAL for i in range(36))
-
-
 def wall_clock_ms(entry_id: str) -> int:
     """The writing device's own clock, in ms since 1970, as its UUIDv7 carries it.
 
@@ -260,80 +252,6 @@ def _check_fields(record: dict[str, Any], fields: Any, prefix: str) -> list[dict
     return found
 
 
-def _id(name: str, value: Any, bounds: Any) -> Any:
-    return None if is_id(value) else ("not_an_id", "{name} is no identifier.", {"name": name})
-
-
-def _text(name: str, value: Any, longest: int) -> Any:
-    if not isinstance(value, str):
-        return ("not_text", "{name} must be text.", {"name": name})
-    if len(value) > longest:
-        return ("too_long", "{name} is longer than {limit} characters.", {"name": name, "limit": longest})
-    if not value.strip():
-        return ("blank", "{name} is blank.", {"name": name})
-    if any(ord(c) < 32 and c not in "\n\t" or 0xD800 <= ord(c) <= 0xDFFF for c in value):
-        return ("not_text", "{name} holds a character that cannot be shown.", {"name": name})
-    return None
-
-
-def _integer(name: str, value: Any, bounds: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, int):
-        return ("not_whole", "{name} must be a whole number.", {"name": name})
-    return _in_range(name, value, bounds)
-
-
-def _number(name: str, value: Any, bounds: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        return ("not_a_number", "{name} must be a number.", {"name": name})
-    if bounds[0] == 0 and value <= 0:
-        return ("out_of_range", "{name} must be more than 0.", {"name": name})
-    return _in_range(name, value, bounds)
-
-
-def _in_range(name: str, value: float, bounds: Any) -> Any:
-    low, high = bounds
-    if low <= value <= high:
-        return None
-    return ("out_of_range", "{name} must lie between {low} and {high}.", {"name": name, "low": low, "high": high})
-
-
-def _choice(name: str, value: Any, choices: Any) -> Any:
-    if isinstance(value, str) and value in choices:
-        return None
-    return ("not_a_choice", "{name} must be one of: {choices}.", {"name": name, "choices": ", ".join(choices)})
-
-
-def _boolean(name: str, value: Any, bounds: Any) -> Any:
-    return None if isinstance(value, bool) else ("not_yes_or_no", "{name} must be yes or no.", {"name": name})
-
-
-def _hash(name: str, value: Any, bounds: Any) -> Any:
-    if isinstance(value, str) and len(value) == 64 and all(c in HEXADECIMAL for c in value):
-        return None
-    return ("not_a_hash", "{name} is no SHA-256 in lower-case hexadecimal.", {"name": name})
-
-
-def _names(name: str, value: Any, bounds: Any) -> Any:
-    most, longest = bounds
-    if not isinstance(value, list) or len(value) > most:
-        return ("not_a_list", "{name} must be a list of at most {limit}.", {"name": name, "limit": most})
-    for each in value:
-        wrong = _text(name, each, longest)
-        if wrong:
-            return wrong
-    return None
-
-
-def _map(name: str, value: Any, bounds: Any) -> Any:
-    if isinstance(value, dict) and all(isinstance(key, str) for key in value):
-        return None
-    return ("not_an_object", "{name} must be an object with named fields.", {"name": name})
-
-
-CHECKS = {
-    "id": _id, "text": _text, "integer": _integer, "number": _number, "choice": _choice,
-    "boolean": _boolean, "hash": _hash, "names": _names, "map": _map,
-}
 ENVELOPE_NAMES = tuple(field[0] for field in ENVELOPE)
 
 

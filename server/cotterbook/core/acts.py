@@ -1,0 +1,215 @@
+"""What a person does on a screen, turned into entries.
+
+Each act takes the strip-down, the form and a Maker, and gives back what
+`Maker.done` gives. An act builds entries and changes nothing itself.
+"""
+
+from typing import Any
+
+from .acts_back import BACK_ACTS
+from .acts_part import PART_ACTS, add_to_part, bag_of, existing, saw_of
+from .entries import THINGS
+from .maker import Maker, given, whole
+from .mass import PIECE_DIFFERENCE, ROOT_3
+from .strip import Strip
+
+OTHER_SIDE = {"left": "right", "right": "left"}
+NUMBERS = {
+    "aim_grams": "mass",
+    "standard_grams": "mass",
+    "length_millimetres": "",
+    "tank_litres": "",
+    "torque_low_newton_metres": "torque",
+    "torque_high_newton_metres": "torque",
+    "torque_angle_degrees": "",
+}
+
+
+def begin_strip(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """A strip-down of a machine, new or known."""
+    machine = form.get("machine") or make.new_id()
+    make.put(
+        machine,
+        "machine",
+        {
+            "name": given(form, "machine_name"),
+            "standard_grams": make.figure(form, "standard", "", "mass", form.get("standard_unit") or "kg"),
+            "standard_source": given(form, "standard_source"),
+            "tank_litres": make.figure(form, "tank_litres", ""),
+        },
+        "",
+    )
+    if given(form, "machine_name") is None:
+        make.refuse("missing", "machine_name", "Give the machine a name.")
+    if given(form, "name") is None:
+        make.refuse("missing", "name", "Give the strip-down a name.")
+    make.put(strip.id, "strip", {"name": given(form, "name"), "machine": machine}, "")
+    return make.done(strip=strip.id)
+
+
+def take_off(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """A part logged as it comes off (or as it goes on, when it is new to the machine)."""
+    part = make.new_id()
+    if given(form, "name") is None:
+        make.refuse("missing", "name", "Give the part a name.")
+    outcome = given(form, "outcome")
+    came_in = given(form, "came_in") or ("new" if outcome == "added" else None)
+    new = came_in in ("new", "missing")
+    bag = bag_of(strip, make, given(form, "bag_label"))
+    make.put(
+        part,
+        "part",
+        {
+            "name": given(form, "name"),
+            "place": given(form, "place"),
+            "side": given(form, "side"),
+            "pieces": whole(form, "pieces"),
+            "came_in": came_in,
+            "outcome": outcome,
+            "outcome_done": form.get("outcome_done") if outcome else None,
+            "replacement": given(form, "replacement"),
+            "note": given(form, "note"),
+            "off": None if new else form.get("off", True),
+            "bag": bag,
+        },
+        "",
+    )
+    return add_to_part(strip, dict(form, part=part), make, bag, not new)
+
+
+def same_again(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The same part on the other side: its groups and its bag, its mass assumed equal."""
+    source = existing(strip, make, form.get("part"), "part", "part")
+    if source is None:
+        return make.done()
+    part, values = make.new_id(), source.values
+    copied = {
+        name: values.get(name)
+        for name in ("name", "place", "pieces", "came_in", "off", "outcome", "outcome_done", "replacement", "bag")
+    }
+    make.put(part, "part", dict(copied, side=OTHER_SIDE.get(values.get("side"))), "")
+    for group in strip.groups_of(source.id):
+        copy = make.new_id()
+        make.put(copy, "group", dict(group.values, part=part), "")
+        out = [place for place in strip.ledger(group.id).elsewhere() if place[0] == "bag" and place[2] > 0]
+        for _, bag, count in out:
+            make.entry("move", "", group=copy, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
+    masses = strip.masses(source.id)
+    for weighed_as in sorted(masses):
+        _assume_equal(make, part, values, weighed_as, masses[weighed_as])
+    return make.done(part=part)
+
+
+def _assume_equal(make: Maker, part: str, values: dict[str, Any], weighed_as: str, mass: Any) -> None:
+    if mass is None:
+        return
+    # Half width: what the first side is known to, and what sides of a pair may differ by.
+    half_width = ROOT_3 * (mass.standard**2 + (PIECE_DIFFERENCE * mass.grams / ROOT_3) ** 2) ** 0.5
+    make.entry(
+        "weigh",
+        "",
+        part=part,
+        weighed_as=weighed_as,
+        pieces=values.get("pieces") or 1,
+        basis="worked_out",
+        grams=mass.grams,
+        plus_minus_grams=half_width,
+        source="assumed equal to the other side",
+    )
+
+
+def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """New values for fields of a thing, with the entries whose values the author saw."""
+    thing = existing(strip, make, form.get("thing"), form.get("type"), "thing")
+    if thing is None:
+        return make.done()
+    typed, units, values, known = form.get("values") or {}, form.get("units") or {}, {}, THINGS[thing.type]
+    types = {field[0]: field[1] for field in known}
+    for name in sorted(typed):
+        if name == "bag_label":
+            label = given(typed, name)
+            values["bag"] = None if label is None else bag_of(strip, make, label)
+        elif name in NUMBERS:
+            unit = units.get(name) or {"mass": "kg", "torque": "N.m", "": ""}[NUMBERS[name]]
+            values[name] = make.figure(typed, name, "", NUMBERS[name], unit)
+        else:
+            values[name] = whole(typed, name) if types.get(name) == "integer" else given(typed, name)
+    seen = form.get("saw") or {}
+    saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
+    make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
+    count = values.get("count")
+    if thing.type == "group" and isinstance(count, int):
+        _move_the_difference(strip, make, thing, count)
+    return make.done()
+
+
+def _move_the_difference(strip: Strip, make: Maker, group: Any, count: int) -> None:
+    """A corrected count of a group that is all in one bag corrects what is in the bag."""
+    ledger = strip.ledger(group.id)
+    bags = [place for place in ledger.elsewhere() if place[0] == "bag"]
+    more = count - ledger.count
+    if len(bags) != 1 or ledger.on or more == 0:
+        return
+    ends = {"from": "machine", "to": "bag", "to_bag": bags[0][1]}
+    if more < 0:
+        ends = {"from": "bag", "from_bag": bags[0][1], "to": "machine"}
+    make.entry("move", "", group=group.id, count=abs(more), **ends)
+
+
+def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """A spell of work begins or ends."""
+    last = strip.last_spell()
+    running = last is not None and last["ends"] is None
+    if form.get("act") == "begins":
+        if running:
+            make.refuse("spell_runs", "act", "A spell of work is already running. End it first.")
+        spell_id = make.new_id()
+    else:
+        if not running:
+            make.refuse("no_spell", "act", "No spell of work is running.")
+        spell_id = last["spell"] if last is not None else make.new_id()
+    people = [name.strip() for name in form.get("people") or () if name.strip()]
+    make.entry("work", "", spell=spell_id, act=form.get("act"), people=people or None)
+    return make.done(spell=spell_id)
+
+
+def weigh_in(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The whole machine on scales, front and rear."""
+    unit = form.get("unit") or "kg"
+    step = make.figure(form, "step", "", "mass", unit)
+    if step is None:
+        step = make.resolution(form, "front", "", "mass", unit)
+    make.entry(
+        "weigh_in",
+        "",
+        front_grams=make.figure(form, "front", "", "mass", unit),
+        rear_grams=make.figure(form, "rear", "", "mass", unit),
+        step_grams=step,
+        fuel_litres=make.figure(form, "fuel_litres", ""),
+        note=given(form, "note"),
+    )
+    return make.done()
+
+
+def strike(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """An earlier entry was a mistake, and why."""
+    entry = form.get("entry")
+    if entry not in strip.entries:
+        make.refuse("no_such_entry", "entry", "That entry is not in this log.")
+    elif strip.is_struck(entry):
+        make.refuse("struck_already", "entry", "That entry is struck already.")
+    make.entry("strike", "", entry=entry, why=given(form, "why"))
+    return make.done()
+
+
+ACTS = dict(
+    begin_strip=begin_strip,
+    take_off=take_off,
+    same_again=same_again,
+    change=change,
+    spell=spell,
+    weigh_in=weigh_in,
+    strike=strike,
+    **PART_ACTS,
+    **BACK_ACTS,
+)

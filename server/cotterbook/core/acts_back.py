@@ -1,0 +1,105 @@
+"""Acts of moving fasteners and putting back: move, tighten, mark, the part is on or off."""
+
+from typing import Any
+
+from .acts_part import bag_of, existing, saw_of
+from .maker import Maker, given, whole
+from .mass import outcome_of
+from .strip import Strip
+
+# For these outcomes "on" means that the new thing is on, not that the old one is back.
+NEW_THING = ("swapped", "added")
+
+
+def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """Fasteners from one place to another; never more than are there."""
+    group = existing(strip, make, form.get("group"), "group", "group")
+    if group is None:
+        return make.done()
+    count = whole(form, "count")
+    source = (form.get("from") or "", form.get("from_bag") or "")
+    there = strip.ledger(group.id).places.get(source, 0)
+    if source[0] != "stock" and isinstance(count, int) and count > there:
+        make.refuse("not_that_many", "count", "Only {there} are there, not {count}.", there=max(0, there), count=count)
+    make.entry(
+        "move",
+        "",
+        group=group.id,
+        count=count,
+        **{"from": form.get("from")},
+        from_bag=form.get("from_bag") or None,
+        to=form.get("to"),
+        to_bag=bag_of(strip, make, given(form, "to_bag_label")) if form.get("to") == "bag" else None,
+    )
+    return make.done()
+
+
+def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """Fasteners of a group tightened to a value."""
+    group = existing(strip, make, form.get("group"), "group", "group")
+    if group is None:
+        return make.done()
+    count, on = whole(form, "count"), strip.ledger(group.id).on
+    if isinstance(count, int) and count > on:
+        make.refuse(
+            "not_that_many", "count", "Only {there} are on the machine, not {count}.", there=max(0, on), count=count
+        )
+    unit = form.get("torque_unit") or "N.m"
+    value = make.figure(form, "torque", "", "torque", unit)
+    if given(form, "torque") is None:
+        make.refuse("missing", "torque", "Give the torque applied.")
+    written = None if given(form, "torque") is None else str(given(form, "torque")) + " " + unit
+    make.entry(
+        "tighten",
+        "",
+        group=group.id,
+        count=count,
+        newton_metres=value,
+        as_read=written,
+        angle_degrees=make.figure(form, "angle", ""),
+        tool=given(form, "tool"),
+    )
+    return make.done()
+
+
+def mark(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The paint line across tightened fasteners; only what is tight can be marked."""
+    group = existing(strip, make, form.get("group"), "group", "group")
+    if group is None:
+        return make.done()
+    count, tight = whole(form, "count"), strip.ledger(group.id).tight
+    if isinstance(count, int) and count > tight:
+        make.refuse("not_tight", "count", "Only {tight} are tightened: tighten first, then mark.", tight=tight)
+    make.entry("witness", "", group=group.id, count=count)
+    return make.done()
+
+
+def part_on(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The part is on the machine again, or its replacement is."""
+    return _on_or_off(strip, form, make, True)
+
+
+def part_off(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The part came off again."""
+    return _on_or_off(strip, form, make, False)
+
+
+def _on_or_off(strip: Strip, form: dict[str, Any], make: Maker, on: bool) -> dict[str, Any]:
+    part = existing(strip, make, form.get("part"), "part", "part")
+    if part is None:
+        return make.done()
+    outcome = outcome_of(part.values)
+    values: dict[str, Any] = {} if outcome in NEW_THING else {"off": not on}
+    if outcome in NEW_THING + ("goes_back", "moved"):
+        values["outcome_done"] = on
+    saw = {name: saw_of(part, name) for name in values if saw_of(part, name)}
+    make.put(part.id, "part", values, "", saw or None)
+    return make.done()
+
+
+def is_on(values: dict[str, Any]) -> bool:
+    """Whether the part, or what takes its place, is on the machine."""
+    return bool(values.get("outcome_done")) if outcome_of(values) in NEW_THING else not values.get("off")
+
+
+BACK_ACTS = {"move": move, "tighten": tighten, "mark": mark, "part_on": part_on, "part_off": part_off}

@@ -1,0 +1,180 @@
+"""Acts that add to a part: fastener groups, readings, photos, open items."""
+
+from typing import Any
+
+from .maker import Maker, given, whole
+from .strip import Strip
+
+
+def existing(strip: Strip, make: Maker, thing: Any, thing_type: Any, field: str) -> Any:
+    """The thing of that type, or None with the act refused."""
+    found = strip.thing(thing) if isinstance(thing, str) else None
+    if found is None or found.type != thing_type:
+        make.refuse("no_such_" + str(thing_type)[:20], field, "That is not in this strip-down.")
+        return None
+    return found
+
+
+def saw_of(thing: Any, name: str) -> list[str]:
+    """The ids of the entries that give a field its value now."""
+    field = thing.fields.get(name)
+    return [entry["id"] for entry in field.heads] if field is not None else []
+
+
+def bag_of(strip: Strip, make: Maker, label: Any) -> Any:
+    """The bag with this label, new if there is none yet; None without a label."""
+    if label is None:
+        return None
+    for bag in strip.of_type("bag"):
+        if bag.values.get("label") == label:
+            return bag.id
+    for entry in make.entries:
+        if entry["kind"] == "set" and entry["values"].get("label") == label:
+            return entry["thing"]
+    bag = make.new_id()
+    make.put(bag, "bag", {"label": label}, "")
+    return bag
+
+
+def add(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """More groups, readings, photos or items for a part that is logged."""
+    part = existing(strip, make, form.get("part"), "part", "part")
+    if part is None:
+        return make.done()
+    bag = bag_of(strip, make, given(form, "bag_label")) or part.values.get("bag")
+    return add_to_part(strip, form, make, bag, bool(part.values.get("off")))
+
+
+def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_off: bool) -> dict[str, Any]:
+    """The rows of a form as entries; fasteners of a part that came off go to its bag where it has one."""
+    part = form["part"]
+    for index, row in enumerate(form.get("groups") or ()):
+        _group(make, part, row, "groups." + str(index) + ".", bag if came_off else None)
+    for index, row in enumerate(form.get("readings") or ()):
+        reading(make, part, row, "readings." + str(index) + ".")
+    for index, row in enumerate(form.get("photos") or ()):
+        _photo(make, part, row, "photos." + str(index) + ".")
+    for index, row in enumerate(form.get("items") or ()):
+        _item(make, part, row, "items." + str(index) + ".")
+    return make.done(part=part)
+
+
+def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any) -> None:
+    group, unit = make.new_id(), row.get("torque_unit") or "N.m"
+    low, high = (
+        make.figure(row, "torque", prefix, "torque", unit),
+        make.figure(row, "torque_high", prefix, "torque", unit),
+    )
+    written = given(row, "torque")
+    if written is not None:
+        written += (" – " + given(row, "torque_high") if high is not None else "") + " " + unit
+    count = whole(row, "count")
+    if count is None:
+        make.refuse("missing", prefix + "count", "Say how many there are.")
+    if low is None and high is not None:
+        make.refuse("range_reversed", prefix + "torque", "Give the lower torque too.")
+    make.put(
+        group,
+        "group",
+        {
+            "part": part,
+            "count": count,
+            "thread": given(row, "thread"),
+            "head": given(row, "head"),
+            "length_millimetres": make.figure(row, "length", prefix),
+            "key": given(row, "key"),
+            "grade": given(row, "grade"),
+            "sits": given(row, "sits"),
+            "into": given(row, "into"),
+            "note": given(row, "note"),
+            "torque_low_newton_metres": low,
+            "torque_high_newton_metres": high,
+            "torque_as_written": written,
+            "torque_angle_degrees": make.figure(row, "torque_angle", prefix),
+            "torque_condition": given(row, "torque_condition"),
+            "torque_page": given(row, "torque_page"),
+        },
+        prefix,
+    )
+    if bag is not None and count is not None:
+        make.entry("move", prefix, group=group, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
+
+
+def reading(make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
+    """One look at a scale, a range, a document's figure or an estimate, as typed."""
+    unit, basis = row.get("unit") or "g", row.get("basis") or "weighed"
+    low, high = make.figure(row, "figure", prefix, "mass", unit), make.figure(row, "figure_high", prefix, "mass", unit)
+    if given(row, "figure") is None:
+        make.refuse("missing", prefix + "figure", "Give the figure.")
+    step = make.figure(row, "step", prefix, "mass", unit)
+    if step is None and high is None and basis in ("weighed", "document"):
+        step = make.resolution(row, "figure", prefix, "mass", unit)
+    written = (
+        str(given(row, "figure")) + (" – " + str(given(row, "figure_high")) if high is not None else "") + " " + unit
+    )
+    make.entry(
+        "weigh",
+        prefix,
+        part=part,
+        weighed_as=row.get("weighed_as") or "taken_off",
+        pieces=whole(row, "pieces") or 1,
+        basis=basis,
+        grams=low if high is None else None,
+        low_grams=None if high is None else low,
+        high_grams=high,
+        step_grams=step,
+        plus_minus_grams=make.figure(row, "plus_minus", prefix, "mass", unit),
+        maturity=given(row, "maturity"),
+        with_fasteners=row.get("with_fasteners"),
+        again=given(row, "again"),
+        scale=given(row, "scale"),
+        source=given(row, "source"),
+        as_read=written,
+    )
+
+
+def _photo(make: Maker, thing: str, row: dict[str, Any], prefix: str) -> None:
+    make.entry(
+        "photo",
+        prefix,
+        thing=thing,
+        sha256=row.get("sha256"),
+        media_type="image/jpeg",
+        bytes=row.get("bytes"),
+        width=row.get("width"),
+        height=row.get("height"),
+        caption=given(row, "caption"),
+    )
+
+
+def _item(make: Maker, part: Any, row: dict[str, Any], prefix: str) -> None:
+    if given(row, "text") is None:
+        make.refuse("missing", prefix + "text", "Say what is to be done.")
+    make.put(
+        make.new_id(), "item", {"what": row.get("what") or "decide", "text": given(row, "text"), "part": part}, prefix
+    )
+
+
+def photo(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """A picture of anything in the strip-down."""
+    _photo(make, form.get("thing") or strip.id, form.get("photo") or {}, "photo.")
+    return make.done()
+
+
+def item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """Something still to do, for a part or for the whole strip-down."""
+    _item(make, form.get("part"), form, "")
+    return make.done()
+
+
+def close_item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """An open item is done, and how."""
+    found = existing(strip, make, form.get("item"), "item", "item")
+    if found is not None:
+        values = {"closed": True, "closed_how": given(form, "how")}
+        saw = {name: saw_of(found, name) for name in values if saw_of(found, name)}
+        make.put(found.id, "item", values, "", saw or None)
+    return make.done()
+
+
+PART_ACTS = {"add": add, "photo": photo, "item": item, "close_item": close_item}

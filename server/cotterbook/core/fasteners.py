@@ -1,0 +1,105 @@
+"""Where every fastener of a group is, and how it is held: the group's ledger."""
+
+from typing import Any
+
+from .figures import plain_number
+
+# Held by their own spring or by being deformed: counted back, never torqued or marked.
+NOT_TIGHTENED = ("clip", "rivet", "pin")
+
+
+def title(values: dict[str, Any]) -> str:
+    """What the shop calls the fasteners: "M8×25", or the key they take, or nothing."""
+    thread, length = values.get("thread"), values.get("length_millimetres")
+    if thread and length:
+        return str(thread) + "×" + plain_number(length)
+    return str(thread or values.get("key") or "")
+
+
+class Ledger:
+    """A group's fasteners by place, and of those on the machine how many are tight and marked.
+
+    Begun with `count` fasteners at `begins` ("machine", or "stock" for a part that
+    is new to the machine). Moves are believed even where more leave a place than it
+    holds, as can happen when two phones count apart: the place then goes below
+    zero, and `overdrawn` says so, since a ledger that hides it could not be mended.
+    On the machine, `untouched` fasteners have stayed as they came, `loose` ones
+    are in but not tightened, `tight` ones are, and `marked` ones of those carry a line.
+    """
+
+    def __init__(self, count: int, begins: str):
+        self.count = count
+        self.places: dict[tuple[str, str], int] = {(begins, ""): count}
+        self.untouched = count if begins == "machine" else 0
+        self.loose = self.tight = self.marked = 0
+        self.last: dict[str, Any] = {}
+
+    def take(self, entry: dict[str, Any]) -> None:
+        """Works one entry (move, tighten or witness) into the ledger; entries come in order."""
+        if entry["kind"] == "move":
+            self._move(entry)
+        elif entry["kind"] == "tighten":
+            self._tighten(entry["count"])
+            self.last = entry
+        elif entry["kind"] == "witness":
+            self.marked = min(self.tight, self.marked + entry["count"])
+
+    def _move(self, entry: dict[str, Any]) -> None:
+        count = entry["count"]
+        source, target = (entry["from"], entry.get("from_bag") or ""), (entry["to"], entry.get("to_bag") or "")
+        self.places[source] = self.places.get(source, 0) - count
+        self.places[target] = self.places.get(target, 0) + count
+        if entry["from"] == "machine":
+            # Which of them came out is not known: what stays is taken to be the loose ones.
+            from_tight = min(self.tight, count)
+            from_untouched = min(self.untouched, count - from_tight)
+            self.tight -= from_tight
+            self.untouched -= from_untouched
+            self.loose = max(0, self.loose - (count - from_tight - from_untouched))
+            self.marked = max(0, self.marked - count)
+        if entry["to"] == "machine":
+            self.loose += count
+
+    def _tighten(self, count: int) -> None:
+        from_loose = min(self.loose, count)
+        self.loose -= from_loose
+        again = count - from_loose
+        from_untouched = min(self.untouched, again)
+        self.untouched -= from_untouched
+        self.tight += from_loose + from_untouched
+        # Tightened once more: the line across it no longer tells anything.
+        self.marked = min(self.tight, max(0, self.marked - (again - from_untouched)))
+
+    @property
+    def on(self) -> int:
+        """How many are on the machine."""
+        return self.places.get(("machine", ""), 0)
+
+    @property
+    def out(self) -> int:
+        """How many the group still lacks on the machine."""
+        return max(0, self.count - self.on)
+
+    def overdrawn(self) -> list[tuple[str, str]]:
+        """Places that more fasteners left than were there; new stock has no end."""
+        return sorted(place for place, count in self.places.items() if count < 0 and place[0] != "stock")
+
+    def elsewhere(self) -> list[tuple[str, str, int]]:
+        """(place, bag, count) wherever some are, the machine and untouched stock left out, in fixed order."""
+        return sorted(
+            (place[0], place[1], count)
+            for place, count in self.places.items()
+            if count != 0 and place[0] not in ("machine", "stock")
+        )
+
+    def needs(self, head: Any) -> list[str]:
+        """What the group still wants before it is done: of "count", "torque" and "mark"."""
+        found = []
+        if self.on != self.count:
+            found.append("count")
+        if head not in NOT_TIGHTENED:
+            if self.loose:
+                found.append("torque")
+            if self.loose or self.marked < self.tight:
+                found.append("mark")
+        return found

@@ -1,0 +1,108 @@
+"""Figures as people type and read them: decimal marks, units, rounding by uncertainty."""
+
+import math
+from typing import Any
+
+# Exact by definition: the international avoirdupois pound is 0.45359237 kg, the
+# ounce a sixteenth of it, the standard acceleration 9.80665 m/s2, the inch 25.4 mm.
+GRAMS_IN = {"g": 1.0, "kg": 1000.0, "lb": 453.59237, "oz": 28.349523125}
+NEWTON_METRES_IN = {
+    "N.m": 1.0,
+    "kgf.m": 9.80665,
+    "lbf.ft": 1.3558179483314004,
+    "lbf.in": 0.1129848290276167,
+}
+# First digits of the decimal systems of writing that our readers type in beside 0 to 9.
+FIRST_DIGITS = (0x0660, 0x06F0, 0x0966)
+
+
+def read_figure(text: Any) -> Any:
+    """A typed figure as (value, decimals), or None when it is no figure.
+
+    A single comma or point is the decimal mark, whichever it is; of both, the
+    last one is. Marks that repeat, and spaces, part thousands. "1,25" and "1.25"
+    are 1.25; "1.250,5" and "1,250.5" are 1250.5; "1,250,000" is 1250000.
+    """
+    plain = _plain_digits(str(text).strip())
+    sign = 1.0
+    if plain[:1] in "+-" and plain:
+        sign, plain = (-1.0 if plain[0] == "-" else 1.0), plain[1:]
+    last = max(plain.rfind(","), plain.rfind("."))
+    if last >= 0 and plain.count(plain[last]) == 1:
+        whole, decimals = plain[:last], plain[last + 1 :]
+    else:
+        whole, decimals = plain, ""
+    other = "." if last >= 0 and plain[last] == "," else ","
+    digits = _without_thousands(whole, other if decimals or last < 0 else plain[last])
+    if digits is None or not _all_digits(digits + decimals) or not digits + decimals or len(digits + decimals) > 15:
+        return None
+    return (sign * float((digits or "0") + "." + (decimals or "0")), len(decimals))
+
+
+def _plain_digits(text: str) -> str:
+    out = []
+    for character in text:
+        code = ord(character)
+        for first in FIRST_DIGITS:
+            if first <= code <= first + 9:
+                character = chr(48 + code - first)
+        if character == "\u066b":
+            character = "."
+        if character == "\u2212":
+            character = "-"
+        if character not in (" ", "\u00a0", "\u202f", "'"):
+            out.append(character)
+    return "".join(out)
+
+
+def _all_digits(text: str) -> bool:
+    return all(c in "0123456789" for c in text)
+
+
+def _without_thousands(whole: str, mark: str) -> Any:
+    """The whole part without its thousands marks; None when they part no thousands."""
+    groups = whole.split(mark)
+    if len(groups) > 1 and (not 1 <= len(groups[0]) <= 3 or any(len(group) != 3 for group in groups[1:])):
+        return None
+    return "".join(groups)
+
+
+def plain_number(value: float) -> str:
+    """A number as short as it can be: 25.0 is "25", 12.5 is "12.5"."""
+    text = "{:.3f}".format(value).rstrip("0").rstrip(".")
+    return "0" if text == "-0" else text
+
+
+def digits_after_point(expanded: float) -> int:
+    """Decimals that an expanded uncertainty allows: one digit of it, two when it begins with 1 or 2.
+
+    GUM 7.2.6 allows at most two significant digits of an uncertainty.
+    """
+    exponent = math.floor(math.log10(expanded))
+    first = expanded / 10.0**exponent
+    return int(-exponent + (1 if first < 2.95 else 0))
+
+
+def rounded(value: float, decimals: int) -> str:
+    """The value with so many decimals, and no minus before a zero."""
+    text = ("{:.%df}" % decimals).format(value)
+    return text[1:] if text[0] == "-" and float(text) == 0.0 else text
+
+
+def shown_grams(grams: float, standard: float) -> dict[str, Any]:
+    """A mass in g below 1 kg and in kg from there on, rounded by its uncertainty.
+
+    `standard` is the standard uncertainty in grams; what is shown is the expanded
+    one, k = 2. {"value", "plus_minus", "unit"}, plus_minus None when there is none.
+    """
+    expanded = 2.0 * standard
+    scale, unit, most = (1000.0, "kg", 3) if max(abs(grams), expanded) >= 1000.0 else (1.0, "g", 1)
+    if expanded <= 0.0:
+        return {"value": plain_number(grams / scale), "plus_minus": None, "unit": unit}
+    # Never coarser than the whole unit: a part of 5 g known within 40 g is not "0".
+    decimals = max(0, min(most, digits_after_point(expanded / scale)))
+    return {
+        "value": rounded(grams / scale, decimals),
+        "plus_minus": rounded(max(expanded / scale, 10.0**-decimals), decimals),
+        "unit": unit,
+    }

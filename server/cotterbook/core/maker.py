@@ -1,0 +1,139 @@
+"""Making entries from a form: envelopes, the clock, and problems named by the form's own fields."""
+
+from typing import Any
+
+from .entries import CLOCK_HIGH_MS, CLOCK_LOW_MS, check
+from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
+from .words import problem
+
+# Where a form's field is named otherwise than the entry's.
+FORM_NAMES = {
+    "length_millimetres": "length",
+    "grams": "figure",
+    "low_grams": "figure",
+    "high_grams": "figure_high",
+    "step_grams": "step",
+    "plus_minus_grams": "plus_minus",
+    "label": "bag_label",
+    "torque_low_newton_metres": "torque",
+    "torque_high_newton_metres": "torque_high",
+    "torque_angle_degrees": "torque_angle",
+    "newton_metres": "torque",
+    "angle_degrees": "angle",
+    "front_grams": "front",
+    "rear_grams": "rear",
+    "standard_grams": "standard",
+    "aim_grams": "aim",
+}
+UNITS = {"mass": GRAMS_IN, "torque": NEWTON_METRES_IN, "": {"": 1.0}}
+
+
+class Refused(Exception):
+    """A form that cannot become entries; `problems` says why, by the form's fields."""
+
+    def __init__(self, problems: list[dict[str, Any]]):
+        super().__init__(problems)
+        self.problems = problems
+
+
+class Maker:
+    """Collects the entries of one act, and everything that is wrong with the form.
+
+    `now` is the device's clock in ms; the entries' `at` follow it but never fall
+    behind an entry already seen (hybrid logical clock). `new_id` gives UUIDv7s.
+    """
+
+    def __init__(self, strip: str, last_at: int, stamp: dict[str, Any], new_id: Any):
+        self.strip, self.new_id = strip, new_id
+        self.entries: list[dict[str, Any]] = []
+        self.problems: list[dict[str, Any]] = []
+        self._at = last_at
+        self._stamp = stamp
+        if not CLOCK_LOW_MS <= stamp["now"] <= CLOCK_HIGH_MS:
+            self.refuse("clock", "", "This phone's clock is set wrong. Set it, then save again; nothing is lost.")
+        if not (stamp.get("who") or "").strip():
+            self.refuse("missing", "who", "Say who is working first.")
+
+    def refuse(self, code: str, field: str, text: str, **values: Any) -> None:
+        """Notes a problem, the first of each field; with any, the act as a whole makes no entry."""
+        if field in [each["field"] for each in self.problems]:
+            return
+        self.problems.append(problem(code, field, text, **values))
+
+    def entry(self, kind: str, prefix: str, **own: Any) -> str:
+        """Makes an entry from the fields that are given (None is not) and returns its id."""
+        self._at = max(self._stamp["now"], self._at + 1)
+        entry = {name: value for name, value in own.items() if value is not None}
+        entry.update(
+            id=self.new_id(),
+            strip=self.strip,
+            kind=kind,
+            at=self._at,
+            by=self._stamp["device"],
+            who=(self._stamp.get("who") or "?").strip(),
+        )
+        named = [each["field"] for each in self.problems]
+        for wrong in check(entry):
+            field = wrong["field"].replace("values.", "")
+            field = prefix + FORM_NAMES.get(field, field)
+            # One reason a field: what follows from a figure already refused would only confuse.
+            if field not in named and wrong["field"] not in ("at", "who"):
+                self.problems.append(dict(wrong, field=field))
+        self.entries.append(entry)
+        return str(entry["id"])
+
+    def put(self, thing: str, thing_type: str, values: dict[str, Any], prefix: str, saw: Any = None) -> str:
+        """Makes a `set` of the values that are given."""
+        given = {name: value for name, value in values.items() if value is not None}
+        return self.entry("set", prefix, thing=thing, type=thing_type, values=given, saw=saw) if given else ""
+
+    def figure(self, form: dict[str, Any], name: str, prefix: str, measure: str = "", unit: Any = "") -> Any:
+        """A typed figure in grams, N.m or plain, or None where nothing is typed; bad ones are refused."""
+        read = self._read(form, name, prefix, measure, unit)
+        return None if read is None else read[0]
+
+    def resolution(self, form: dict[str, Any], name: str, prefix: str, measure: str, unit: Any) -> Any:
+        """What one step of the last typed digit is worth, or None where nothing is typed."""
+        read = self._read(form, name, prefix, measure, unit)
+        return None if read is None else read[1]
+
+    def _read(self, form: dict[str, Any], name: str, prefix: str, measure: str, unit: Any) -> Any:
+        text = given(form, name)
+        if text is None:
+            return None
+        factor = UNITS[measure].get(unit or "")
+        read = read_figure(text)
+        if factor is None:
+            self.refuse("unknown_unit", prefix + name, "The unit {unit} is not known here.", unit=str(unit)[:20])
+        elif read is None:
+            self.refuse("not_a_number", prefix + name, "“{typed}” is no number.", typed=str(text)[:40])
+        elif read[0] < 0:
+            self.refuse("out_of_range", prefix + name, "A figure below 0 cannot be right here.")
+        else:
+            return (read[0] * factor, 10.0 ** -read[1] * factor)
+        return None
+
+    def done(self, **ids: Any) -> dict[str, Any]:
+        """{"entries": [...]} and the ids given; raises Refused if anything was wrong."""
+        if not self.entries and not self.problems:
+            self.refuse("nothing", "", "There is nothing to save.")
+        if self.problems:
+            raise Refused(self.problems)
+        return dict(ids, entries=self.entries)
+
+
+def given(form: dict[str, Any], name: str) -> Any:
+    """A form's value, with blank text as None; text is trimmed."""
+    value = form.get(name)
+    if isinstance(value, str):
+        value = value.strip()
+    return None if value == "" else value
+
+
+def whole(form: dict[str, Any], name: str) -> Any:
+    """A whole number as typed or tapped; what is none is left for `check` to refuse."""
+    value = given(form, name)
+    if isinstance(value, str):
+        read = read_figure(value)
+        return int(read[0]) if read is not None and read[0] == int(read[0]) else value
+    return value

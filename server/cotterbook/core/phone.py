@@ -1,0 +1,129 @@
+"""The one door to the core: the phone's worker calls it, and so can tests and the PC.
+
+Everything passes as JSON text, so that both sides of the door may be any runtime.
+"""
+
+import json
+from typing import Any
+
+from . import entries
+from .acts import ACTS
+from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
+from .maker import Maker, Refused
+from .mass import MATURITY_FRACTION
+from .ordinary_parts import ORDINARY_PARTS
+from .strip import Strip
+from .views import VIEWS
+from .words import problem
+
+
+class Door:
+    """Holds the strip-downs that are loaded. `new_id` gives a new UUIDv7 at each call."""
+
+    def __init__(self, new_id: Any):
+        self._new_id = new_id
+        self._strips: dict[str, Strip] = {}
+
+    def call(self, name: str, arguments_json: str) -> str:
+        """Calls `name` with its arguments: JSON of {"result": ...} or {"problems": [...]}."""
+        try:
+            if name not in CALLS:
+                raise Refused([problem("unknown_call", "", "There is no call {name}.", name=name)])
+            return json.dumps({"result": CALLS[name](self, json.loads(arguments_json))})
+        except Refused as refused:
+            return json.dumps({"problems": refused.problems})
+
+    def strip(self, strip: str) -> Strip:
+        """The strip-down with this id, begun empty if it is not loaded."""
+        if strip not in self._strips:
+            self._strips[strip] = Strip(strip)
+        return self._strips[strip]
+
+    def _load(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        strip = self.strip(arguments["strip"])
+        strip.add(arguments["entries"])
+        return {"entries": len(strip.entries), "last_at": strip.last_at}
+
+    def _drop(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        self._strips.pop(arguments["strip"], None)
+        return {}
+
+    def _check(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        problems = entries.check(arguments["entry"])
+        if problems:
+            raise Refused(problems)
+        return {}
+
+    def _figure(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        unit, read = arguments.get("unit") or "g", read_figure(arguments["figure"])
+        if read is None or unit not in GRAMS_IN:
+            raise Refused(
+                [problem("not_a_number", "figure", "“{typed}” is no number.", typed=str(arguments["figure"])[:40])]
+            )
+        return {"grams": read[0] * GRAMS_IN[unit], "step_grams": 10.0 ** -read[1] * GRAMS_IN[unit]}
+
+    def _view(self, arguments: dict[str, Any]) -> Any:
+        if arguments["view"] not in VIEWS:
+            raise Refused([problem("unknown_view", "", "There is no view {name}.", name=str(arguments["view"])[:40])])
+        return VIEWS[arguments["view"]](self.strip(arguments["strip"]), arguments)
+
+    def _act(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        name, form = arguments["act"], arguments["form"]
+        if name not in ACTS:
+            raise Refused([problem("unknown_act", "", "There is no act {name}.", name=str(name)[:40])])
+        strip = self.strip(form["strip"]) if form.get("strip") else Strip(self._new_id())
+        return ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
+
+    def _choices(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return choices()
+
+
+CALLS = {
+    "load": Door._load,
+    "drop": Door._drop,
+    "check": Door._check,
+    "figure": Door._figure,
+    "view": Door._view,
+    "act": Door._act,
+    "choices": Door._choices,
+}
+
+
+def choices() -> dict[str, Any]:
+    """The lists that forms offer, and the limits that forms keep to."""
+    part = {field[0]: field[3] for field in entries.THINGS["part"]}
+    group = {field[0]: field[3] for field in entries.THINGS["group"]}
+    item = {field[0]: field[3] for field in entries.THINGS["item"]}
+    return {
+        "places": part["place"],
+        "sides": part["side"],
+        "came_in": part["came_in"],
+        "outcomes": part["outcome"],
+        "bases": entries.BASES,
+        "weighed_as": entries.WEIGHED_AS,
+        "heads": group["head"],
+        "into": group["into"],
+        "conditions": group["torque_condition"],
+        "maturities": sorted(MATURITY_FRACTION),
+        "item_kinds": item["what"],
+        "mass_units": [unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
+        "torque_units": [unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
+        "fastener_places": entries.PLACES_OF_FASTENERS,
+        "ordinary_parts": [
+            {"name": name, "place": place, "side": side, "pieces": pieces}
+            for name, place, side, pieces in ORDINARY_PARTS
+        ],
+        "limits": {
+            "photo_bytes_in": entries.PHOTO_BYTES_IN,
+            "photo_bytes_kept": entries.PHOTO_BYTES_KEPT,
+            "text": entries.TEXT_CHARACTERS,
+            "entries_a_request": entries.ENTRIES_A_REQUEST,
+            "request_bytes": entries.REQUEST_BYTES,
+            "entries_a_strip": entries.ENTRIES_A_STRIP,
+        },
+    }
+
+
+def start(new_id: Any) -> Any:
+    """Opens the door; gives back its `call`. On the phone: call = phone.start(outside.new_id)."""
+    return Door(new_id).call

@@ -1,0 +1,258 @@
+"""The log of one strip-down, folded into its state.
+
+The state depends on the set of entries alone, never on the order they arrived
+in: entries are filed under the thing they speak of, in their own order (at, id),
+and a thing touched by a new entry is folded anew from its own entries only. So a
+new entry costs what its thing holds, not what the log holds, and one that comes
+late is right at once.
+"""
+
+from typing import Any
+
+from . import mass
+from .entries import KINDS, check
+from .fasteners import Ledger
+from .fields import Field, fold_fields, value_before
+
+SPELLS, WEIGH_INS = "spells", "weigh_ins"
+SUBJECT_FIELD = {
+    "set": "thing",
+    "move": "group",
+    "tighten": "group",
+    "witness": "group",
+    "weigh": "part",
+    "photo": "thing",
+}
+
+
+def key_of(entry: dict[str, Any]) -> Any:
+    """The order of entries: hybrid logical clock, then id."""
+    return (entry["at"], entry["id"])
+
+
+class Thing:
+    """One thing's folded state: its type, fields by name, and its live entries by kind, in order."""
+
+    __slots__ = ("id", "type", "fields", "values", "by_kind", "first")
+
+    def __init__(self, thing: str, entries: list[dict[str, Any]], struck: Any):
+        self.id = thing
+        sets = [entry for entry in entries if entry["kind"] == "set"]
+        live = [entry for entry in entries if not struck(entry["id"])]
+        typed = [entry for entry in live if entry["kind"] == "set"]
+        self.type: str = typed[0]["type"] if typed else ""
+        self.fields: dict[str, Field] = fold_fields([e for e in sets if e["type"] == self.type], struck)
+        self.values = {name: self.fields[name].value for name in self.fields}
+        self.by_kind: dict[str, list[dict[str, Any]]] = {}
+        for entry in live:
+            self.by_kind.setdefault(entry["kind"], []).append(entry)
+        self.first: Any = live[0] if live else None
+
+    def of_kind(self, *kinds: str) -> list[dict[str, Any]]:
+        """Live entries of these kinds, in order."""
+        if len(kinds) == 1:
+            return self.by_kind.get(kinds[0], [])
+        return sorted([entry for kind in kinds for entry in self.by_kind.get(kind, ())], key=key_of)
+
+
+class Strip:
+    """A strip-down: `add` entries, then read things, ledgers and lines."""
+
+    def __init__(self, strip: str):
+        self.id = strip
+        self.entries: dict[str, dict[str, Any]] = {}
+        self.not_understood: list[str] = []
+        self.last_at = 0
+        self._filed: dict[str, list[dict[str, Any]]] = {}
+        self._strikes: dict[str, list[dict[str, Any]]] = {}
+        self._stale: set[str] = set()
+        self._things: dict[str, Thing] = {}
+        self._of_type: dict[str, dict[str, bool]] = {}
+        self._groups_of: dict[str, dict[str, bool]] = {}
+        self._part_of: dict[str, str] = {}
+        self._ledgers: dict[str, Ledger] = {}
+        self._masses: dict[str, dict[str, Any]] = {}
+        self._lines: dict[str, mass.Line] = {}
+
+    def add(self, entries: list[dict[str, Any]]) -> None:
+        """Takes entries in, in any order; those it has are passed over, those it can't read are kept aside."""
+        for entry in entries:
+            if entry["id"] in self.entries:
+                continue
+            self.entries[entry["id"]] = entry
+            if entry["kind"] not in KINDS or check(entry):
+                self.not_understood.append(entry["id"])
+                continue
+            self.last_at = max(self.last_at, entry["at"])
+            self._file(entry)
+
+    def _file(self, entry: dict[str, Any]) -> None:
+        if entry["kind"] == "strike":
+            self._strikes.setdefault(entry["entry"], []).append(entry)
+        else:
+            _insert(self._filed.setdefault(self.subject(entry), []), entry)
+        self._mark_stale(entry)
+
+    def _mark_stale(self, entry: dict[str, Any]) -> None:
+        for _ in range(len(self.entries)):  # a strike of a strike of ... ends at a thing, or is a ring
+            if entry["kind"] != "strike":
+                self._stale.add(self.subject(entry))
+                return
+            if entry["entry"] not in self.entries or entry["entry"] in self.not_understood:
+                return
+            entry = self.entries[entry["entry"]]
+
+    def subject(self, entry: dict[str, Any]) -> str:
+        """The id of the thing an entry speaks of; spells and weigh-ins are kept in one list each."""
+        kind = entry["kind"]
+        if kind == "work":
+            return SPELLS
+        return WEIGH_INS if kind == "weigh_in" else str(entry[SUBJECT_FIELD[kind]])
+
+    def striker(self, entry_id: str) -> Any:
+        """The strike that holds against this entry, or None. A strike that is struck does not hold."""
+        target = self.entries.get(entry_id)
+        for strike in self._strikes.get(entry_id, ()):
+            # Only a later entry can strike, so a chain of strikes always ends.
+            if target is not None and key_of(strike) > key_of(target) and self.striker(strike["id"]) is None:
+                return strike
+        return None
+
+    def filed(self, subject: str) -> list[dict[str, Any]]:
+        """Every entry that speaks of a thing, struck ones too, in order."""
+        return self._filed.get(subject, [])
+
+    def strikes_of(self, entry_id: str) -> list[dict[str, Any]]:
+        """Every strike of an entry, whether it holds or not."""
+        return self._strikes.get(entry_id, [])
+
+    def is_struck(self, entry_id: str) -> bool:
+        """Whether the entry was a mistake."""
+        return entry_id in self._strikes and self.striker(entry_id) is not None
+
+    def _refresh(self) -> None:
+        while self._stale:
+            subject = self._stale.pop()
+            old = self._things.get(subject)
+            thing = Thing(subject, self._filed.get(subject, []), self.is_struck)
+            self._things[subject] = thing
+            if old is not None and old.type != thing.type:
+                self._of_type[old.type].pop(subject, None)
+            self._of_type.setdefault(thing.type, {})[subject] = True
+            if subject == SPELLS:
+                self._lines = {}
+            self._ledgers.pop(subject, None)
+            self._masses.pop(subject, None)
+            self._lines.pop(subject, None)
+            for group in self._groups_of.get(subject, ()):
+                self._ledgers.pop(group, None)
+            if thing.type == "group":
+                self._file_group(thing)
+
+    def _file_group(self, group: Thing) -> None:
+        part = group.values.get("part") or ""
+        self._groups_of.get(self._part_of.get(group.id, ""), {}).pop(group.id, None)
+        self._groups_of.setdefault(part, {})[group.id] = True
+        self._part_of[group.id] = part
+
+    def thing(self, thing: str) -> Any:
+        """The thing with this id, or None if no live entry speaks of it."""
+        self._refresh()
+        found = self._things.get(thing)
+        return found if found is not None and found.first is not None else None
+
+    def of_type(self, thing_type: str) -> list[Thing]:
+        """All things of a type, by their first entry."""
+        self._refresh()
+        things = [self._things[thing] for thing in self._of_type.get(thing_type, ())]
+        # A thing has a type only through a live entry, so `first` is there.
+        return sorted(things, key=lambda t: key_of(t.first))
+
+    def groups_of(self, part: str) -> list[Thing]:
+        """The fastener groups of a part, by their first entry."""
+        self._refresh()
+        groups = [self._things[group] for group in self._groups_of.get(part, ())]
+        return sorted((g for g in groups if g.type == "group"), key=lambda g: key_of(g.first))
+
+    def ledger(self, group: str) -> Ledger:
+        """Where the group's fasteners are."""
+        self._refresh()
+        if group not in self._ledgers:
+            thing = self._things[group]
+            part = self.thing(thing.values.get("part") or "")
+            new = part is not None and part.values.get("came_in") == "new"
+            ledger = Ledger(thing.values.get("count") or 0, "stock" if new else "machine")
+            for entry in thing.of_kind("move", "tighten", "witness"):
+                ledger.take(entry)
+            self._ledgers[group] = ledger
+        return self._ledgers[group]
+
+    def masses(self, part: str) -> dict[str, Any]:
+        """The part's mass in each state it was weighed in."""
+        self._refresh()
+        if part not in self._masses:
+            thing = self._things[part]
+            self._masses[part] = mass.state_masses(thing.of_kind("weigh"), thing.values.get("pieces") or 1)
+        return self._masses[part]
+
+    def line(self, part: str) -> mass.Line:
+        """The part's line in the mass statement."""
+        self._refresh()
+        if part not in self._lines:
+            thing, masses, spell = self._things[part], self.masses(part), self.last_spell()
+            before = {}
+            if spell is not None:
+                for name in ("off", "outcome_done"):
+                    before[name] = value_before(thing.fields.get(name), name, key_of(spell["begins"]))
+            self._lines[part] = mass.line(thing.values, masses, before)
+        return self._lines[part]
+
+    def spells(self) -> list[dict[str, Any]]:
+        """Spells of work in order: {"spell", "begins": entry, "ends": entry or None, "people"}."""
+        self._refresh()
+        works = self._things[SPELLS].of_kind("work") if SPELLS in self._things else []
+        found: dict[str, dict[str, Any]] = {}
+        for entry in works:
+            if entry["act"] == "begins":
+                found.setdefault(entry["spell"], {"spell": entry["spell"], "begins": entry, "ends": None, "people": []})
+            if entry["spell"] in found:
+                spell = found[entry["spell"]]
+                spell["people"] += [name for name in entry.get("people") or () if name not in spell["people"]]
+                if entry["act"] == "ends":
+                    spell["ends"] = entry
+        return sorted(found.values(), key=lambda spell: key_of(spell["begins"]))
+
+    def last_spell(self) -> Any:
+        """The spell that began last, ended or not, or None."""
+        spells = self.spells()
+        return spells[-1] if spells else None
+
+    def weigh_ins(self) -> list[dict[str, Any]]:
+        """Weighings of the whole machine, in order."""
+        self._refresh()
+        return self._things[WEIGH_INS].of_kind("weigh_in") if WEIGH_INS in self._things else []
+
+    def sums(self) -> dict[str, Any]:
+        """The three sums, (grams, standard uncertainty) each, and how many parts lack a mass they need."""
+        lines = [self.line(part.id) for part in self.of_type("part")]
+        return {
+            "spell": mass.total([each.spell_change for each in lines]) if self.last_spell() else None,
+            "came_in": mass.total([each.change for each in lines]),
+            "standard": mass.total([each.standard_change for each in lines]),
+            "unweighed": sum(1 for each in lines if each.unweighed),
+        }
+
+
+def _insert(entries: list[dict[str, Any]], entry: dict[str, Any]) -> None:
+    """Puts the entry where its key belongs; the usual one, later than all, costs nothing to place."""
+    low, high = 0, len(entries)
+    if high == 0 or key_of(entries[-1]) < key_of(entry):
+        entries.append(entry)
+        return
+    while low < high:
+        middle = (low + high) // 2
+        if key_of(entries[middle]) < key_of(entry):
+            low = middle + 1
+        else:
+            high = middle
+    entries.insert(low, entry)

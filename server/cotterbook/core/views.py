@@ -1,0 +1,272 @@
+"""What each screen shows, worked out from a strip-down's state."""
+
+from typing import Any
+
+from . import mass
+from .entries import wall_clock_ms
+from .fasteners import title
+from .figures import shown_grams
+from .strip import Strip, Thing
+from .views_back import back_view
+from .views_part import bag_label, field_view, item_view, items_of, part_view, row
+from .words import say
+
+
+def shown_pair(pair: Any) -> Any:
+    """A (grams, standard uncertainty) pair as shown, or None."""
+    return None if pair is None else shown_grams(pair[0], pair[1])
+
+
+def sums_view(strip: Strip) -> dict[str, Any]:
+    """The three sums as shown, never mixed."""
+    sums = strip.sums()
+    return {
+        "spell": shown_pair(sums["spell"]),
+        "came_in": shown_pair(sums["came_in"]),
+        "standard": shown_pair(sums["standard"]),
+        "unweighed": sums["unweighed"],
+    }
+
+
+def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """The strip-down as a whole."""
+    own = strip.thing(strip.id)
+    fields = own.fields if own is not None else {}
+    values = own.values if own is not None else {}
+    aim = values.get("aim_grams")
+    running = strip.last_spell()
+    if running is not None and running["ends"] is not None:
+        running = None
+    return {
+        "strip": strip.id,
+        "name": values.get("name") or "",
+        "fields": {n: field_view(fields[n]) for n in fields},
+        "machine": _machine_view(strip, values.get("machine")),
+        "aim": None if aim is None else shown_grams(aim, 0.0),
+        "spell": None
+        if running is None
+        else {
+            "spell": running["spell"],
+            "since_ms": wall_clock_ms(running["begins"]["id"]),
+            "people": running["people"],
+        },
+        "spells": [
+            {
+                "spell": spell["spell"],
+                "from_ms": wall_clock_ms(spell["begins"]["id"]),
+                "people": spell["people"],
+                "to_ms": wall_clock_ms(spell["ends"]["id"]) if spell["ends"] else None,
+            }
+            for spell in strip.spells()
+        ],
+        "sums": sums_view(strip),
+        "counts": _counts(strip),
+        "notices": _notices(strip),
+        "people": _people(strip),
+        "weigh_ins": [_weigh_in_view(entry) for entry in strip.weigh_ins()],
+    }
+
+
+def _machine_view(strip: Strip, machine: Any) -> Any:
+    thing = strip.thing(machine) if machine else None
+    if thing is None:
+        return None
+    standard = thing.values.get("standard_grams")
+    return {
+        "id": thing.id,
+        "name": thing.values.get("name") or "",
+        "standard": None if standard is None else shown_grams(standard, 0.0),
+        "fields": {name: field_view(thing.fields[name]) for name in thing.fields},
+    }
+
+
+def _counts(strip: Strip) -> dict[str, int]:
+    parts, groups = strip.of_type("part"), strip.of_type("group")
+    ledgers = [strip.ledger(group.id) for group in groups]
+    return {
+        "parts": len(parts),
+        "off": sum(1 for part in parts if part.values.get("off")),
+        "fasteners": sum(ledger.count for ledger in ledgers),
+        "fasteners_out": sum(ledger.out for ledger in ledgers),
+        "items_open": sum(1 for item in strip.of_type("item") if not item.values.get("closed")),
+        "disputes": sum(1 for part in parts + groups if _disputed(part)),
+        "not_understood": len(strip.not_understood),
+        "struck": sum(1 for entry in strip.entries if strip.is_struck(entry)),
+    }
+
+
+def _disputed(thing: Thing) -> bool:
+    return any(thing.fields[name].disputed for name in thing.fields)
+
+
+def _notices(strip: Strip) -> list[dict[str, Any]]:
+    found = []
+    if strip.not_understood:
+        found.append(
+            say(
+                "{n} entries come from a newer version or can't be read here. They are kept and passed on.",
+                n=len(strip.not_understood),
+            )
+        )
+    loose = [thing for thing in strip.of_type("") if thing.id not in ("spells", "weigh_ins")]
+    if loose:
+        found.append(say("{n} entries speak of something that is not in this log (yet).", n=len(loose)))
+    return found
+
+
+def _people(strip: Strip) -> list[str]:
+    names: dict[str, bool] = {}
+    for spell in strip.spells():
+        for name in spell["people"]:
+            names[name] = True
+    return sorted(names)
+
+
+def _weigh_in_view(entry: dict[str, Any]) -> dict[str, Any]:
+    standard = mass.one_look({"basis": "weighed", "grams": 0.0, "step_grams": entry["step_grams"]})[1]
+    front, rear = entry["front_grams"], entry["rear_grams"]
+    return {
+        "entry": entry["id"],
+        "front": shown_grams(front, standard),
+        "rear": shown_grams(rear, standard),
+        "total": shown_grams(front + rear, mass.quadrature(standard, standard)),
+        "rear_percent": "{:.1f}".format(100.0 * rear / (front + rear)),
+        "fuel_litres": entry.get("fuel_litres"),
+        "note": entry.get("note"),
+        "at_ms": wall_clock_ms(entry["id"]),
+        "who": entry["who"],
+    }
+
+
+def off_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """What is off: the sums, the parts newest first, where loose fasteners are, open items."""
+    parts = [row(strip, part) for part in strip.of_type("part")]
+    parts.reverse()
+    return {
+        "sums": sums_view(strip),
+        "parts": parts,
+        "places": _places(strip),
+        "items": [item_view(strip, item) for item in items_of(strip, None)],
+    }
+
+
+def _places(strip: Strip) -> list[dict[str, Any]]:
+    found: dict[tuple[str, str], dict[str, Any]] = {}
+    for group in strip.of_type("group"):
+        for where, bag, count in strip.ledger(group.id).elsewhere():
+            place = found.setdefault(
+                (where, bag),
+                {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": 0, "what": []},
+            )
+            place["count"] += count
+            place["what"].append({"title": title(group.values), "count": count, "part": group.values.get("part")})
+    return [found[place] for place in sorted(found, key=lambda place: (place[0], _label_key(found[place]["label"])))]
+
+
+def _label_key(label: Any) -> Any:
+    text = label or ""
+    return (0, int(text), "") if text and all(c in "0123456789" for c in text) else (1, 0, text)
+
+
+def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """The mass statement: a line a part, the three sums, and what they rest on."""
+    lines = [_line_view(strip, part) for part in strip.of_type("part")]
+    notes = [
+        say("Uncertainties are expanded ones, k = 2."),
+        say("A piece of a pair that was not weighed is taken as equal within 2 %."),
+    ]
+    unweighed = sum(1 for each in lines if each["change"] is None or each["standard_change"] is None)
+    if unweighed:
+        notes.insert(0, say("{n} parts are not weighed and not in the sums.", n=unweighed))
+    return {"lines": lines, "sums": sums_view(strip), "notes": notes}
+
+
+def _shown_mass(found: Any) -> Any:
+    return None if found is None else shown_grams(found.grams, found.standard)
+
+
+def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
+    line, values = strip.line(part.id), part.values
+    spell = line.spell_change
+    return {
+        "part": part.id,
+        "name": values.get("name") or "",
+        "side": values.get("side"),
+        "pieces": values.get("pieces") or 1,
+        "off": _shown_mass(line.off),
+        "on": _shown_mass(line.on),
+        "change": shown_pair(line.change),
+        "standard_change": shown_pair(line.standard_change),
+        "basis": line.basis,
+        "counted": line.counted,
+        "reason": line.reason,
+        "in_spell": strip.last_spell() is not None and spell is not None and spell[0] != 0.0,
+        "outcome": mass.outcome_of(values),
+        "outcome_done": bool(values.get("outcome_done")),
+    }
+
+
+def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """The statement's unrounded figures and the ledger's counts, for reports and for checks between runtimes."""
+    lines = {}
+    for part in strip.of_type("part"):
+        line = strip.line(part.id)
+        lines[part.id] = {
+            "off": _pair(line.off),
+            "on": _pair(line.on),
+            "change": _listed(line.change),
+            "standard_change": _listed(line.standard_change),
+            "spell_change": _listed(line.spell_change),
+            "counted": line.counted,
+            "unweighed": line.unweighed,
+            "basis": line.basis,
+        }
+    sums = strip.sums()
+    groups = {}
+    for group in strip.of_type("group"):
+        ledger = strip.ledger(group.id)
+        groups[group.id] = {
+            "count": ledger.count,
+            "on": ledger.on,
+            "untouched": ledger.untouched,
+            "loose": ledger.loose,
+            "tight": ledger.tight,
+            "marked": ledger.marked,
+            "needs": ledger.needs(group.values.get("head")),
+            "elsewhere": [list(place) for place in ledger.elsewhere()],
+        }
+    return {
+        "lines": lines,
+        "groups": groups,
+        "unweighed": sums["unweighed"],
+        "spell": _listed(sums["spell"]),
+        "came_in": _listed(sums["came_in"]),
+        "standard": _listed(sums["standard"]),
+        "last_at": strip.last_at,
+        "not_understood": sorted(strip.not_understood),
+        "disputed": sorted(
+            [thing.id, name]
+            for kind in ("strip", "machine", "part", "group", "bag", "item")
+            for thing in strip.of_type(kind)
+            for name in thing.fields
+            if thing.fields[name].disputed
+        ),
+    }
+
+
+def _pair(found: Any) -> Any:
+    return None if found is None else [found.grams, found.standard]
+
+
+def _listed(pair: Any) -> Any:
+    return None if pair is None else [pair[0], pair[1]]
+
+
+VIEWS = {
+    "strip": strip_view,
+    "off": off_view,
+    "part": part_view,
+    "back": back_view,
+    "statement": statement_view,
+    "exact": exact_view,
+}

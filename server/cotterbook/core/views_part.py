@@ -1,0 +1,233 @@
+"""What the screens show of one part: its fields, groups, readings, photos, items and history."""
+
+from typing import Any
+
+from . import torque
+from .entries import wall_clock_ms
+from .fasteners import title
+from .figures import plain_number, shown_grams
+from .mass import one_look, outcome_of
+from .strip import Strip, Thing, key_of
+from .words import say
+
+
+def field_view(field: Any) -> dict[str, Any]:
+    """A field with the entries that give it its value, and whether they disagree."""
+    return {
+        "value": field.value,
+        "disputed": field.disputed,
+        "heads": [
+            {"entry": entry["id"], "who": entry["who"], "at_ms": wall_clock_ms(entry["id"])} for entry in field.heads
+        ],
+    }
+
+
+def fields_view(thing: Thing) -> dict[str, Any]:
+    """All fields of a thing, each head with the value it gave."""
+    found = {}
+    for name in thing.fields:
+        view = field_view(thing.fields[name])
+        for head, entry in zip(view["heads"], thing.fields[name].heads):
+            head["value"] = entry["values"][name]
+        found[name] = view
+    return found
+
+
+def bag_label(strip: Strip, bag: Any) -> Any:
+    """The label of a bag, or None."""
+    thing = strip.thing(bag) if bag else None
+    return None if thing is None else thing.values.get("label")
+
+
+def row(strip: Strip, part: Thing) -> dict[str, Any]:
+    """A part as a list shows it."""
+    values, line, groups = part.values, strip.line(part.id), strip.groups_of(part.id)
+    ledgers = [strip.ledger(group.id) for group in groups]
+    photos = part.of_kind("photo")
+    change = line.change
+    return {
+        "part": part.id,
+        "name": values.get("name") or "",
+        "place": values.get("place"),
+        "side": values.get("side"),
+        "pieces": values.get("pieces") or 1,
+        "came_in": values.get("came_in") or "fitted",
+        "off": bool(values.get("off")),
+        "outcome": outcome_of(values),
+        "outcome_done": bool(values.get("outcome_done")),
+        "change": None if change is None else shown_grams(change[0], change[1]),
+        "basis": line.basis,
+        "mass": None if line.off is None else shown_grams(line.off.grams, line.off.standard),
+        "counted": line.counted,
+        "reason": line.reason,
+        "bag": bag_label(strip, values.get("bag")),
+        "out": sum(ledger.out for ledger in ledgers),
+        "of": sum(ledger.count for ledger in ledgers),
+        "photo": photos[-1]["sha256"] if photos else None,
+        "disputed": any(thing.fields[name].disputed for thing in [part] + groups for name in thing.fields),
+        "at_ms": wall_clock_ms(part.first["id"]) if part.first is not None else 0,
+    }
+
+
+def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
+    """A fastener group: where its fasteners are, its torque, and what it still needs."""
+    values, ledger = group.values, strip.ledger(group.id)
+    spec = torque.specification(values)
+    last = torque.record(ledger.last, spec, wall_clock_ms(ledger.last["id"]) if ledger.last else 0)
+    needs = ledger.needs(values.get("head"))
+    notice = torque.notice(last["judged"], last["newton_metres"], spec) if last else None
+    if ledger.overdrawn():
+        notice = say(
+            "More {what} went back than came off: two counts don't agree. Count them again.", what=named(values)
+        )
+    return {
+        "group": group.id,
+        "part": values.get("part"),
+        "title": title(values),
+        "fields": fields_view(group),
+        "count": ledger.count,
+        "on": ledger.on,
+        "out": ledger.out,
+        "tight": ledger.tight,
+        "marked": ledger.marked,
+        "loose": ledger.loose,
+        "untouched": ledger.untouched,
+        "places": [
+            {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": count}
+            for where, bag, count in ledger.elsewhere()
+        ],
+        "specification": spec,
+        "last": last,
+        "needs": needs,
+        "done": not needs,
+        "notice": notice,
+    }
+
+
+def named(values: dict[str, Any]) -> Any:
+    """A group's title for a sentence; a sentence itself when the group has none."""
+    return title(values) or say("fasteners")
+
+
+def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, Any]:
+    """One reading, and whether the part's mass rests on it."""
+    grams, standard = one_look(reading)
+    counted = reading["id"] in used
+    reason = None if counted else say("Not used: there is a better or newer figure.")
+    if counted and reading.get("with_fasteners"):
+        reason = say("Weighed with its fasteners.")
+    view = {
+        "entry": reading["id"],
+        "shown": shown_grams(grams, standard),
+        "used": counted,
+        "reason": reason,
+        "who": reading["who"],
+        "at_ms": wall_clock_ms(reading["id"]),
+        "again": reading.get("again"),
+    }
+    for name in ("weighed_as", "basis", "pieces", "with_fasteners", "as_read", "scale", "source", "maturity"):
+        view[name] = reading.get(name)
+    return view
+
+
+def items_of(strip: Strip, part: Any) -> list[Thing]:
+    """Open items of a part, or of the whole strip-down when `part` is None; open ones first."""
+    items = [item for item in strip.of_type("item") if part is None or item.values.get("part") == part]
+    return sorted(items, key=lambda item: (bool(item.values.get("closed")), key_of(item.first)))
+
+
+def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
+    """An open item as shown."""
+    values = item.values
+    part = strip.thing(values.get("part") or "")
+    return {
+        "item": item.id,
+        "what": values.get("what"),
+        "text": values.get("text") or "",
+        "part": values.get("part"),
+        "part_name": part.values.get("name") if part is not None else None,
+        "closed": bool(values.get("closed")),
+        "closed_how": values.get("closed_how"),
+    }
+
+
+def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
+    """Everything about one part; None when it is not in the log."""
+    part = strip.thing(arguments["part"])
+    if part is None or part.type != "part":
+        return None
+    masses = strip.masses(part.id)
+    used = [entry for state in masses if masses[state] is not None for entry in masses[state].used]
+    return {
+        "part": part.id,
+        "fields": fields_view(part),
+        "row": row(strip, part),
+        "bag": bag_label(strip, part.values.get("bag")),
+        "groups": [group_view(strip, group) for group in strip.groups_of(part.id)],
+        "readings": [reading_view(strip, reading, used) for reading in part.of_kind("weigh")],
+        "photos": [
+            {
+                "entry": photo["id"],
+                "sha256": photo["sha256"],
+                "caption": photo.get("caption"),
+                "who": photo["who"],
+                "at_ms": wall_clock_ms(photo["id"]),
+            }
+            for photo in part.of_kind("photo")
+        ],
+        "items": [item_view(strip, item) for item in items_of(strip, part.id)],
+        "history": history(strip, part.id),
+    }
+
+
+def history(strip: Strip, part: str) -> list[dict[str, Any]]:
+    """Every entry about a part, its groups and its items, newest first, struck ones too."""
+    subjects = [part] + [group.id for group in strip.groups_of(part)] + [item.id for item in items_of(strip, part)]
+    entries = [entry for subject in subjects for entry in strip.filed(subject)]
+    entries += [strike for entry in entries for strike in strip.strikes_of(entry["id"])]
+    return [_history_view(strip, entry) for entry in sorted(entries, key=key_of, reverse=True)]
+
+
+def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
+    strike = strip.striker(entry["id"])
+    values = entry.get("values") or {}
+    return {
+        "entry": entry["id"],
+        "at_ms": wall_clock_ms(entry["id"]),
+        "who": entry["who"],
+        "kind": entry["kind"],
+        "text": _told(strip, entry),
+        "can_strike": strike is None,
+        "values": [
+            {"field": name, "value": values[name]} for name in sorted(values) if name not in ("part", "bag", "machine")
+        ],
+        "struck": None if strike is None else {"who": strike["who"], "why": strike["why"]},
+    }
+
+
+def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
+    kind = entry["kind"]
+    thing = strip.thing(strip.subject(entry)) if kind != "strike" else None
+    what = named(thing.values) if thing is not None and thing.type == "group" else ""
+    if kind == "set":
+        return say("Wrote down {what}", what=what) if what else say("Wrote down")
+    if kind == "move":
+        label = bag_label(strip, entry.get("to_bag"))
+        return say(
+            "Moved {n} {what}", n=entry["count"], what=what, **{"from": entry["from"], "to": entry["to"], "bag": label}
+        )
+    if kind == "weigh":
+        grams, standard = one_look(entry)
+        return say("Mass {figure}", figure={"shown": shown_grams(grams, standard)})
+    if kind == "tighten":
+        return say(
+            "Tightened {n} {what} to {value} N.m",
+            n=entry["count"],
+            what=what,
+            value=plain_number(entry["newton_metres"]),
+        )
+    if kind == "witness":
+        return say("Marked {n} {what}", n=entry["count"], what=what)
+    if kind == "strike":
+        return say("Struck an entry: {why}", why=entry["why"])
+    return say("Took a picture")
