@@ -44,7 +44,8 @@ def read_table() -> list[dict[str, str]]:
     """The rows of the table in README.md, by column name."""
     rows = [line for line in (HERE / "README.md").read_text("utf-8").splitlines() if line.startswith("|")]
     names = [name.strip() for name in rows[0].strip("|").split("|")]
-    return [dict(zip(names, (c.strip().strip("`") for c in row.strip("|").split("|")), strict=True)) for row in rows[2:]]
+    cells = [[cell.strip().strip("`") for cell in row.strip("|").split("|")] for row in rows[2:]]
+    return [dict(zip(names, each, strict=True)) for each in cells]
 
 
 def fetch(package: str, version: str, folder: Path) -> dict[str, bytes]:
@@ -93,7 +94,8 @@ def main(wanted: dict[str, str]) -> None:
             change = CHANGE.format(file=new["dist/preact.mjs"])
         (HERE / new[source]).write_bytes(content)
         digest = hashlib.sha256(content).hexdigest()
-        rows.append(f"| `{new[source]}` | {package} | {versions[package]} | {licence} | `{source}` | {digest} | {change} |")
+        cells = (f"`{new[source]}`", package, versions[package], licence, f"`{source}`", digest, change)
+        rows.append("| " + " | ".join(cells) + " |")
     readme = (HERE / "README.md").read_text("utf-8")
     written = re.sub(r"(\|.*\n)+", lambda _: TABLE_HEAD + "\n".join(rows) + "\n", readme, count=1)
     (HERE / "README.md").write_text(written, "utf-8")

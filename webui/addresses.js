@@ -1,0 +1,44 @@
+// Every address of the program: what the pages fetch, and the places inside the app.
+
+export const HELLO = "/api/hello";
+export const SYNC = "/api/sync";
+export const PHOTOS_MISSING = "/api/photos/missing";
+export const SERVICE_WORKER = "/sw.js";
+export const CORE_WORKER = "/core-worker.js";
+export const MICROPYTHON = "/vendor/micropython-1.27.0.wasm";
+export const TYPING = "/typing.py";
+
+/** @param {string} sha256 @returns {string} where the PC keeps that picture */
+export const photoAddress = (sha256) => `/api/photos/${sha256}`;
+/** @param {string} module @returns {string} where a module of the core is served */
+export const coreAddress = (module) => `/core/${module}.py`;
+
+/**
+ * Places inside the app, as `location.hash`.
+ * `route.part(strip, part)` and so on; `readRoute` is the way back.
+ */
+export const route = {
+  start: () => "#/",
+  begin: () => "#/begin",
+  sending: () => "#/sending",
+  strip: (strip) => `#/strip/${strip}`,
+  takeOff: (strip) => `#/strip/${strip}/take_off`,
+  off: (strip) => `#/strip/${strip}/off`,
+  back: (strip) => `#/strip/${strip}/back`,
+  statement: (strip) => `#/strip/${strip}/statement`,
+  part: (strip, part) => `#/strip/${strip}/part/${part}`,
+};
+
+const STRIP_SCREENS = ["take_off", "off", "back", "statement", "part"];
+
+/**
+ * @param {string} hash as in `location.hash`
+ * @returns {{screen: string, strip?: string, part?: string}} the start for what is unknown
+ */
+export function readRoute(hash) {
+  const [first, strip, screen, part] = hash.replace(/^#\/?/, "").split("/");
+  if (first === "begin" || first === "sending") return { screen: first };
+  if (first !== "strip" || !strip) return { screen: "start" };
+  if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
+  return screen === "part" ? { screen, strip, part } : { screen, strip };
+}

@@ -1,0 +1,48 @@
+// Runs the core's Python away from the page, so that drawing never waits for it.
+//
+// Messages in: {number, name, json}; out: {number, json} with what `phone.call`
+// answered, or {number, broken: text} with Python's traceback. {ready: true} or
+// {number: null, broken} comes once, after the start.
+
+import { loadMicroPython } from "./vendor/micropython-1.27.0.mjs";
+import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
+import { MICROPYTHON, TYPING, coreAddress } from "./addresses.js";
+import { CORE_FILES } from "./core-files.js";
+
+// The heap grows by itself beyond this; it is what the interpreter may fill before
+// it first stops to collect. Larger is quicker on a long log and heavier on a poor phone.
+const HEAP_BYTES = 32 * 1024 * 1024;
+
+async function source(address) {
+  const answer = await fetch(address);
+  if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
+  return answer.text();
+}
+
+async function start() {
+  const [python, typing, ...modules] = await Promise.all([
+    loadMicroPython({ url: MICROPYTHON, heapsize: HEAP_BYTES }),
+    source(TYPING),
+    ...CORE_FILES.map((module) => source(coreAddress(module))),
+  ]);
+  python.FS.mkdirTree("/lib/core");
+  python.FS.writeFile("/lib/typing.py", typing);
+  CORE_FILES.forEach((module, i) => python.FS.writeFile(`/lib/core/${module}.py`, modules[i]));
+  python.registerJsModule("outside", { new_id: uuidv7 });
+  python.runPython("import sys\nif '/lib' not in sys.path: sys.path.append('/lib')\nfrom core import phone\ncall = phone.call");
+  return python.globals.get("call");
+}
+
+const starting = start();
+starting.then(
+  () => postMessage({ ready: true }),
+  (error) => postMessage({ number: null, broken: String(error?.message ?? error) }),
+);
+
+addEventListener("message", async ({ data: { number, name, json } }) => {
+  try {
+    postMessage({ number, json: (await starting)(name, json) });
+  } catch (error) {
+    postMessage({ number, broken: String(error?.message ?? error) });
+  }
+});

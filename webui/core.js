@@ -1,0 +1,101 @@
+// The page's side of the core: starts its worker, asks it, and starts another when it dies.
+
+import { CORE_WORKER } from "./addresses.js";
+import { CoreAway, CoreProblems } from "./errors.js";
+
+const ANSWER_WITHIN_MS = 10_000;
+// The first start may fetch the interpreter over a slow network.
+const START_WITHIN_MS = 60_000;
+
+/** @type {{worker: Worker, ready: boolean}|null} */
+let running = null;
+let lives = 0;
+let lastNumber = 0;
+/** Calls in the order they came; the first one is with the worker. */
+const queue = [];
+let timer = 0;
+
+/** How often the core has been started: what it had folded before is gone when this changes. */
+export const generation = () => lives;
+
+/** Start the core ahead of the first call. */
+export function start() {
+  if (running) return;
+  lives += 1;
+  const worker = new Worker(CORE_WORKER, { type: "module" });
+  running = { worker, ready: false };
+  worker.onmessage = ({ data }) => { if (running?.worker === worker) heard(data); };
+  worker.onerror = (event) => {
+    event.preventDefault();
+    if (running?.worker === worker) die(event.message || "The worker could not be loaded.");
+  };
+  watch();
+}
+
+function watch() {
+  clearTimeout(timer);
+  if (!running || (running.ready && !queue.length)) return;
+  timer = setTimeout(() => die("No answer in time."), running.ready ? ANSWER_WITHIN_MS : START_WITHIN_MS);
+}
+
+function heard(data) {
+  if (data.ready) {
+    running.ready = true;
+    return watch();
+  }
+  if (data.number === null) return die(data.broken);
+  const first = queue[0];
+  if (first?.number !== data.number) return undefined;
+  queue.shift();
+  if (data.broken === undefined) finish(first, data.json);
+  else {
+    first.reject(new CoreAway(data.broken));
+    // An interpreter without memory is of no use any more; the next call gets a fresh one.
+    if (data.broken.includes("MemoryError")) return die(data.broken);
+  }
+  return next();
+}
+
+function finish({ resolve, reject }, json) {
+  const answer = JSON.parse(json);
+  if (answer.problems) reject(new CoreProblems(answer.problems));
+  else resolve(answer.result);
+}
+
+function die(why) {
+  clearTimeout(timer);
+  running?.worker.terminate();
+  running = null;
+  // What a new core has not folded it must not be asked about, so nothing is repeated here.
+  for (const each of queue.splice(0)) each.reject(new CoreAway(why, true));
+}
+
+function next() {
+  const first = queue[0];
+  if (first) {
+    start();
+    if (first.life !== undefined && first.life !== lives) {
+      queue.shift();
+      first.reject(new CoreAway("It was started again.", true));
+      return next();
+    }
+    running.worker.postMessage({ number: first.number, name: first.name, json: first.json });
+  }
+  return watch();
+}
+
+/**
+ * Ask the core.
+ * @param {string} name load, drop, check, choices, figure, view, act
+ * @param {object} args as the core's door says
+ * @param {number} [life] the generation that holds what the call needs; another one refuses
+ * @returns {Promise<any>} its result
+ * @throws {CoreProblems} the core refused, and says why
+ * @throws {CoreAway} the core broke or did not answer; the next call starts a new one
+ */
+export function call(name, args, life) {
+  return new Promise((resolve, reject) => {
+    queue.push({ number: (lastNumber += 1), name, json: JSON.stringify(args), life, resolve, reject });
+    if (queue.length === 1) next();
+  });
+}

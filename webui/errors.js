@@ -1,0 +1,67 @@
+// What can go wrong on the phone, each with a sentence for the person.
+
+/** An error whose `sentence` {text, values} is for `t()`: what happened, what was kept, what to do. */
+export class Told extends Error {
+  /** @param {string} text English with {gaps} @param {object} [values] @param {unknown} [cause] */
+  constructor(text, values = {}, cause = undefined) {
+    super(text.replace(/\{(\w+)\}/g, (gap, name) => String(values[name] ?? gap)), { cause });
+    this.name = this.constructor.name;
+    this.sentence = { text, values };
+  }
+}
+
+/** The phone has no room: nothing of this write was kept, everything before it was. */
+export class StorageFull extends Told {
+  constructor(cause) {
+    super("This phone's storage is full. This was not saved; everything saved before is still here. " +
+      "Delete something else on the phone, or send to the PC, then save again.", {}, cause);
+  }
+}
+
+/** The phone's storage failed in another way. */
+export class StorageAway extends Told {
+  constructor(cause) {
+    super("This phone's storage did not answer: {reason}. This was not saved. " +
+      "Close other tabs of this program, reload this page and save again.", { reason: String(cause?.message ?? cause) }, cause);
+  }
+}
+
+/** The core refused a form: `problems` is a list of {code, field, text, values}. */
+export class CoreProblems extends Told {
+  constructor(problems) {
+    super(problems[0]?.text ?? "This was refused.", problems[0]?.values ?? {});
+    this.problems = problems;
+  }
+}
+
+/** The core did not answer, or broke: `detail` is what it said; `died` when it has to be filled again. */
+export class CoreAway extends Told {
+  constructor(detail, died = false) {
+    super("The arithmetic did not answer. Everything saved is kept. Reload this page.", {});
+    this.detail = detail;
+    this.died = died;
+  }
+}
+
+/** A form was sent while the core was away: it is kept as a draft and worked in later. */
+export class KeptAsDraft extends Told {
+  constructor(cause) {
+    super("Kept on this phone, not yet in the log. It goes in by itself when the arithmetic answers again; " +
+      "nothing needs typing twice.", {}, cause);
+  }
+}
+
+/** A picture that cannot be taken in. */
+export class PhotoRefused extends Told {}
+
+/** The PC did not answer, or something else answers in its place. */
+export class PcAway extends Told {}
+
+/** The PC answered with an error of its own: `status` and `code` as it gave them. */
+export class PcRefused extends Told {
+  constructor(status, { code, text, values }) {
+    super(text, values);
+    this.status = status;
+    this.code = code;
+  }
+}

@@ -1,0 +1,39 @@
+// The English word for each choice code of the core; a test compares the codes with its tables.
+
+export const LABELS = {
+  // Places on the machine
+  front_wheel: "front wheel", fork: "fork", front_brake: "front brake", front_end: "front end", handlebar: "handlebar",
+  tank: "tank", seat: "seat", side: "side", engine: "engine", intake: "intake", exhaust: "exhaust", cooling: "cooling",
+  electrics: "electrics", frame: "frame", footrests: "footrests", swing_arm: "swing arm", rear_brake: "rear brake",
+  rear_wheel: "rear wheel", tail: "tail", luggage: "luggage", other: "other",
+  // Sides
+  left: "left", right: "right", both: "both sides", middle: "middle",
+  // How a part came in
+  fitted: "was on it", missing: "was already missing", accessory: "accessory, was on it", new: "new",
+  // Outcomes
+  stays_off: "stays off", swapped: "swapped", cut_down: "cut down", moved: "moved", goes_back: "goes back", added: "added",
+  // Where a figure comes from
+  weighed: "weighed", document: "from a document", worked_out: "worked out", estimated: "estimated",
+  taken_off: "as taken off", going_on: "going on", after_cut: "after the cut", offcut: "the offcut",
+  known: "known part, not weighed", similar: "from a similar part", guess: "a guess",
+  // Where fasteners are
+  machine: "on the machine", bag: "in a bag", spares: "in spares", scrapped: "scrapped", lost: "lost", stock: "new from stock",
+  // Heads
+  hex: "hexagon", flange_hex: "hexagon with flange", socket_cap: "socket cap", button: "button head",
+  countersunk: "countersunk", torx: "six-lobe", cross: "cross recess", slot: "slot", nut: "nut", stud: "stud", clip: "clip",
+  rivet: "rivet", pin: "pin",
+  // What they screw into
+  steel: "steel", cast_aluminium: "cast aluminium", wrought_aluminium: "wrought aluminium", magnesium: "magnesium",
+  brass_insert: "brass insert", captive_nut: "captive nut", loose_nut: "loose nut", plastic: "plastic",
+  // How the thread is tightened
+  dry: "dry", oiled: "oiled", locking_compound: "locking compound",
+  // Open items
+  make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
+  // Spells
+  begins: "begins", ends: "ends",
+  // A tightened group against its specification
+  within: "within the specification", below: "below the specification", above: "above the specification",
+  no_specification: "no specification",
+  // What a group still needs
+  count: "count", torque: "torque", mark: "mark",
+};

@@ -1,0 +1,107 @@
+// Pictures: taken in, made small, kept on the phone, and shown.
+
+import { photoAddress } from "./addresses.js";
+import { PhotoRefused } from "./errors.js";
+import * as log from "./log.js";
+
+export const BYTES_IN = 15_000_000;
+export const BYTES_KEPT = 2_000_000;
+const LONGER_SIDE = 2000;
+const QUALITIES = [0.85, 0.75, 0.6, 0.45];
+
+/**
+ * Make a picture small, upright and free of what its camera wrote into it, and keep it.
+ * @param {File|Blob} file
+ * @returns {Promise<{sha256: string, bytes: number, width: number, height: number}>} once it is on the phone
+ * @throws {PhotoRefused} too big, or no picture; nothing was kept
+ * @throws {StorageFull|StorageAway}
+ */
+export async function shrink(file) {
+  if (file.size > BYTES_IN) {
+    throw new PhotoRefused("The picture is larger than {limit} MB. It was not taken in. Choose a smaller one.", { limit: BYTES_IN / 1e6 });
+  }
+  const { canvas, blob } = await small(file);
+  const bytes = await blob.arrayBuffer();
+  const sha256 = await hash(bytes);
+  await log.addPhoto({ sha256, bytes, type: blob.type, width: canvas.width, height: canvas.height });
+  return { sha256, bytes: bytes.byteLength, width: canvas.width, height: canvas.height };
+}
+
+async function small(file) {
+  const image = await readImage(file);
+  for (let side = LONGER_SIDE; ; side = Math.round(side * 0.7)) {
+    const canvas = await draw(file, image, side);
+    for (const quality of QUALITIES) {
+      const blob = await jpeg(canvas, quality);
+      if (blob.size <= BYTES_KEPT) return { canvas, blob };
+    }
+  }
+}
+
+// An image element tells the size as it is shown, turned upright, without decoding it all.
+function readImage(file) {
+  const address = URL.createObjectURL(file);
+  const image = new Image();
+  return new Promise((resolve, reject) => {
+    image.onload = () => resolve(image);
+    image.onerror = () => reject(new PhotoRefused("This file is no picture that this phone can read. It was not taken in. Choose another."));
+    image.src = address;
+  }).finally(() => setTimeout(() => URL.revokeObjectURL(address), 60_000));
+}
+
+async function draw(file, image, longerSide) {
+  const { naturalWidth: wide, naturalHeight: tall } = image;
+  const scale = Math.min(1, longerSide / Math.max(wide, tall));
+  const [width, height] = [Math.max(1, Math.round(wide * scale)), Math.max(1, Math.round(tall * scale))];
+  const canvas = makeCanvas(width, height);
+  const pen = canvas.getContext("2d");
+  // JPEG knows no transparency, and would show it black.
+  pen.fillStyle = "white";
+  pen.fillRect(0, 0, width, height);
+  pen.imageSmoothingQuality = "high";
+  const picture = await scaled(file, image, width, height);
+  pen.drawImage(picture, 0, 0, width, height);
+  picture.close?.();
+  return canvas;
+}
+
+// Scaling while decoding spares a poor phone the full bitmap; where it is not known, the canvas scales.
+async function scaled(file, image, resizeWidth, resizeHeight) {
+  try {
+    return await createImageBitmap(file, { resizeWidth, resizeHeight, resizeQuality: "high", imageOrientation: "from-image" });
+  } catch {
+    return image;
+  }
+}
+
+function makeCanvas(width, height) {
+  if (globalThis.OffscreenCanvas?.prototype.convertToBlob) return new OffscreenCanvas(width, height);
+  return Object.assign(document.createElement("canvas"), { width, height });
+}
+
+function jpeg(canvas, quality) {
+  if (canvas.convertToBlob) return canvas.convertToBlob({ type: "image/jpeg", quality });
+  return new Promise((resolve, reject) => {
+    canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new PhotoRefused("The picture could not be made smaller. It was not taken in. Choose another."))), "image/jpeg", quality);
+  });
+}
+
+async function hash(bytes) {
+  const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
+  return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
+}
+
+const shown = new Map();
+
+/**
+ * Where a page finds a picture: on this phone, else on the PC.
+ * @param {string} sha256 @returns {Promise<string>} for `img src`; stays valid while the page lives
+ */
+export async function pictureUrl(sha256) {
+  if (!shown.has(sha256)) {
+    const kept = await log.photo(sha256);
+    if (!kept?.bytes) return photoAddress(sha256);
+    if (!shown.has(sha256)) shown.set(sha256, URL.createObjectURL(new Blob([kept.bytes], { type: kept.type })));
+  }
+  return shown.get(sha256);
+}

@@ -1,0 +1,47 @@
+// One way to ask the PC: a time limit, JSON back, and every failure with its sentence.
+
+import { HELLO, PHOTOS_MISSING, SYNC, photoAddress } from "./addresses.js";
+import { PcAway, PcRefused } from "./errors.js";
+
+export const LIMIT_MS = 30_000;
+const AWAY = "The PC does not answer. Everything is kept on this phone and goes across when the PC is back.";
+const NOT_OURS = "Something else than the PC's program answers at this address. Nothing was sent. Check the network.";
+
+async function ask(address, options = {}) {
+  let answer;
+  try {
+    answer = await fetch(address, { cache: "no-store", redirect: "error", signal: AbortSignal.timeout(LIMIT_MS), ...options });
+  } catch (error) {
+    throw new PcAway(AWAY, {}, error);
+  }
+  let content;
+  try {
+    content = await answer.json();
+  } catch (error) {
+    // A body cut off half-way is the PC going away; a whole page of something else is not the PC.
+    throw new PcAway(error instanceof SyntaxError && answer.ok ? NOT_OURS : AWAY, {}, error);
+  }
+  if (answer.ok) return content;
+  if (content?.error?.text) throw new PcRefused(answer.status, content.error);
+  throw new PcAway(NOT_OURS);
+}
+
+const post = (address, csrf, body) =>
+  ask(address, { method: "POST", headers: { "Content-Type": "application/json", "X-CSRFToken": csrf }, body: JSON.stringify(body) });
+
+/** @returns {Promise<{version: string, now: number, csrf: string}>} */
+export async function hello() {
+  const answer = await ask(HELLO);
+  if (answer.program !== "cotterbook") throw new PcAway(NOT_OURS);
+  return answer;
+}
+
+/** @param {string} csrf @param {object} body as the contract of /api/sync says */
+export const exchange = (csrf, body) => post(SYNC, csrf, body);
+
+/** @param {string} csrf @param {string[]} hashes at most 500 @returns {Promise<string[]>} those that the PC lacks */
+export const missingPhotos = async (csrf, hashes) => (await post(PHOTOS_MISSING, csrf, { hashes })).missing;
+
+/** @param {string} csrf @param {string} sha256 @param {ArrayBuffer} bytes */
+export const sendPhoto = (csrf, sha256, bytes) =>
+  ask(photoAddress(sha256), { method: "PUT", headers: { "Content-Type": "image/jpeg", "X-CSRFToken": csrf }, body: bytes });

@@ -1,0 +1,212 @@
+// What the screens talk to: the log, the core and who is at work, joined.
+//
+// The core holds the strip-downs that were looked at, folded up to some entry of
+// the log; before every question it gets what has come since. If it dies, it is
+// filled again from the log. Saving ends with the log: what comes after it
+// (folding, telling other tabs, sending) can fail without losing anything.
+
+import * as core from "./core.js";
+import { CoreAway, CoreProblems, KeptAsDraft, Told } from "./errors.js";
+import * as log from "./log.js";
+import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
+
+const ENTRIES_A_LOAD = 1000;
+const TRY_AGAIN_MS = 5_000;
+
+/** What the core has folded: strip-down to the last seq, for one life of the core. */
+let folded = { life: 0, upTo: new Map() };
+const listeners = new Set();
+const saving = new Map();
+let turn = Promise.resolve();
+let device = null;
+let who = "";
+
+/**
+ * Make the shop usable; resolves when the phone's storage answers. The core starts meanwhile.
+ * @returns {Promise<{device: string, who: string}>}
+ */
+export async function ready() {
+  core.start();
+  device = await log.settingOnce("device", uuidv7);
+  who = (await log.setting("who")) ?? "";
+  workInDrafts();
+  refreshLines();
+  return { device, who };
+}
+
+/** The name that new entries carry. */
+export const person = () => who;
+export async function setPerson(name) {
+  who = name.trim();
+  await log.putSetting("who", who);
+}
+
+/**
+ * Hear when something changed, here, in another tab or by sending.
+ * @param {(change: {what: string, strips?: string[], key?: string, elsewhere: boolean}) => void} listener
+ * @returns {() => void} stops it
+ */
+export function onChange(listener) {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
+}
+
+log.onChange(async (change) => {
+  if (change.what === "forgotten") for (const strip of change.strips) await unload(strip);
+  if (change.what === "settings" && change.elsewhere) who = (await log.setting("who")) ?? who;
+  for (const listener of listeners) listener(change);
+  if (change.what === "received" || change.what === "forgotten") refreshLines(change.strips);
+});
+
+// One at a time: what is asked of the core depends on what it was told before.
+function inTurn(work) {
+  const result = turn.then(work);
+  turn = result.catch(() => {});
+  return result;
+}
+
+async function fold(strip) {
+  core.start();
+  if (folded.life !== core.generation()) folded = { life: core.generation(), upTo: new Map() };
+  const { life, upTo } = folded;
+  const rows = await log.entriesOf(strip, upTo.get(strip) ?? 0);
+  for (let i = 0; i < rows.length; i += ENTRIES_A_LOAD) {
+    const page = rows.slice(i, i + ENTRIES_A_LOAD);
+    await core.call("load", { strip, entries: page.map((row) => row.entry) }, life);
+    upTo.set(strip, page.at(-1).seq);
+  }
+  return life;
+}
+
+async function unload(strip) {
+  await inTurn(async () => {
+    if (folded.upTo.delete(strip)) await core.call("drop", { strip }, folded.life).catch(() => {});
+  });
+}
+
+// A core that died between two questions is filled and asked once more.
+async function ask(name, strip, args) {
+  const once = async () => core.call(name, args, strip ? await fold(strip) : undefined);
+  try {
+    return await once();
+  } catch (error) {
+    if (!(error instanceof CoreAway) || !error.died) throw error;
+    return once();
+  }
+}
+
+/**
+ * What a screen shows.
+ * @param {string} strip @param {string} name strip, off, part, back, statement @param {object} [args]
+ * @returns {Promise<object>} as the contract of the views says
+ */
+export const view = (strip, name, args = {}) => inTurn(() => ask("view", strip, { strip, view: name, ...args }));
+
+let choicesOnce = null;
+/** The choices for forms, with the limits; asked once. */
+export function choices() {
+  choicesOnce ??= core.call("choices", {}).catch((error) => {
+    choicesOnce = null;
+    throw error;
+  });
+  return choicesOnce;
+}
+
+/** The live reading of a figure being typed: {grams, step_grams}. */
+export const readFigure = (figure, unit) => core.call("figure", { figure, unit });
+
+/**
+ * Do an act: the core makes its entries, the log keeps them all or none; then it is saved.
+ * @param {string} name as in the core's list of acts
+ * @param {object} form figures as typed
+ * @param {{draft?: string}} [options] the draft that this form was; deleted with the save
+ * @returns {Promise<object>} what the core answered: {entries, strip?, part?, ...}
+ * @throws {CoreProblems} with `problems`, each at its field; nothing was kept but the draft
+ * @throws {KeptAsDraft} the core is away; the form waits and goes in by itself
+ * @throws {StorageFull|StorageAway}
+ */
+export function act(name, form, { draft } = {}) {
+  // A second tap on Save is the same save.
+  if (draft && saving.has(draft)) return saving.get(draft);
+  const result = inTurn(() => keepAct(name, form, draft));
+  if (draft) {
+    saving.set(draft, result);
+    result.catch(() => {}).then(() => saving.delete(draft));
+  }
+  return result;
+}
+
+async function keepAct(name, form, draft) {
+  let result;
+  try {
+    result = await ask("act", form.strip, { act: name, form, now: Date.now(), device, who });
+  } catch (error) {
+    if (!(error instanceof CoreAway)) throw error;
+    const key = draft ?? `submitted/${uuidv7()}`;
+    await log.putDraft(key, (await log.draft(key)) ?? form, { name, form, who });
+    setTimeout(workInDrafts, TRY_AGAIN_MS);
+    throw new KeptAsDraft(error);
+  }
+  await log.addEntries(result.entries, { draft });
+  const strips = [...new Set(result.entries.map((entry) => entry.strip))];
+  refreshLines(strips);
+  return result;
+}
+
+let workingIn = false;
+async function workInDrafts() {
+  if (workingIn) return;
+  workingIn = true;
+  try {
+    await alone("cotterbook-drafts", async () => {
+      for (const each of await log.drafts()) {
+        if (each.submitted) await workIn(each);
+      }
+    });
+  } catch {
+    setTimeout(workInDrafts, TRY_AGAIN_MS);
+  } finally {
+    workingIn = false;
+  }
+}
+
+async function workIn({ key, value, submitted }) {
+  try {
+    const result = await inTurn(() =>
+      ask("act", submitted.form.strip, { act: submitted.name, form: submitted.form, now: Date.now(), device, who: submitted.who }));
+    await log.addEntries(result.entries, { draft: key });
+    refreshLines(result.entries.map((entry) => entry.strip));
+  } catch (error) {
+    if (!(error instanceof CoreProblems)) throw error;
+    await log.putDraft(key, value, undefined, error.problems);
+  }
+}
+
+const alone = (name, work) => (navigator.locks ? navigator.locks.request(name, work) : work());
+
+/** The lines of the start screen: [{strip, name, machine, machine_name, at, sums}], from storage alone. */
+export const strips = () => log.strips();
+
+/**
+ * Bring the lines of the start screen up to date, of these strip-downs or of those that have none yet.
+ * @param {string[]} [which]
+ */
+async function refreshLines(which) {
+  try {
+    const lines = which ?? (await log.strips()).filter((line) => !line.name).map((line) => line.strip);
+    for (const strip of new Set(lines)) await refreshLine(strip);
+  } catch (error) {
+    // The log is safe without this; the next change or the next start draws the line.
+    if (!(error instanceof Told)) throw error;
+  }
+}
+
+async function refreshLine(strip) {
+  const held = folded.life === core.generation() && folded.upTo.has(strip);
+  const shown = await view(strip, "strip");
+  await log.putStrip(strip, {
+    name: shown.name, machine: shown.machine?.id ?? null, machine_name: shown.machine?.name ?? null,
+    at: Date.now(), sums: shown.sums, counts: shown.counts,
+  });
+  if (!held) await unload(strip);
+}

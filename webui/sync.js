@@ -1,0 +1,247 @@
+// Sends what the PC lacks and fetches what this phone lacks.
+//
+// What holds at every moment, whatever fails:
+//  1. A cursor moves only in the transaction that stores the batch that it ends.
+//  2. An entry becomes sent only from an answer to the request that carried it.
+//  3. A refused entry stays, and is not sent again, until a person deals with it.
+//  4. Pictures go after entries: an entry never waits for a picture.
+//  5. One tab sends at a time; two would waste requests and lose nothing.
+//  6. The log is the only queue: each request reads what to send afresh, and no
+//     token outlives the page.
+//  7. A failure is followed by a wait, longer each time; only a person or a sign
+//     that the network is back cuts it short.
+//  8. A picture's bytes stay on the phone at least until the PC acknowledged its hash.
+
+import { Told, PcAway, PcRefused } from "./errors.js";
+import * as log from "./log.js";
+import * as pc from "./requests.js";
+import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
+
+const ENTRIES_A_REQUEST = 1000;
+const REQUEST_BYTES = 1_000_000;
+const PHOTOS_A_STEP = 4;
+const EVERY_MS = 30_000;
+const FIRST_WAIT_MS = 1_000;
+const LONGEST_WAIT_MS = 60_000;
+const CLOCK_MAY_DIFFER_MS = 120_000;
+// Longer than any step takes: a tab that holds the sender's place beyond it is asleep.
+const STEP_AT_MOST_MS = 120_000;
+
+/** Everything that decides what happens next. Counts are read from the log before each decision. */
+const state = {
+  now: 0, notBefore: 0, failures: 0, csrf: null, csrfIsFresh: false, due: false,
+  unsent: 0, unsent_photos: 0,
+  /** @type {Told|null} */ failure: null,
+};
+
+/**
+ * The next step, from the state alone.
+ * @returns {{step: "wait", ms: number}|{step: "hello"|"entries"|"photos"|"rest"}}
+ */
+export function decide({ now, notBefore, csrf, due, unsent, unsent_photos }) {
+  if (!due && !unsent && !unsent_photos) return { step: "rest" };
+  if (now < notBefore) return { step: "wait", ms: notBefore - now };
+  if (!csrf) return { step: "hello" };
+  if (due || unsent) return { step: "entries" };
+  return { step: "photos" };
+}
+
+const STEPS = { hello, entries: exchangeEntries, photos: sendPhotos };
+
+async function hello() {
+  const answer = await timed(pc.hello);
+  Object.assign(state, { csrf: answer.csrf, csrfIsFresh: true });
+}
+
+async function exchangeEntries() {
+  const device = await log.settingOnce("device", uuidv7);
+  const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
+  const body = { version: 1, now: Date.now(), device, strips };
+  // A strip-down that is new here is named by its first entry, so it needs room as well.
+  const entries = await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - log.jsonBytes(body) - 10_000);
+  for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
+  const answer = await timed(() => pc.exchange(state.csrf, body));
+  const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
+  const refusedIds = new Set(refusals.map((each) => each.id));
+  if (entries.length) await log.settle(entries.map((entry) => entry.id).filter((id) => !refusedIds.has(id)), refusals);
+  const received = await takeIn(answer.strips, strips);
+  // A PC that says "more" and sends nothing would keep us asking for ever.
+  state.due = Boolean(answer.more) && received;
+}
+
+async function takeIn(answers, asked) {
+  let moved = false;
+  for (const [strip, { entries = [], cursor }] of Object.entries(answers)) {
+    const before = asked[strip]?.cursor ?? 0;
+    if (cursor < before) await log.sendAllAgain(strip);
+    else if (entries.length || cursor > before) await log.receive(strip, entries, cursor);
+    moved ||= cursor !== before;
+  }
+  return moved;
+}
+
+async function sendPhotos() {
+  const hashes = await log.unsentPhotos(PHOTOS_A_STEP);
+  const missing = await pc.missingPhotos(state.csrf, hashes);
+  const there = hashes.filter((sha256) => !missing.includes(sha256));
+  if (there.length) await log.settlePhotos(there, "sent");
+  const waiting = hashes.filter((sha256) => missing.includes(sha256));
+  const lane = async () => { while (waiting.length) await sendPhoto(waiting.shift()); };
+  const lanes = await Promise.allSettled([lane(), lane()]);
+  for (const { reason } of lanes) if (reason) throw reason;
+}
+
+async function sendPhoto(sha256) {
+  const photo = await log.photo(sha256);
+  try {
+    await pc.sendPhoto(state.csrf, sha256, photo.bytes);
+  } catch (error) {
+    if (!(error instanceof PcRefused) || ![413, 415, 422].includes(error.status)) throw error;
+    await log.settlePhotos([sha256], "refused", { code: error.code, ...error.sentence });
+    return;
+  }
+  await log.settlePhotos([sha256], "sent");
+}
+
+async function timed(request) {
+  const sent = Date.now();
+  const answer = await request();
+  const received = Date.now();
+  await share({ last_contact_ms: received, clock_off_ms: Math.round((sent + received) / 2 - answer.now) });
+  return answer;
+}
+
+function succeeded(step) {
+  Object.assign(state, { failures: 0, notBefore: 0, failure: null });
+  if (step !== "hello") state.csrfIsFresh = false;
+}
+
+function failed(error) {
+  if (!(error instanceof Told)) error = new Told("Sending stopped: {reason}. Everything is kept on this phone.", { reason: String(error) }, error);
+  const tokenRefused = error instanceof PcRefused && [400, 403].includes(error.status) && !state.csrfIsFresh;
+  Object.assign(state, { csrf: null });
+  // An old token is no failure: the next step fetches another, and only if that one fails too we wait.
+  if (tokenRefused) return;
+  state.failures += 1;
+  const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (state.failures - 1));
+  Object.assign(state, { failure: error, notBefore: Date.now() + wait * (0.5 + Math.random() / 2) });
+}
+
+let running = false;
+let timer = 0;
+
+async function run() {
+  if (running) return;
+  running = true;
+  clearTimeout(timer);
+  try {
+    while (await alone(oneStep));
+  } finally {
+    running = false;
+    publish();
+  }
+}
+
+async function oneStep() {
+  const { unsent, unsent_photos } = await log.counts();
+  Object.assign(state, { unsent, unsent_photos, now: Date.now() });
+  const next = decide(state);
+  if (next.step === "wait") timer = setTimeout(run, next.ms);
+  if (!STEPS[next.step]) return false;
+  publish();
+  try {
+    await STEPS[next.step]();
+    succeeded(next.step);
+  } catch (error) {
+    failed(error);
+  }
+  return true;
+}
+
+async function alone(work) {
+  if (!navigator.locks) return work();
+  const name = "cotterbook-sender";
+  try {
+    return await navigator.locks.request(name, { signal: AbortSignal.timeout(STEP_AT_MOST_MS) }, work);
+  } catch (error) {
+    if (!["TimeoutError", "AbortError"].includes(error.name)) throw error;
+    return navigator.locks.request(name, { steal: true }, work);
+  }
+}
+
+function kick({ atOnce = false } = {}) {
+  state.due = true;
+  if (atOnce) state.notBefore = 0;
+  return run();
+}
+
+// What the screens see -------------------------------------------------------
+
+const listeners = new Set();
+const channel = new BroadcastChannel("cotterbook-sync");
+let shared = { last_contact_ms: null, clock_off_ms: 0 };
+let shown = { phase: "idle", unsent: 0, unsent_photos: 0, refused: [], refused_photos: [], ...shared, message: null };
+
+async function share(news) {
+  Object.assign(shared, news);
+  channel.postMessage(shared);
+  await log.putSetting("contact", shared);
+}
+channel.onmessage = ({ data }) => {
+  shared = data;
+  publish();
+};
+
+function phase(unsent) {
+  if (state.failure instanceof PcAway) return "away";
+  if (state.failure) return "trouble";
+  if (running) return "sending";
+  return unsent ? "waiting" : "idle";
+}
+
+function message() {
+  if (state.failure) return state.failure.sentence;
+  const off = shared.clock_off_ms;
+  if (Math.abs(off) <= CLOCK_MAY_DIFFER_MS) return null;
+  const text = off > 0 ? "This phone's clock is {minutes} minutes ahead of the PC's. Nothing is lost; set the clock that is wrong."
+    : "This phone's clock is {minutes} minutes behind the PC's. Nothing is lost; set the clock that is wrong.";
+  return { text, values: { minutes: Math.round(Math.abs(off) / 60_000) } };
+}
+
+async function publish() {
+  const [counts, refused, refused_photos] = await Promise.all([log.counts(), log.refused(), log.refusedPhotos()]);
+  const { unsent, unsent_photos } = counts;
+  shown = { phase: phase(unsent + unsent_photos), unsent, unsent_photos, refused, refused_photos, ...shared, message: message() };
+  for (const listener of listeners) listener(shown);
+}
+
+/**
+ * How sending stands.
+ * @returns {{phase: "idle"|"sending"|"waiting"|"away"|"trouble", unsent: number, unsent_photos: number,
+ *   refused: {id: string, entry: object, problem: object}[], refused_photos: {sha256: string, problem: object}[],
+ *   last_contact_ms: number|null, clock_off_ms: number, message: {text: string, values: object}|null}}
+ */
+export const snapshot = () => shown;
+
+/** Hear of every change of the snapshot, and at once of the present one. @returns {() => void} stops it */
+export function subscribe(listener) {
+  listeners.add(listener);
+  listener(shown);
+  return () => listeners.delete(listener);
+}
+
+/** By hand: try now, without waiting for the next turn. */
+export const sendNow = () => kick({ atOnce: true });
+
+/** Begin sending by itself: now, when the page comes back, when a network appears, after a save, and every 30 s. */
+export async function start() {
+  shared = { ...shared, ...(await log.setting("contact")) };
+  document.addEventListener("visibilitychange", () => { if (!document.hidden) sendNow(); });
+  addEventListener("online", sendNow);
+  log.onChange(({ what, elsewhere }) => {
+    if (what === "entries" || what === "photos") publish();
+    if (!elsewhere && what === "entries") kick();
+  });
+  setInterval(() => { if (!document.hidden) kick(); }, EVERY_MS);
+  await kick({ atOnce: true });
+}

@@ -1,0 +1,68 @@
+// All text of the interface goes through here. The English text is the key under
+// which a language has its own; {gaps} are filled afterwards.
+
+import { LABELS } from "./labels.js";
+
+const ENGLISH = { locale: navigator.language?.startsWith("en") ? navigator.language : "en-GB", texts: {} };
+let language = ENGLISH;
+const UNITS = { "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in" };
+const MINUS = "\u2212";
+const NO_BREAK = "\u00a0";
+
+/** @param {{locale: string, texts: Record<string, string>}|null} table null: English again */
+export function setLanguage(table) {
+  language = table ?? ENGLISH;
+  document.documentElement.lang = language.locale;
+}
+
+/**
+ * Text for a person.
+ * @param {string|{text: string, values?: object}} text English with {gaps}, or a whole sentence
+ * @param {object} [values] fills the gaps: text, numbers, lists, shown figures, sentences, {label: code}
+ * @returns {string}
+ */
+export function t(text, values = {}) {
+  if (typeof text !== "string") return t(text.text, text.values);
+  return (language.texts[text] ?? text).replace(/\{(\w+)\}/g, (gap, name) => (name in values ? filled(values[name]) : gap));
+}
+
+function filled(value) {
+  if (typeof value === "number") return new Intl.NumberFormat(language.locale, { maximumFractionDigits: 6 }).format(value).replace("-", MINUS);
+  if (Array.isArray(value)) return new Intl.ListFormat(language.locale, { type: "conjunction" }).format(value.map(filled));
+  if (value === null || value === undefined) return "";
+  if (typeof value !== "object") return String(value);
+  if ("label" in value) return label(value.label);
+  return "text" in value ? t(value) : figure(value);
+}
+
+/** The word for a choice code such as "flange_hex", or the code itself where there is none. */
+export function label(code) {
+  if (code === null || code === undefined || code === "") return "";
+  return t(Object.hasOwn(LABELS, code) ? LABELS[code] : String(code));
+}
+
+function decimal(text) {
+  const places = (text.split(".")[1] ?? "").length;
+  const format = new Intl.NumberFormat(language.locale, { minimumFractionDigits: places, maximumFractionDigits: places });
+  return format.format(Number(text)).replace("-", MINUS);
+}
+
+/**
+ * A figure that the core worked out, as people of this language write it.
+ * @param {{value: string, plus_minus?: string|null, unit: string}|null} shown
+ * @returns {string} "−3.42 ± 0.05 kg"; a dash for none
+ */
+export function figure(shown) {
+  if (!shown) return "–";
+  const spread = shown.plus_minus ? `${NO_BREAK}±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
+  return `${decimal(shown.value)}${spread}${NO_BREAK}${UNITS[shown.unit] ?? shown.unit}`;
+}
+
+/** A moment in ms since 1970, as short as it is clear: the time today, else the day too. */
+export function when(ms, now = Date.now()) {
+  const [then, today] = [new Date(ms), new Date(now)];
+  const options = { hour: "2-digit", minute: "2-digit" };
+  if (then.toDateString() !== today.toDateString()) Object.assign(options, { day: "numeric", month: "short" });
+  if (then.getFullYear() !== today.getFullYear()) options.year = "numeric";
+  return new Intl.DateTimeFormat(language.locale, options).format(then);
+}
