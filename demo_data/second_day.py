@@ -131,6 +131,7 @@ def two_counts(log: Log, ilvane: Phone, torrec: Phone) -> None:
     """Both count the same screws with no signal; neither has the other's count on the screen."""
     log.in_contact = False
     change(ilvane, "inner mudguard screws", "group", count=7)
+    torrec.pause(600)
     change(torrec, "inner mudguard screws", "group", count=8)
     log.in_contact = True
     log.share()

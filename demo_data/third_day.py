@@ -56,7 +56,7 @@ def last_off(ilvane: Phone, torrec: Phone) -> None:
              (kitchen(812), kitchen(905, weighed_as="going_on")))
     refit(ilvane, "side stand bolt", 1, "1", 35, LARGE_WRENCH)
     refit(ilvane, "side stand nut", 1, "1", 44, LARGE_WRENCH)
-    change(ilvane, "side stand", off=False, outcome_done=True)
+    change(ilvane, "side stand", outcome_done=True)
 
 
 def sidecar_mountings(ilvane: Phone, torrec: Phone) -> None:
@@ -100,7 +100,7 @@ def sidecar_mountings(ilvane: Phone, torrec: Phone) -> None:
                               "note": "Not weighed."} | new)
     change(torrec, "tool kit", outcome="added", replacement="Tools for the wheels and the chain")
     weigh(torrec, "tool kit", kitchen(1135, weighed_as="going_on"))
-    change(torrec, "tool kit", off=False, outcome_done=True)
+    change(torrec, "tool kit", outcome_done=True)
 
 
 def rear_together(ilvane: Phone, torrec: Phone) -> None:
@@ -111,12 +111,12 @@ def rear_together(ilvane: Phone, torrec: Phone) -> None:
     move(torrec, "rear unit nuts", 1, "bag", "machine", from_bag="10")
     tighten(torrec, "rear unit nuts", 2, 40, LARGE_WRENCH)
     refit(torrec, "rear unit bolts", 2, "10", 40, LARGE_WRENCH)
-    change(torrec, "rear units", off=False, outcome_done=True)
+    change(torrec, "rear units", outcome_done=True)
     refit(torrec, "rear mudguard bolts", 5, "10", 8)
     change(torrec, "rear mudguard", off=False)
     refit(torrec, "front mudguard bolts", 4, "1", 8)
     change(torrec, "front mudguard", off=False, outcome_done=True)
-    refit(torrec, "battery screws", 2, "8", 5, mark=False)
+    refit(torrec, "battery screws", 2, "8", 5)
     change(torrec, "battery", outcome_done=True)
     refit(torrec, "coil cover bolts", 2, "8", 8)
     change(torrec, "coil cover", off=False)
@@ -127,7 +127,7 @@ def rear_together(ilvane: Phone, torrec: Phone) -> None:
 def front_together(ilvane: Phone, torrec: Phone) -> None:
     weigh(ilvane, "handlebar", kitchen(1128, weighed_as="going_on"))
     refit(ilvane, "clamp bolts", 4, "9", 25)
-    change(ilvane, "handlebar", off=False, outcome_done=True)
+    change(ilvane, "handlebar", outcome_done=True)
     picture(ilvane, "handlebar", "Wide handlebar, clamp bolts marked", "handlebar_wide")
     for part, group in (("master cylinder", "master cylinder bolts"), ("clutch perch", "clutch perch bolts")):
         refit(ilvane, group, 2, "9", 12)
@@ -136,7 +136,7 @@ def front_together(ilvane: Phone, torrec: Phone) -> None:
     refit(ilvane, "mirror stems", 2, "7", 18)
     change(ilvane, "mirrors", off=False, outcome_done=True)
     refit(ilvane, "lamp bracket bolts", 4, "7", 10)
-    change(ilvane, "lamp brackets", off=False, outcome_done=True)
+    change(ilvane, "lamp brackets", outcome_done=True)
     refit(ilvane, "headlamp bolts", 2, "7", 15, mark=False)
     tighten(ilvane, "headlamp bolts", 2, 20)
     change(ilvane, "headlamp", off=False, outcome_done=True)
