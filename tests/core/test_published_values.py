@@ -1,0 +1,61 @@
+"""The arithmetic against figures and libraries from outside the project; each check names its source."""
+
+import math
+
+import pint
+import pytest
+
+from cotterbook.core import entries, figures, mass
+
+UNITS = pint.UnitRegistry()
+
+
+@pytest.mark.parametrize(("ours", "theirs"), [("g", "gram"), ("kg", "kilogram"), ("lb", "pound"), ("oz", "ounce")])
+def test_units_of_mass_agree_with_pint(ours, theirs):
+    assert figures.GRAMS_IN[ours] == pytest.approx(UNITS(theirs).to("gram").magnitude, rel=1e-15)
+
+
+@pytest.mark.parametrize(
+    ("ours", "theirs"),
+    [
+        ("N.m", "newton * metre"),
+        ("kgf.m", "kilogram_force * metre"),
+        ("lbf.ft", "pound_force * foot"),
+        ("lbf.in", "pound_force * inch"),
+    ],
+)
+def test_units_of_torque_agree_with_pint(ours, theirs):
+    assert figures.NEWTON_METRES_IN[ours] == pytest.approx(UNITS(theirs).to("N * m").magnitude, rel=1e-15)
+
+
+def test_a_digital_step_is_worth_029_of_itself():
+    """GUM F.2.2.1: the standard uncertainty of an indication with resolution delta is 0.29 delta."""
+    _, standard = mass.one_look({"basis": "weighed", "grams": 100.0, "step_grams": 1.0})
+    assert round(standard, 2) == 0.29
+
+
+def test_a_range_of_7_to_10():
+    """EURACHEM QUAM, appendix E: half the width over the root of three; 7 to 10 gives 0.87."""
+    grams, standard = mass.one_look({"basis": "weighed", "low_grams": 7.0, "high_grams": 10.0})
+    assert (grams, round(standard, 2)) == (8.5, 0.87)
+
+
+def test_a_balance_reading_worked_out_by_the_university_of_tartu():
+    """0.3240 g: repeatability 0.00017, drift +-0.0002 and readability +-0.00005, both rectangular; u = 0.000207525."""
+    _, standard = mass.one_look({"basis": "weighed", "grams": 0.3240, "step_grams": 0.0001, "plus_minus_grams": 0.0002})
+    assert mass.quadrature(standard, 0.00017) == pytest.approx(0.000207525, abs=5e-10)
+
+
+def test_the_time_in_an_identifier():
+    """RFC 9562, appendix A.6 (from memory): this identifier is of 22 February 2022, 19:22:22 UTC."""
+    identifier = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
+    assert entries.is_id(identifier)
+    assert entries.wall_clock_ms(identifier) == 1_645_557_742_000
+
+
+def test_two_digits_of_an_uncertainty_at_most():
+    """GUM 7.2.6: at most two significant digits of an uncertainty; worked by hand."""
+    assert figures.shown_grams(-12345.6, 12.0) == {"value": "-12.346", "plus_minus": "0.024", "unit": "kg"}
+    assert figures.shown_grams(412.0, 0.29) == {"value": "412.0", "plus_minus": "0.6", "unit": "g"}
+    assert figures.shown_grams(0.0, 0.0) == {"value": "0", "plus_minus": None, "unit": "g"}
+    assert math.isclose(figures.digits_after_point(0.024), 3)
