@@ -29,7 +29,7 @@ async function start() {
   python.FS.writeFile("/lib/typing.py", typing);
   CORE_FILES.forEach((module, i) => python.FS.writeFile(`/lib/core/${module}.py`, modules[i]));
   python.registerJsModule("outside", { new_id: uuidv7 });
-  python.runPython("import sys\nif '/lib' not in sys.path: sys.path.append('/lib')\nfrom core import phone\ncall = phone.call");
+  python.runPython("import sys\nif '/lib' not in sys.path: sys.path.append('/lib')\nimport outside\nfrom core import phone\ncall = phone.start(outside.new_id)");
   return python.globals.get("call");
 }
 

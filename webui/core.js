@@ -57,9 +57,15 @@ function heard(data) {
 }
 
 function finish({ resolve, reject }, json) {
-  const answer = JSON.parse(json);
+  let answer;
+  try {
+    answer = JSON.parse(json);
+  } catch (error) {
+    return reject(new CoreAway(String(error)));
+  }
   if (answer.problems) reject(new CoreProblems(answer.problems));
   else resolve(answer.result);
+  return undefined;
 }
 
 function die(why) {

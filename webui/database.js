@@ -117,7 +117,7 @@ export async function read(stores, work) {
 }
 
 /**
- * As `write`; when the phone is full, give up the bytes of pictures that the PC holds and try once more.
+ * As `write`; when the phone is full, give up pictures that the PC holds and try once more.
  */
 export async function writeOrMakeRoom(stores, work) {
   try {
@@ -128,11 +128,12 @@ export async function writeOrMakeRoom(stores, work) {
   }
 }
 
+// Only deletes: a full phone has no room to write even that something is gone.
 function dropSentPictures() {
   return write(["photos"], async (transaction) => {
     const store = transaction.objectStore("photos");
-    const rows = (await store.index("state").getAll("sent")).filter((row) => row.bytes);
-    await Promise.all(rows.map((row) => store.put({ ...row, bytes: null })));
-    return rows.length;
+    const keys = await store.index("state").getAllKeys("sent");
+    await Promise.all(keys.map((key) => store.delete(key)));
+    return keys.length;
   });
 }

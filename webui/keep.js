@@ -14,13 +14,12 @@ const all = (store) => read([store], (transaction) => transaction.objectStore(st
 export async function addPhoto(photo) {
   await writeOrMakeRoom(["photos"], async (transaction) => {
     const store = transaction.objectStore("photos");
-    const known = await store.get(photo.sha256);
-    if (!known?.bytes) await store.put({ ...photo, state: known?.state ?? "unsent", problem: null });
+    if (!(await store.getKey(photo.sha256))) await store.put({ ...photo, state: "unsent", problem: null });
   });
   announce({ what: "photos" });
 }
 
-/** @returns {Promise<{sha256, bytes: ArrayBuffer|null, type, width, height, state, problem}|undefined>} */
+/** @returns {Promise<{sha256, bytes: ArrayBuffer, type, width, height, state, problem}|undefined>} */
 export const photo = (sha256) => get("photos", sha256);
 
 /** @param {number} limit @returns {Promise<string[]>} hashes of pictures that the PC may lack */

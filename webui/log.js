@@ -119,7 +119,7 @@ export async function sendAllAgain(strip) {
     const photos = await transaction.objectStore("photos").index("state").getAll("sent");
     await Promise.all([
       ...rows.filter((row) => row.state === "sent").map((row) => store.put({ ...row, state: "unsent" })),
-      ...photos.filter((row) => row.bytes).map((row) => transaction.objectStore("photos").put({ ...row, state: "unsent" })),
+      ...photos.map((row) => transaction.objectStore("photos").put({ ...row, state: "unsent" })),
       transaction.objectStore("strips").put({ ...record, strip, cursor: 0 }),
     ]);
   });

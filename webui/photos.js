@@ -100,7 +100,7 @@ const shown = new Map();
 export async function pictureUrl(sha256) {
   if (!shown.has(sha256)) {
     const kept = await log.photo(sha256);
-    if (!kept?.bytes) return photoAddress(sha256);
+    if (!kept) return photoAddress(sha256);
     if (!shown.has(sha256)) shown.set(sha256, URL.createObjectURL(new Blob([kept.bytes], { type: kept.type })));
   }
   return shown.get(sha256);

@@ -138,7 +138,7 @@ async function run() {
     while (await alone(oneStep));
   } finally {
     running = false;
-    publish();
+    await publish();
   }
 }
 
