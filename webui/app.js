@@ -1,0 +1,70 @@
+// The shell: starts what lies under the screens, and shows the screen that the address names.
+
+import { html, render, useEffect, useState } from "./vendor/preact.js";
+import { readRoute, route } from "./addresses.js";
+import * as shop from "./shop.js";
+import * as sync from "./sync.js";
+import * as update from "./update.js";
+import { t } from "./words.js";
+import { Asking } from "./pieces/ask.js";
+import { Waiting } from "./pieces/frame.js";
+import { showTheme } from "./pieces/theme.js";
+import { Back } from "./screens/back.js";
+import { Begin } from "./screens/begin.js";
+import { Masses } from "./screens/masses.js";
+import { Off } from "./screens/off.js";
+import { Part } from "./screens/part.js";
+import { Sending } from "./screens/sending.js";
+import { Start } from "./screens/start.js";
+import { TakeOff } from "./screens/take_off.js";
+
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending };
+
+/** The strip-down that the bar leads to from the screen of sending. */
+let lastStrip;
+
+function App() {
+  const [place, setPlace] = useState(readRoute(location.hash));
+  useEffect(() => {
+    const moved = () => setPlace(readRoute(location.hash));
+    addEventListener("hashchange", moved);
+    return () => removeEventListener("hashchange", moved);
+  }, []);
+  useEffect(() => {
+    scrollTo(0, 0);
+    document.querySelector("h1")?.focus({ preventScroll: true });
+  }, [place.screen, place.strip, place.part]);
+  if (place.screen === "start") lastStrip = undefined;
+  lastStrip = place.strip ?? lastStrip;
+  const Screen = SCREENS[place.screen];
+  return html`<${Screen} key=${location.hash} ...${place} strip=${lastStrip} /><${Newer} /><${Asking} />`;
+}
+
+/** A newer version waits, and says so once; it takes over only when asked. */
+function Newer() {
+  const [state, setState] = useState("none");
+  const [put, setPut] = useState(false);
+  useEffect(() => update.subscribe(setState), []);
+  if (state === "none" || put) return null;
+  return html`<aside class="newer notice" role="status"><p>${t("A newer version is here.")} <a href=${route.sending()}>${t("Take it from Sending.")}</a></p>
+    <button type="button" onClick=${() => setPut(true)}>${t("Later")}</button></aside>`;
+}
+
+async function open() {
+  const page = document.getElementById("page");
+  try {
+    await shop.ready();
+    await showTheme();
+  } catch (error) {
+    if (!error.sentence) throw error;
+    render(html`<main class="sheet"><h1>Cotterbook</h1><${Waiting} trouble=${error.sentence} retry=${() => location.reload()} /></main>`, page);
+    return;
+  }
+  page.replaceChildren();
+  render(html`<${App} />`, page);
+  sync.start();
+  // Without a service worker the program still works; it only needs the PC to start.
+  await update.register().catch(() => {});
+}
+
+open();

@@ -1,0 +1,60 @@
+// The fields of a thing, each with its own change; what two people wrote blindly is settled here.
+
+import { html, useState } from "../vendor/preact.js";
+import { label, t } from "../words.js";
+import { Figure, Pick, Stepper, Text, Tiles } from "./fields.js";
+import { Problems, useForm } from "./form.js";
+import { useActing } from "./live.js";
+import { byWhom } from "./show.js";
+
+/** A field's value in words. */
+export function said(value, fact = {}) {
+  if (value === null || value === undefined || value === "") return "–";
+  if (typeof value === "boolean") return value ? t("yes") : t("no");
+  const words = fact.options ? label(value) : typeof value === "number" ? t("{value}", { value }) : String(value);
+  return fact.unit ? `${words} ${label(fact.unit)}` : words;
+}
+
+const heads = (field) => (field?.heads ?? []).map((head) => head.entry);
+
+function Edit({ fact, form }) {
+  // The form's field is the fact itself, so that the core's problems find it.
+  const bound = { ...form.bind("value"), field: fact.name, label: fact.label };
+  if (fact.units) return html`<${Figure} ...${bound} unit=${form.form.unit} units=${fact.units} onUnit=${form.bind("unit").onValue} />`;
+  if (fact.count) return html`<${Stepper} ...${bound} high=${fact.count} />`;
+  if (fact.options?.length > 6) return html`<${Pick} ...${bound} options=${fact.options} />`;
+  if (fact.options) return html`<${Tiles} ...${bound} options=${fact.options} />`;
+  return html`<${Text} ...${bound} lines=${fact.lines} figure=${fact.figure} />`;
+}
+
+/** Both answers, who gave them, and the choice. */
+function Dispute({ fact, field, settle, busy }) {
+  return html`<div class="notice bad"><p><strong>${t("Two answers for: {label}", { label: fact.label })}</strong></p>
+    <ul class="stack close">${field.heads.map((head) => html`<li key=${head.entry}><p>${said(head.value, fact)} <span class="quiet">${byWhom(head)}</span></p>
+      <button type="button" disabled=${busy} onClick=${() => settle(head.value)}>${t("Keep: {value}", { value: said(head.value, fact) })}</button></li>`)}</ul></div>`;
+}
+
+function Fact({ strip, thing, type, fact, field, shown }) {
+  const acting = useActing();
+  const [editing, setEditing] = useState(false);
+  const value = shown ?? field?.value;
+  const form = useForm({ value: value ?? "", unit: fact.units?.[0] }, acting.problems);
+  const open = () => { form.replace({ value: typeof value === "number" && !fact.count ? String(value) : value ?? "", unit: fact.unit ?? fact.units?.[0] }); setEditing(true); };
+  async function change(next) {
+    const entered = { [fact.name]: next === "" ? null : next };
+    const saw = field ? { [fact.seen ?? fact.name]: heads(field) } : {};
+    if (await acting.run("change", { strip, thing, type, values: entered, units: fact.units ? { [fact.name]: form.form.unit } : {}, saw })) setEditing(false);
+  }
+  if (!editing) {
+    return html`<div><dt>${fact.label}</dt><dd>${said(value, fact)}</dd>
+      <dd class="edit"><button type="button" class="plain" onClick=${open}>${t("Change")}<span class="hidden">: ${fact.label}</span></button></dd>
+      ${field?.disputed && html`<dd class="whole"><${Problems} problems=${acting.problems} /><${Dispute} fact=${fact} field=${field} settle=${change} busy=${acting.busy} /></dd>`}</div>`;
+  }
+  return html`<div><dt class="hidden">${fact.label}</dt><dd class="whole"><form class="stack close" onSubmit=${(event) => { event.preventDefault(); change(form.latest.current.value); }}>
+    <${Problems} problems=${acting.problems} /><${Edit} fact=${fact} form=${form} />
+    <div class="row"><button type="submit" class="grow" disabled=${acting.busy}>${t("Save")}</button><button type="button" class="grow" onClick=${() => setEditing(false)}>${t("Leave it")}</button></div></form></dd></div>`;
+}
+
+/** @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, seen?, shown?}[]}} props */
+export const Facts = ({ fields, facts, ...of }) => html`<dl class="facts">${facts.map((fact) =>
+  html`<${Fact} key=${fact.name} ...${of} fact=${fact} field=${fields[fact.seen ?? fact.name]} shown=${fact.shown} />`)}</dl>`;

@@ -1,0 +1,112 @@
+// The fields of every form: a label, the thing to fill in, and what is wrong with it, at one place.
+// A field takes {field, id, value, onValue, problems}, as useForm().bind("groups.0.count") gives them.
+
+import { html, useState } from "../vendor/preact.js";
+import { label, t } from "../words.js";
+import { Icon } from "./icons.js";
+
+/** The word for a choice, as it stands by itself. */
+export function word(code) {
+  const words = label(code);
+  return words.charAt(0).toLocaleUpperCase() + words.slice(1);
+}
+
+const wrongWith = (field, problems) => (problems ?? []).find((problem) => problem.field === field);
+
+/** What the thing to fill in carries: its id, its name for a problem to lead to, its hint and its problem. */
+function attributes({ field, id = field, problems, hint }) {
+  const wrong = wrongWith(field, problems);
+  const ids = [hint && `${id}-hint`, wrong && `${id}-wrong`].filter(Boolean).join(" ");
+  return { id, "data-field": field, "aria-invalid": wrong ? "true" : undefined, "aria-describedby": ids || undefined };
+}
+
+function Around({ field, id = field, label: words, hint, problems, group, children }) {
+  const wrong = wrongWith(field, problems);
+  const inside = html`${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
+    ${children}
+    ${wrong && html`<p class="wrong" id=${`${id}-wrong`}>${t(wrong.text, wrong.values)}</p>`}`;
+  return group
+    ? html`<fieldset class="field" data-field=${field} tabindex="-1"><legend>${words}</legend>${inside}</fieldset>`
+    : html`<div class="field"><label for=${id}>${words}</label>${inside}</div>`;
+}
+
+/** A line or, with `lines`, several lines of text. `figure` brings up the phone's keys for numbers. */
+export function Text({ field, id, label: words, hint, value, onValue, problems, lines, figure, big, ...rest }) {
+  const of = { field, id, label: words, hint, problems };
+  const given = {
+    ...attributes(of), value: value ?? "", onInput: (event) => onValue(event.currentTarget.value), autocomplete: "off",
+    class: big ? "big" : "", ...rest,
+  };
+  return html`<${Around} ...${of}>
+    ${lines ? html`<textarea ...${given}></textarea>` : html`<input type="text" inputmode=${figure ? "decimal" : undefined} ...${given} />`}
+  <//>`;
+}
+
+const options = (codes, chosen) => codes.map((code) => html`<option key=${code} value=${code} selected=${code === chosen}>${word(code)}</option>`);
+
+/** A figure with its unit. */
+export function Figure({ unit, units, onUnit, label: words, value, onValue, big, ...rest }) {
+  const of = { label: words, ...rest };
+  return html`<${Around} ...${of}>
+    <div class="joined">
+      <input ...${attributes(of)} type="text" inputmode="decimal" autocomplete="off" class=${big ? "big" : ""} value=${value ?? ""}
+        onInput=${(event) => onValue(event.currentTarget.value)} />
+      <select aria-label=${t("Unit of: {label}", { label: words })} onChange=${(event) => onUnit(event.currentTarget.value)}>
+        ${units.map((each) => html`<option key=${each} value=${each} selected=${each === unit}>${label(each)}</option>`)}
+      </select>
+    </div>
+  <//>`;
+}
+
+/** One of a long list, by the phone's own wheel of choices. */
+export function Pick({ value, onValue, options: codes, ...of }) {
+  return html`<${Around} ...${of}>
+    <select ...${attributes(of)} onChange=${(event) => onValue(event.currentTarget.value || null)}>
+      <option value="" selected=${!value}>${t("Not said")}</option>${options(codes, value)}
+    </select>
+  <//>`;
+}
+
+/** One of a few, all in sight. `options`: codes, or [value, words]. */
+export function Tiles({ value, onValue, options: choices, ...of }) {
+  const pairs = choices.map((each) => (Array.isArray(each) ? each : [each, word(each)]));
+  return html`<${Around} group ...${of}>
+    <div class="tiles">${pairs.map(([code, words]) => html`<label class="tile" key=${code}>
+      <input type="radio" name=${of.id ?? of.field} value=${code} checked=${(value ?? "") === code} onChange=${() => onValue(code === "" ? null : code)} />
+      <span>${words}</span></label>`)}</div>
+  <//>`;
+}
+
+/** Yes or no. */
+export function Tick({ field, id = field, label: words, value, onValue }) {
+  return html`<label class="tile"><input type="checkbox" id=${id} checked=${!!value} onChange=${(event) => onValue(event.currentTarget.checked)} /><span>${words}</span></label>`;
+}
+
+const counted = (text) => (/^\d+$/.test(String(text ?? "").trim()) ? Number(text) : null);
+
+/** A count by two large buttons, or typed. What is typed and is no count goes on as typed, for the core to refuse. */
+export function Stepper({ value, onValue, low = 1, high = 500, ...of }) {
+  const now = counted(value);
+  const step = (by) => onValue(Math.min(high, Math.max(low, now === null ? low : now + by)));
+  const typed = (text) => onValue(counted(text) ?? text);
+  return html`<${Around} ...${of}>
+    <div class="stepper">
+      <button type="button" aria-label=${t("One less: {label}", { label: of.label })} disabled=${now !== null && now <= low} onClick=${() => step(-1)}><${Icon} name="minus" /></button>
+      <input ...${attributes(of)} class="big" type="text" inputmode="numeric" autocomplete="off" value=${value ?? ""}
+        onInput=${(event) => typed(event.currentTarget.value)} />
+      <button type="button" aria-label=${t("One more: {label}", { label: of.label })} disabled=${now !== null && now >= high} onClick=${() => step(1)}><${Icon} name="plus" /></button>
+    </div>
+  <//>`;
+}
+
+/** A ruled section that a tap opens; `says` tells what is in it while it is shut. */
+export function Section({ title, says, open, light, onOpen, children }) {
+  const [touched, setTouched] = useState(false);
+  const toggled = (event) => {
+    if (event.currentTarget.open && !touched) { setTouched(true); onOpen?.(); }
+  };
+  return html`<details class=${light ? "light" : ""} open=${open} onToggle=${toggled}>
+    <summary>${title}${says && html`<span class="quiet">${says}</span>`}</summary>
+    <div class="inside">${children}</div>
+  </details>`;
+}

@@ -1,0 +1,71 @@
+// The frame around each screen: the line of saving and sending, the sheet, the bar under the thumb.
+
+import { html, useEffect, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import * as sync from "../sync.js";
+import { t, when } from "../words.js";
+import { Icon } from "./icons.js";
+import { useSaid } from "./live.js";
+
+/** The state of sending, kept fresh. */
+export function useSending() {
+  const [state, setState] = useState(sync.snapshot());
+  useEffect(() => sync.subscribe(setState), []);
+  return state;
+}
+
+/** How sending stands, in words. */
+export function sendingWords(state) {
+  const unsent = state.unsent + state.unsent_photos;
+  if (state.refused.length) return t("{count} refused by the PC: see Sending.", { count: state.refused.length });
+  if (unsent === 0) return state.last_contact_ms ? t("All sent, {when}.", { when: when(state.last_contact_ms) }) : t("Nothing to send.");
+  if (state.phase === "sending") return t("Sending: {count} to go.", { count: unsent });
+  return t("{count} not sent yet.", { count: unsent });
+}
+
+function StateLine() {
+  const state = useSending();
+  const said = useSaid();
+  return html`<p class=${`state ${state.refused.length ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)}</p>`;
+}
+
+const places = (strip) => [
+  ["take_off", t("Take off"), route.takeOff(strip)],
+  ["off", t("Off"), route.off(strip)],
+  ["back", t("Put back"), route.back(strip)],
+  ["masses", t("Masses"), route.statement(strip)],
+];
+
+function Bar({ strip, here }) {
+  const { unsent, unsent_photos: photos } = useSending();
+  const all = [...(strip ? places(strip) : [["machines", t("Machines"), route.start()]]), ["sending", t("Sending"), route.sending()]];
+  return html`<nav class="bar" aria-label=${t("Screens")}><ul>${all.map(([name, words, href]) => html`<li key=${name}>
+    <a href=${href} aria-current=${name === here ? "page" : undefined}><${Icon} name=${name} />
+      <span>${words}${name === "sending" && unsent + photos > 0 ? ` (${unsent + photos})` : ""}</span></a></li>`)}</ul></nav>`;
+}
+
+/**
+ * @param {{title: string, strip?: string, of?: string, here?: string, foot?: object, children: object}} props
+ *   `of` names the strip-down above the title; `foot` stands over the bar, under the thumb
+ */
+export function Frame({ title, strip, of, here, foot, children }) {
+  useEffect(() => { document.title = of ? `${title} · ${of}` : title; }, [title, of]);
+  return html`<div class="framed">
+    <${StateLine} />
+    <main class="sheet">
+      <div>
+        ${strip && html`<p class="trail"><a href=${route.start()}>${t("All machines")}</a> ${of && html`<span>${of}</span>`}</p>`}
+        <h1 tabindex="-1">${title}</h1>
+      </div>
+      ${children}
+    </main>
+    <div class="foot">${foot && html`<div class="save">${foot}</div>`}<${Bar} strip=${strip} here=${here} /></div>
+  </div>`;
+}
+
+/** What to show while a view is on its way, or when it cannot come. */
+export function Waiting({ trouble, retry }) {
+  if (!trouble) return html`<p>${t("Reading the log…")}</p>`;
+  return html`<div class="notice bad" role="alert"><p>${t(trouble.text, trouble.values)}</p>
+    <button type="button" onClick=${retry}>${t("Try again")}</button></div>`;
+}

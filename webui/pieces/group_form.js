@@ -1,0 +1,60 @@
+// One row of like fasteners, as it is filled in.
+
+import { html } from "../vendor/preact.js";
+import { t } from "../words.js";
+import { Figure, Pick, Section, Stepper, Text, Tiles } from "./fields.js";
+
+const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"];
+const LENGTHS = ["10", "12", "16", "20", "25", "30", "35", "40", "50", "60"];
+
+/** A fresh row; what the last row was is the likeliest guess for the head and what it screws into. */
+export const newGroup = (last) => ({ count: null, head: last?.head ?? null, into: last?.into ?? null, torque_unit: last?.torque_unit ?? "N.m" });
+
+const suggestions = (id, values) => html`<datalist id=${id}>${values.map((value) => html`<option value=${value} />`)}</datalist>`;
+
+/** The fields that say what the fasteners are and where they sit. */
+export function WhatItIs({ bind, at, choices }) {
+  return html`
+    <div class="pair">
+      <${Text} ...${bind(`${at}thread`)} label=${t("Thread")} list="threads" />
+      <${Text} ...${bind(`${at}length`)} label=${t("Length, mm")} list="lengths" figure />
+    </div>
+    <${Section} light title=${t("Head, key, where it sits")}>
+      <div class="pair">
+        <${Pick} ...${bind(`${at}head`)} label=${t("Head")} options=${choices.heads} />
+        <${Text} ...${bind(`${at}key`)} label=${t("Key or spanner")} />
+        <${Pick} ...${bind(`${at}into`)} label=${t("Screws into")} options=${choices.into} />
+        <${Text} ...${bind(`${at}grade`)} label=${t("Grade on the head")} />
+      </div>
+      <${Text} ...${bind(`${at}sits`)} label=${t("Where it sits")} hint=${t("Say front, rear, upper, long ones outside: what you will want to know.")} />
+      <${Text} ...${bind(`${at}note`)} label=${t("Note")} lines />
+    <//>
+    ${suggestions("threads", THREADS)}${suggestions("lengths", LENGTHS)}`;
+}
+
+/** The torque that somebody reads from the manual. */
+export function Specification({ bind, at, choices }) {
+  const unit = bind(`${at}torque_unit`);
+  const units = { unit: unit.value ?? "N.m", units: choices.torque_units, onUnit: unit.onValue };
+  return html`
+    <${Figure} ...${bind(`${at}torque`)} ...${units} label=${t("Torque from the manual")} big />
+    <${Text} ...${bind(`${at}torque_page`)} label=${t("Manual and page")} />
+    <${Tiles} ...${bind(`${at}torque_condition`)} label=${t("Threads")} options=${choices.conditions} />
+    <div class="pair">
+      <${Text} ...${bind(`${at}torque_high`)} label=${t("Up to, where the manual gives a range")} figure />
+      <${Text} ...${bind(`${at}torque_angle`)} label=${t("Then by angle, degrees")} figure />
+    </div>`;
+}
+
+/** @param {{bind: Function, at: string, choices: object, onRemove: () => void}} props; `at` is like "groups.0." */
+export function GroupForm({ bind, at, choices, number, onRemove }) {
+  const torque = bind(`${at}torque`).value;
+  return html`<div class="block" role="group" aria-label=${t("Fasteners {number}", { number })}>
+    <${Stepper} ...${bind(`${at}count`)} label=${t("How many")} />
+    <${WhatItIs} ...${{ bind, at, choices }} />
+    <${Section} light title=${t("Torque from the manual")} says=${torque ? "" : t("none yet")}>
+      <${Specification} ...${{ bind, at, choices }} />
+    <//>
+    <button type="button" class="plain" onClick=${onRemove}>${t("Remove this row")}</button>
+  </div>`;
+}

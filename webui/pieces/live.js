@@ -1,0 +1,139 @@
+// What screens share: a view of the core that stays fresh, acting with its problems, drafts, and what was said last.
+
+import { useEffect, useRef, useState } from "../vendor/preact.js";
+import * as log from "../log.js";
+import * as shop from "../shop.js";
+import { t } from "../words.js";
+import { ask } from "./ask.js";
+
+const listeners = new Set();
+let lastSaid = "";
+
+/** Put words in the line at the top: what was saved, and only once it was. */
+export function say(words) {
+  lastSaid = words;
+  for (const listener of listeners) listener(words);
+}
+
+/** The words said last. */
+export function useSaid() {
+  const [said, setSaid] = useState(lastSaid);
+  useEffect(() => { listeners.add(setSaid); return () => listeners.delete(setSaid); }, []);
+  return said;
+}
+
+/** Any error as problems in the form that the core gives them. */
+const problemsOf = (error) => {
+  if (error.problems) return error.problems;
+  if (!error.sentence) throw error;
+  return [{ code: error.name, field: "", ...error.sentence }];
+};
+
+/** Something asked for at the start and again at each change; {data, trouble}. */
+function useFresh(load, keys, concerns) {
+  const [state, setState] = useState({ data: null, trouble: null });
+  const [again, setAgain] = useState(0);
+  useEffect(() => {
+    let live = true;
+    const ask = () => load().then(
+      (data) => live && setState({ data, trouble: null }),
+      (error) => live && setState((old) => ({ ...old, trouble: problemsOf(error)[0] })));
+    ask();
+    const stop = shop.onChange((change) => { if (concerns(change)) ask(); });
+    return () => { live = false; stop(); };
+  }, [...keys, again]);
+  return { ...state, retry: () => setAgain(again + 1) };
+}
+
+/** A view of a strip-down as the core works it out. */
+export const useView = (strip, view, args = {}) =>
+  useFresh(() => shop.view(strip, view, args), [strip, view, JSON.stringify(args)],
+    (change) => change.strips?.includes(strip) && change.what !== "strips");
+
+/** The lines of the start screen. */
+export const useSummaries = () => useFresh(() => shop.strips(), [], (change) => change.what === "strips");
+
+/** Forms begun on this phone: [{key, value, at, submitted, problems}]. */
+export const useDrafts = () => useFresh(() => log.drafts(), [], (change) => change.what === "drafts");
+
+/** The lists to choose from; null until they are there. */
+export function useChoices() {
+  const [choices, setChoices] = useState(null);
+  useEffect(() => { let live = true; shop.choices().then((all) => live && setChoices(all), () => {}); return () => { live = false; }; }, []);
+  return choices;
+}
+
+/** How a figure will be read, in words, while it is typed. */
+export function useReadBack(figure, unit) {
+  const [words, setWords] = useState("");
+  useEffect(() => {
+    let live = true;
+    if (!String(figure ?? "").trim()) setWords("");
+    else {
+      shop.readFigure(String(figure), unit).then(
+        ({ grams }) => live && setWords(unit === "g" ? "" : t("That is {grams} g.", { grams: Math.round(grams * 10) / 10 })),
+        () => live && setWords(""));
+    }
+    return () => { live = false; };
+  }, [figure, unit]);
+  return words;
+}
+
+/** Asks once who is working; false when nobody says. */
+export async function someoneWorks() {
+  if (shop.person()) return true;
+  const name = await ask({
+    title: t("Who is working?"), input: t("Your name"), action: t("That’s me"),
+    text: t("It stands beside everything you log. This phone keeps it; you can change it at the start."),
+  });
+  if (!name) return false;
+  await shop.setPerson(name);
+  return true;
+}
+
+/** Acting: run(name, form) gives the core's answer once it is stored, or null with `problems` set. */
+export function useActing() {
+  const [problems, setProblems] = useState([]);
+  const [busy, setBusy] = useState(false);
+  const under = useRef(false);
+  async function run(name, form, options) {
+    if (under.current) return null;
+    under.current = true;
+    try {
+      if (!(await someoneWorks())) return null;
+      setBusy(true);
+      setProblems([]);
+      const answer = await shop.act(name, form, options);
+      say(t("Saved on this phone."));
+      return answer;
+    } catch (error) {
+      setProblems(problemsOf(error));
+      return null;
+    } finally {
+      under.current = false;
+      setBusy(false);
+    }
+  }
+  return { run, busy, problems, setProblems };
+}
+
+/** A form's draft: one write at a time, the latest always last. */
+export function draftKeeper(key, onTrouble) {
+  let busy = null;
+  let next;
+  const write = async () => {
+    while (next !== undefined) {
+      const value = next;
+      next = undefined;
+      try { await log.putDraft(key, value); } catch (error) { onTrouble(problemsOf(error)); }
+    }
+    busy = null;
+  };
+  return {
+    keep(value) { next = value; busy ??= write(); },
+    settled: async () => { await busy; },
+    drop: async () => { next = undefined; await busy; await log.deleteDraft(key); },
+  };
+}
+
+export { deleteDraft as dropDraft, drafts, putSetting, setting } from "../log.js";

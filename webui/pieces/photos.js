@@ -1,0 +1,65 @@
+// Pictures: taking them, choosing them, showing them small and large.
+
+import { html, useEffect, useRef, useState } from "../vendor/preact.js";
+import { pictureUrl, shrink } from "../photos.js";
+import { t } from "../words.js";
+import { Icon } from "./icons.js";
+
+/** A picture from this phone or the PC; words where neither has it at hand. */
+export function Picture({ sha256, alt, small }) {
+  const [url, setUrl] = useState(null);
+  const [away, setAway] = useState(false);
+  useEffect(() => {
+    let live = true;
+    pictureUrl(sha256).then((found) => live && (found ? setUrl(found) : setAway(true)), () => live && setAway(true));
+    return () => { live = false; };
+  }, [sha256]);
+  if (url && !away) return html`<img class=${small ? "thumb" : ""} src=${url} alt=${alt} onError=${() => setAway(true)} />`;
+  return html`<span class=${`${small ? "thumb" : ""} blank`}>${away && (small ? html`<span class="hidden">${t("Picture on the PC")}</span>` : t("This picture is on the PC, which does not answer now."))}</span>`;
+}
+
+/** A small picture that opens large. */
+export function Thumb({ sha256, caption }) {
+  const dialog = useRef(null);
+  const [open, setOpen] = useState(false);
+  useEffect(() => { if (open) dialog.current.showModal(); }, [open]);
+  const name = caption || t("Photo");
+  return html`<button type="button" aria-label=${t("Show large: {name}", { name })} onClick=${() => setOpen(true)}><${Picture} sha256=${sha256} alt=${name} small /></button>
+    ${open && html`<dialog class="picture" ref=${dialog} aria-label=${name} onClose=${() => setOpen(false)}>
+      <${Picture} sha256=${sha256} alt=${name} />
+      <button type="button" onClick=${() => dialog.current.close()}>${t("Close the picture")}</button>
+    </dialog>`}`;
+}
+
+/**
+ * Two ways to a picture: the camera and the gallery.
+ * @param {{onPhoto: (photo: {sha256, bytes, width, height}) => void}} props told of each picture once the phone keeps it
+ */
+export function TakePhotos({ onPhoto }) {
+  const [wrong, setWrong] = useState(null);
+  const [busy, setBusy] = useState(false);
+  async function taken(event) {
+    const input = event.currentTarget;
+    setBusy(true);
+    setWrong(null);
+    for (const file of Array.from(input.files)) {
+      try {
+        const { sha256, bytes, width, height } = await shrink(file);
+        onPhoto({ sha256, bytes, width, height });
+      } catch (error) {
+        if (!error.sentence) throw error;
+        setWrong(error.sentence);
+      }
+    }
+    input.value = "";
+    setBusy(false);
+  }
+  return html`<div class="stack close">
+    <div class="row">
+      <label class="button over grow"><${Icon} name="camera" />${t("Take a photo")}<input type="file" accept="image/*" capture="environment" onChange=${taken} /></label>
+      <label class="button over grow"><${Icon} name="gallery" />${t("From the gallery")}<input type="file" accept="image/*" multiple onChange=${taken} /></label>
+    </div>
+    ${busy && html`<p role="status">${t("Making the picture smaller…")}</p>`}
+    ${wrong && html`<p class="wrong" role="alert">${t(wrong)}</p>`}
+  </div>`;
+}

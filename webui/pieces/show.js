@@ -1,0 +1,53 @@
+// Figures, tags and lines as every screen shows them.
+
+import { html } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { figure, label, t, when } from "../words.js";
+import { Picture } from "./photos.js";
+
+/** A figure of the core in even numerals. */
+export const Mass = ({ shown, none = "–" }) => html`<span class="figure">${shown ? figure(shown) : none}</span>`;
+
+/** A bag's label on its strip of tape. */
+export const Bag = ({ label: name }) => html`<span class="tape">${t("Bag {label}", { label: name })}</span>`;
+
+/** Place, side and pieces in one line. */
+export function whereabouts({ place, side, pieces }) {
+  return [place && label(place), side && label(side), pieces > 1 && t("{pieces} pieces", { pieces })].filter(Boolean).join(" · ");
+}
+
+/** What becomes of a part, and whether it is done. */
+export function Outcome({ outcome, outcome_done: done }) {
+  if (!outcome) return html`<span class="mark">${t("not decided")}</span>`;
+  return html`<span class=${`mark ${done ? "done" : "wait"}`}>${label(outcome)}, ${done ? t("done") : t("planned")}</span>`;
+}
+
+/** Who did something, and when. */
+export const byWhom = ({ who, at_ms: at }) => t("{who}, {when}", { who, when: when(at) });
+
+/** The three sums in words; they are never added to one another. */
+export function Sums({ sums, aim }) {
+  const line = (words, shown) => html`<div><dt>${words}</dt><dd><${Mass} shown=${shown} /></dd></div>`;
+  return html`<div><dl class="sums">
+    ${sums.spell && line(t("In this spell"), sums.spell)}
+    ${line(t("Since it came in"), sums.came_in)}
+    ${line(t("Against the standard machine"), sums.standard)}
+    ${aim && line(t("Aim"), aim)}
+  </dl>
+  ${sums.unweighed > 0 && html`<p class="quiet">${t("{count} without a mass: not in these sums.", { count: sums.unweighed })}</p>`}</div>`;
+}
+
+const loose = ({ out, of }) => (of > 0 ? out > 0 ? t("{out} of {of} fasteners out", { out, of }) : t("all {of} fasteners on", { of }) : "");
+
+/** A part as one line of a list, which opens its page. */
+export function PartLine({ strip, row }) {
+  return html`<li><a class=${`line ${row.photo ? "pictured" : ""}`} href=${route.part(strip, row.part)}>
+    ${row.photo && html`<${Picture} sha256=${row.photo} small alt="" />`}
+    <div>
+      <div class="spread"><span class="name">${row.name}</span><${Mass} shown=${row.change} none=${row.counted ? "" : t("not weighed")} /></div>
+      <p class="quiet">${[whereabouts(row), loose(row)].filter(Boolean).join(" · ")}</p>
+      <p class="row tight"><${Outcome} ...${row} />${row.bag && html`<${Bag} label=${row.bag} />`}
+        ${row.disputed && html`<span class="mark bad">${t("two answers")}</span>`}</p>
+      ${row.reason && html`<p class="quiet">${t(row.reason)}</p>`}
+    </div></a></li>`;
+}

@@ -1,0 +1,55 @@
+// Putting back: what is short or left over, then each part, last off first, down to its last fastener.
+
+import { html } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { t } from "../words.js";
+import { Cautions } from "../pieces/cautions.js";
+import { Problems } from "../pieces/form.js";
+import { Frame, Waiting } from "../pieces/frame.js";
+import { useActing, useChoices, useView } from "../pieces/live.js";
+import { Picture } from "../pieces/photos.js";
+import { Bag, Outcome, whereabouts } from "../pieces/show.js";
+import { GroupBack } from "./back_group.js";
+
+const SECOND_PERSON = ["front_brake", "rear_brake", "fork", "handlebar", "front_wheel", "rear_wheel", "swing_arm"];
+
+export function Back({ strip }) {
+  const whole = useView(strip, "strip");
+  const { data, trouble, retry } = useView(strip, "back");
+  const choices = useChoices();
+  if (!data || !whole.data || !choices) {
+    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Waiting} trouble=${trouble ?? whole.trouble} retry=${retry} /><//>`;
+  }
+  const rest = { strip, choices };
+  return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
+    ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><ul class="pointed">${data.notices.map((notice) => html`<li key=${t(notice)}>${t(notice)}</li>`)}</ul></section>`}
+    <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
+    ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
+    ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, last off first")}</h2>${data.parts.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}</section>`}
+    ${data.done.length > 0 && html`<section class="stack close"><h2>${t("Done")}</h2>${data.done.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}</section>`}
+  <//>`;
+}
+
+const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"), torque: t("torque is missing"), mark: t("a mark is missing") });
+
+/** What a part lacks before it is done, in words. */
+const lacking = (part) => (part.done ? t("on, counted, tight and marked") : part.needs.map((need) => missing()[need] ?? need).join(", "));
+
+function PartBack({ strip, part, choices }) {
+  const acting = useActing();
+  return html`<details class="part">
+    <summary><span class="name">${part.name}</span>
+      <span class="quiet">${whereabouts(part)}</span>
+      <span class=${`mark ${part.done ? "done" : ""}`}>${lacking(part)}</span></summary>
+    <div class="inside">
+      <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
+      ${part.photo && html`<div class="thumbs"><${Picture} sha256=${part.photo} small alt=${t("As it was: {name}", part)} /></div>`}
+      ${SECOND_PERSON.includes(part.place) && html`<p class="notice">${t("Brakes, steering, wheels, suspension: let a second person look at every fastener, by the manual.")}</p>`}
+      ${part.groups.map((group) => html`<${GroupBack} key=${group.group} ...${{ strip, group, choices }} />`)}
+      <${Problems} problems=${acting.problems} />
+      ${part.on
+        ? html`<button type="button" disabled=${acting.busy} onClick=${() => acting.run("part_off", { strip, part: part.part })}>${t("It came off again")}</button>`
+        : html`<button type="button" class="main" disabled=${acting.busy} onClick=${() => acting.run("part_on", { strip, part: part.part })}>${part.outcome === "swapped" ? t("The replacement is on") : t("The part is back on")}</button>`}
+    </div>
+  </details>`;
+}

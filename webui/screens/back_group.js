@@ -1,0 +1,80 @@
+// One group of fasteners on its way back: counted out, tightened, marked.
+
+import { html } from "../vendor/preact.js";
+import { figure, label, t } from "../words.js";
+import { Figure, Stepper, Text } from "../pieces/fields.js";
+import { Problems, useForm } from "../pieces/form.js";
+import { Hexes } from "../pieces/icons.js";
+import { useActing } from "../pieces/live.js";
+import { Bag, byWhom } from "../pieces/show.js";
+
+const newton = (value) => figure({ value: String(value), unit: "N.m" });
+
+/** The specification in words, as it was taken from the manual. */
+export function SpecificationWords({ specification: spec }) {
+  if (!spec) return html`<p class="mark wait">${t("No specification: take it from the machine’s manual.")}</p>`;
+  const range = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: newton(spec.low), high: newton(spec.high) });
+  return html`<p><span class="figure big">${range}</span>${spec.angle_degrees ? ` + ${spec.angle_degrees}°` : ""}
+    ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
+}
+
+/** How a group stands, in words. */
+export function GroupState({ group }) {
+  const { count, on, tight, marked, last } = group;
+  return html`<${Hexes} ...${group} />
+    <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
+    ${last && html`<p class=${`mark ${last.judged === "within" ? "done" : last.judged === "no_specification" ? "wait" : "bad"}`}>${newton(last.newton_metres)}${last.tool ? `, ${last.tool}` : ""}: ${label(last.judged)}</p><p class="quiet">${byWhom(last)}</p>`}
+    ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
+}
+
+export function GroupBack({ strip, group, choices }) {
+  const { needs } = group;
+  const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
+  const [bag] = sources;
+  const parts = { strip, group };
+  return html`<section class=${`block ${group.done ? "done" : "open"}`} aria-label=${group.title || t("fasteners")}>
+    <div class="spread"><h3>${group.count} × ${group.title || t("fasteners")}</h3>${bag?.where === "bag" && html`<${Bag} label=${bag.label} />`}</div>
+    ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
+    <${GroupState} group=${group} />
+    ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
+    <${SpecificationWords} specification=${group.specification} />
+    ${needs.includes("torque") && group.on > 0 && html`<${Tighten} key=${group.on} choices=${choices} ...${parts} />`}
+    ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
+  </section>`;
+}
+
+function PutIn({ strip, group, from }) {
+  const acting = useActing();
+  const form = useForm({ count: Math.min(from.count, group.out) }, acting.problems);
+  const save = (event) => {
+    event.preventDefault();
+    acting.run("move", { strip, group: group.group, count: form.form.count, from: from.where, from_bag: from.bag, to: "machine" });
+  };
+  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+    <${Stepper} ...${form.bind("count")} label=${from.where === "bag" ? t("Out of bag {label} and in", from) : t("In, from: {place}", { place: label(from.where) })} high=${from.count} />
+    <button type="submit" disabled=${acting.busy}>${t("Put {count} back", { count: form.form.count ?? 0 })}</button></form>`;
+}
+
+function Tighten({ strip, group, choices }) {
+  const acting = useActing();
+  const spec = group.specification;
+  const form = useForm({
+    count: Math.max(1, group.on - group.tight), torque_unit: "N.m", tool: "",
+    torque: spec ? String(spec.low === spec.high ? spec.low : "") : "", angle: spec?.angle_degrees ? String(spec.angle_degrees) : "",
+  }, acting.problems);
+  const save = (event) => { event.preventDefault(); acting.run("tighten", { strip, group: group.group, ...form.form }); };
+  const unit = form.bind("torque_unit");
+  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+    <div class="pair"><${Stepper} ...${form.bind("count")} label=${t("Tightened")} high=${group.on} />
+    <${Figure} ...${form.bind("torque")} unit=${unit.value} units=${choices.torque_units} onUnit=${unit.onValue} label=${t("Torque applied")} big /></div>
+    ${spec?.angle_degrees && html`<${Text} ...${form.bind("angle")} label=${t("Then by angle, degrees")} figure />`}
+    <${Text} ...${form.bind("tool")} label=${t("Which wrench")} />
+    <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: form.form.count ?? 0 })}</button></form>`;
+}
+
+function Mark({ strip, group }) {
+  const acting = useActing();
+  const left = Math.max(1, group.tight - group.marked);
+  return html`<${Problems} problems=${acting.problems} />
+    <button type="button" disabled=${acting.busy} onClick=${() => acting.run("mark", { strip, group: group.group, count: left })}>${t("Paint mark on {count}", { count: left })}</button>`;
+}

@@ -1,0 +1,68 @@
+// What is off: the running sums, the parts, where the loose fasteners are, and what is still to do.
+
+import { html, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { person } from "../shop.js";
+import { label, t, when } from "../words.js";
+import { Section, Text } from "../pieces/fields.js";
+import { Problems } from "../pieces/form.js";
+import { Frame, Waiting } from "../pieces/frame.js";
+import { Items } from "../pieces/items.js";
+import { useActing, useChoices, useView } from "../pieces/live.js";
+import { Bag, PartLine, Sums } from "../pieces/show.js";
+
+export function Off({ strip }) {
+  const whole = useView(strip, "strip");
+  const off = useView(strip, "off");
+  const choices = useChoices();
+  if (!whole.data || !off.data) {
+    return html`<${Frame} title=${t("What is off")} strip=${strip} here="off"><${Waiting} trouble=${off.trouble ?? whole.trouble} retry=${off.retry} /><//>`;
+  }
+  const { counts, aim, notices, name } = whole.data;
+  const { parts, places, items, sums } = off.data;
+  return html`<${Frame} title=${t("What is off")} strip=${strip} of=${name} here="off">
+    <${Spell} strip=${strip} view=${whole.data} />
+    ${notices.map((notice) => html`<p class="notice" key=${notice.text}>${t(notice)}</p>`)}
+    <div class="twofold">
+      <div class="stack">
+        <${Sums} sums=${sums} aim=${aim} />
+        <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
+        ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers on {count} parts: open them and settle it.", { count: counts.disputes })}</p>`}
+        <div class="stack"><${Section} title=${t("Where the fasteners are")} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}><${Places} strip=${strip} places=${places} /><//>
+        <${Section} title=${t("Still to do")} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//></div>
+      </div>
+      <section class="stack close"><h2>${t("Parts, newest first")}</h2>
+        ${parts.length === 0 && html`<p>${t("Nothing has come off yet.")}</p><a class="button main" href=${route.takeOff(strip)}>${t("Take off the first part")}</a>`}
+        <ul class="lines">${parts.map((row) => html`<${PartLine} key=${row.part} strip=${strip} row=${row} />`)}</ul>
+      </section>
+    </div>
+  <//>`;
+}
+
+/** Where fasteners are that are not on the machine. */
+function Places({ strip, places }) {
+  return html`<ul class="lines">${places.map((place) => html`<li class="line" key=${place.where + place.bag}>
+      <div class="spread">${place.where === "bag" ? html`<${Bag} label=${place.label} />` : html`<strong>${label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
+      <p>${place.what.map((each, index) => html`${index > 0 && ", "}<a href=${route.part(strip, each.part)}>${each.count} × ${each.title || t("fasteners")}</a>`)}</p></li>`)}</ul>`;
+}
+
+/** The spell of work: who is there, since when; begin and end. */
+function Spell({ strip, view }) {
+  const acting = useActing();
+  const [people, setPeople] = useState(null);
+  const { spell } = view;
+  const act = async (form) => { if (await acting.run("spell", { strip, ...form })) setPeople(null); };
+  const begin = (event) => { event.preventDefault(); act({ act: "begins", people: (people ?? person()).split(",") }); };
+  if (spell) {
+    return html`<section class="block open"><p>${t("A spell of work runs since {when}.", { when: when(spell.since_ms) })} ${spell.people.length > 0 && t("There: {people}.", { people: spell.people })}</p>
+      <${Problems} problems=${acting.problems} />
+      <div><button type="button" disabled=${acting.busy} onClick=${() => act({ act: "ends" })}>${t("End the spell")}</button></div></section>`;
+  }
+  const last = view.spells.at(-1);
+  return html`<form class="block" onSubmit=${begin}>
+    <p>${last ? t("No spell of work runs. The last ended {when}.", { when: when(last.to_ms ?? last.from_ms) }) : t("No spell of work has begun.")}</p>
+    <${Problems} problems=${acting.problems} />
+    <${Text} field="people" label=${t("Who is there")} hint=${t("Names, with commas between them.")} value=${people ?? person()} onValue=${setPeople} />
+    <div><button type="submit" disabled=${acting.busy}>${t("Begin a spell")}</button></div>
+  </form>`;
+}

@@ -1,0 +1,87 @@
+// The fasteners of a part: where each is, its moves, its specification, and new rows.
+
+import { html, useState } from "../vendor/preact.js";
+import { label, t } from "../words.js";
+import { Facts } from "../pieces/facts.js";
+import { Section, Stepper, Text, Tiles } from "../pieces/fields.js";
+import { Problems, useForm } from "../pieces/form.js";
+import { GroupForm, newGroup } from "../pieces/group_form.js";
+import { useActing } from "../pieces/live.js";
+import { GroupState, SpecificationWords } from "./back_group.js";
+
+const facts = (choices) => [
+  { name: "count", label: t("How many"), count: 500 },
+  { name: "thread", label: t("Thread") },
+  { name: "length_millimetres", label: t("Length, mm"), figure: true },
+  { name: "head", label: t("Head"), options: choices.heads },
+  { name: "key", label: t("Key or spanner") },
+  { name: "grade", label: t("Grade on the head") },
+  { name: "sits", label: t("Where it sits") },
+  { name: "into", label: t("Screws into"), options: choices.into },
+  { name: "note", label: t("Note"), lines: true },
+  { name: "torque_low_newton_metres", label: t("Torque from the manual"), units: choices.torque_units, unit: "N.m" },
+  { name: "torque_high_newton_metres", label: t("Up to, where the manual gives a range"), units: choices.torque_units, unit: "N.m" },
+  { name: "torque_angle_degrees", label: t("Then by angle, degrees"), figure: true },
+  { name: "torque_condition", label: t("Threads"), options: choices.conditions },
+  { name: "torque_page", label: t("Manual and page") },
+];
+
+const where = (place) => (place.where === "bag" ? t("bag {label}", { label: place.label ?? "?" }) : label(place.where));
+
+export function Group({ strip, group, choices }) {
+  const name = group.title || t("fasteners");
+  const disputed = Object.values(group.fields).some((field) => field.disputed);
+  return html`<section class=${`block ${group.done ? "done" : "open"}`} aria-label=${name}>
+    <h3>${group.count} × ${name}</h3>
+    ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
+    <${GroupState} group=${group} />
+    <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
+    <${SpecificationWords} specification=${group.specification} />
+    <${Section} light title=${t("Move some")}><${Move} ...${{ strip, group }} /><//>
+    <${Section} light open=${disputed} title=${t("All about these")}><${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices)} /><//>
+  </section>`;
+}
+
+const keyOf = (place) => `${place.where} ${place.bag ?? ""}`;
+
+function Move({ strip, group }) {
+  const acting = useActing();
+  const sources = [
+    ...(group.on > 0 ? [{ where: "machine", bag: null, count: group.on }] : []),
+    ...group.places.filter((place) => place.where !== "stock" && place.count > 0),
+    { where: "stock", bag: null, count: 500 },
+  ];
+  const form = useForm({ count: null, from: keyOf(sources[0]), to: null, to_bag_label: "" }, acting.problems);
+  const from = sources.find((place) => keyOf(place) === form.form.from) ?? sources[0];
+  async function save(event) {
+    event.preventDefault();
+    const { count, to, to_bag_label: bag } = form.form;
+    const answer = await acting.run("move", { strip, group: group.group, count: count ?? from.count, from: from.where, from_bag: from.bag, to, to_bag_label: bag });
+    if (answer) form.fill({ count: null, to: null });
+  }
+  const named = (place) => [keyOf(place), place.where === "stock" ? t("new from stock") : t("{count} {where}", { count: place.count, where: where(place) })];
+  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+    <${Tiles} ...${form.bind("from")} label=${t("From")} options=${sources.map(named)} />
+    <${Stepper} ...${form.bind("count")} label=${t("How many")} high=${from.count} />
+    <${Tiles} ...${form.bind("to")} label=${t("To")} options=${["bag", "spares", "scrapped", "lost", "machine"]} />
+    ${form.form.to === "bag" && html`<${Text} ...${form.bind("to_bag_label")} label=${t("Which bag")} big />`}
+    <button type="submit" disabled=${acting.busy}>${t("Move them")}</button></form>`;
+}
+
+/** A new row of fasteners for a part that is logged. */
+export function AddGroup({ strip, part, choices, bag, off }) {
+  const acting = useActing();
+  const [adding, setAdding] = useState(false);
+  const form = useForm({ groups: [newGroup()], bag_label: bag ?? "" }, acting.problems);
+  async function save(event) {
+    event.preventDefault();
+    if (!(await acting.run("add", { strip, part, ...form.form }))) return;
+    form.replace({ groups: [newGroup()], bag_label: bag ?? "" });
+    setAdding(false);
+  }
+  if (!adding) return html`<button type="button" onClick=${() => setAdding(true)}>${t("Add fasteners")}</button>`;
+  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+    <${GroupForm} bind=${form.bind} at="groups.0." number=${1} choices=${choices} onRemove=${() => setAdding(false)} />
+    ${off && html`<${Text} ...${form.bind("bag_label")} label=${t("Into which bag")} />`}
+    <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form>`;
+}

@@ -1,0 +1,50 @@
+// The readings of a part: all of them, which one counts, and another look.
+
+import { html, useEffect, useState } from "../vendor/preact.js";
+import { label, t } from "../words.js";
+import { ask } from "../pieces/ask.js";
+import { Problems, useForm } from "../pieces/form.js";
+import { putSetting, setting, useActing } from "../pieces/live.js";
+import { asReading, ReadingForm, newReading, statesOf } from "../pieces/reading_form.js";
+import { Mass, byWhom } from "../pieces/show.js";
+
+export function Readings({ strip, part, choices, readings, outcome, pieces }) {
+  const acting = useActing();
+  const [kept, setKept] = useState({});
+  const form = useForm({ readings: [] }, acting.problems);
+  useEffect(() => { setting("last_reading").then((last) => setKept(last ?? {})); }, []);
+  const states = statesOf(outcome);
+  const begin = (values) => form.replace({ readings: [{ ...newReading(kept, pieces, states[0]), ...values }] });
+  const leave = () => form.replace({ readings: [] });
+  async function save(event) {
+    event.preventDefault();
+    const rows = form.latest.current.readings;
+    if (!(await acting.run("add", { strip, part, readings: rows.map(asReading) }))) return;
+    const last = { unit: rows[0].unit, step: rows[0].step, scale: rows[0].scale };
+    setKept(last);
+    putSetting("last_reading", last);
+    leave();
+  }
+  async function strike(reading) {
+    const why = await ask({ title: t("Strike this reading?"), text: reading.as_read, input: t("Why was it a mistake?"), action: t("Strike it") });
+    if (why) acting.run("strike", { strip, entry: reading.entry, why });
+  }
+  const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners });
+  const line = (reading) => html`<li class="line" key=${reading.entry}>
+    <div class="spread"><${Mass} shown=${reading.shown} /><span class=${`mark ${reading.used ? "done" : ""}`}>${reading.used ? t("counts") : t("does not count")}</span></div>
+    <p>${[label(reading.weighed_as), label(reading.basis), t("{pieces} of {all} on the scale", { pieces: reading.pieces, all: pieces }), reading.as_read && t("as read: {text}", { text: reading.as_read }), reading.source, reading.scale, reading.maturity && label(reading.maturity)].filter(Boolean).join(" · ")}</p>
+    ${reading.reason && html`<p>${t(reading.reason)}</p>`}
+    <p class="quiet">${byWhom(reading)}</p>
+    <div class="row"><button type="button" onClick=${() => again(reading)}>${t("Weigh again")}</button>
+      ${reading.pieces < pieces && html`<button type="button" onClick=${() => begin({ weighed_as: reading.weighed_as, pieces: 1 })}>${t("Weigh another piece")}</button>`}
+      <button type="button" class="plain" onClick=${() => strike(reading)}>${t("Strike")}<span class="hidden">: ${reading.as_read}</span></button></div></li>`;
+  return html`<section class="section"><h2>${t("Weight")}</h2>
+    ${readings.length === 0 && html`<p class="quiet">${t("Not weighed yet.")}</p>`}
+    <ul class="lines">${readings.map(line)}</ul>
+    ${form.form.readings.length === 0
+      ? html`<${Problems} problems=${acting.problems} /><button type="button" onClick=${() => begin({})}>${t("Add a reading")}</button>`
+      : html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+        <${ReadingForm} bind=${form.bind} at="readings.0." number=${1} ...${{ choices, states, pieces }} onRemove=${leave} />
+        <button type="submit" disabled=${acting.busy}>${t("Save the reading")}</button></form>`}
+  </section>`;
+}

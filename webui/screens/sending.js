@@ -1,0 +1,82 @@
+// Sending: what the PC does not have yet, what it refused, and how this phone keeps things.
+
+import { html, useEffect, useState } from "../vendor/preact.js";
+import * as log from "../log.js";
+import { sendNow } from "../sync.js";
+import { check, subscribe, takeOver } from "../update.js";
+import { t, when } from "../words.js";
+import { ask } from "../pieces/ask.js";
+import { Frame, sendingWords, useSending } from "../pieces/frame.js";
+import { dropDraft, say, useDrafts } from "../pieces/live.js";
+import { Theme } from "../pieces/theme.js";
+
+export function Sending({ strip }) {
+  const state = useSending();
+  const { unsent, unsent_photos: photos, refused, refused_photos: refusedPhotos = [], message, last_contact_ms: contact } = state;
+  return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
+    ${message && html`<p class="notice">${t(message)}</p>`}
+    <dl class="sums">
+      <div><dt>${t("Entries not sent")}</dt><dd class="figure">${unsent}</dd></div>
+      <div><dt>${t("Photos not sent")}</dt><dd class="figure">${photos}</dd></div>
+      <div><dt>${t("The PC answered last")}</dt><dd class="when">${contact ? when(contact) : t("never")}</dd></div>
+    </dl>
+    <p>${sendingWords(state)} ${unsent + photos > 0 && t("They are safe on this phone and go across by themselves when the PC is in reach.")}</p>
+    <button type="button" class="main" disabled=${state.phase === "sending"} onClick=${sendNow}>${state.phase === "sending" ? t("Sending…") : t("Send now")}</button>
+    ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
+      ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}
+      ${refusedPhotos.map((each) => html`<div class="block" key=${each.sha256}><p><strong>${t("A photo")}</strong></p><p>${t(each.problem)}</p></div>`)}</section>`}
+    <${Waiting} />
+    <${Storage} />
+    <${Version} />
+    <section class="section"><${Theme} /></section>
+  <//>`;
+}
+
+/** One refused entry: why, and what a person can do about it. */
+function Refused({ refusal: { id, entry, problem } }) {
+  const text = JSON.stringify(entry, null, 1);
+  async function copy() {
+    try { await navigator.clipboard.writeText(text); say(t("Copied.")); } catch { say(t("This browser does not let the page copy. Hold a finger on the text instead.")); }
+  }
+  async function drop() {
+    if (await ask({ title: t("Drop this entry?"), text: t("It is then gone from this phone, and the PC never had it. Copy its text first if you may need it."), action: t("Drop it") })) await log.forget(id);
+  }
+  return html`<div class="block"><p class="mark bad">${t(problem.text, problem.values)}</p>
+    <p>${t("Written by {who}. It still counts on this phone, and nowhere else.", { who: entry.who })}</p>
+    <details class="light"><summary>${t("Look at it")}</summary><pre class="inside" tabindex="0">${text}</pre></details>
+    <div class="row"><button type="button" class="grow" onClick=${() => log.sendAgain(id).then(sendNow)}>${t("Try again")}</button>
+      <button type="button" class="grow" onClick=${copy}>${t("Copy its text")}</button><button type="button" class="grow" onClick=${drop}>${t("Drop it")}</button></div></div>`;
+}
+
+/** Forms that were saved while the arithmetic was away, and have not gone into the log. */
+function Waiting() {
+  const { data } = useDrafts();
+  const waiting = (data ?? []).filter((draft) => draft.submitted || (draft.problems && draft.key.startsWith("submitted/")));
+  if (!waiting.length) return null;
+  async function drop({ key }) {
+    if (await ask({ title: t("Drop this?"), text: t("What was filled in there goes."), action: t("Drop it") })) await dropDraft(key);
+  }
+  return html`<section class="section"><h2>${t("Kept, not yet in the log")}</h2>${waiting.map((draft) => html`<div class="block" key=${draft.key}>
+    <p>${draft.value.name ?? t("A form")} <span class="quiet">${when(draft.at)}</span></p>
+    ${draft.problems ? draft.problems.map((problem) => html`<p class="mark bad">${t(problem.text, problem.values)}</p>`) : html`<p>${t("It goes in by itself when the arithmetic answers again.")}</p>`}
+    <div><button type="button" onClick=${() => drop(draft)}>${t("Drop it")}</button></div></div>`)}</section>`;
+}
+
+const megabytes = (bytes) => (bytes === null ? "?" : t("{size} MB", { size: Math.round(bytes / 1e5) / 10 }));
+
+function Storage() {
+  const [state, setState] = useState(null);
+  useEffect(() => { log.storageState().then(setState); }, []);
+  if (!state) return null;
+  return html`<section class="section"><h2>${t("Storage of this phone")}</h2>
+    <p>${state.persisted ? t("The browser promised to keep the log.") : state.persisted === false ? t("The browser may clear the log when space runs short. Send often, and put Cotterbook on the home screen.") : t("The browser does not say whether it will keep the log. Send often.")}</p>
+    <p class="quiet">${t("Used: {used} of {quota}.", { used: megabytes(state.used_bytes), quota: megabytes(state.quota_bytes) })}</p></section>`;
+}
+
+function Version() {
+  const [update, setUpdate] = useState("none");
+  useEffect(() => subscribe(setUpdate), []);
+  return html`<section class="section"><h2>${t("Program")}</h2>
+    ${update === "none" ? html`<button type="button" onClick=${check}>${t("Look for a newer version")}</button>`
+      : html`<p>${t("A newer version is here. Nothing unsent is lost by taking it; what you are filling in stays as a draft.")}</p><button type="button" onClick=${takeOver}>${t("Take the newer version")}</button>`}</section>`;
+}

@@ -1,0 +1,58 @@
+// The start: strip-downs by machine, who is working, and how this phone stands.
+
+import { html, useEffect, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { person, setPerson } from "../shop.js";
+import { t } from "../words.js";
+import { Cautions } from "../pieces/cautions.js";
+import { Text } from "../pieces/fields.js";
+import { Frame, Waiting, sendingWords, useSending } from "../pieces/frame.js";
+import { say, useSummaries } from "../pieces/live.js";
+import { Mass } from "../pieces/show.js";
+import { Theme } from "../pieces/theme.js";
+
+export function Start() {
+  const { data, trouble, retry } = useSummaries();
+  if (!data) return html`<${Frame} title=${t("Machines and strip-downs")} here="machines"><${Waiting} trouble=${trouble} retry=${retry} /><//>`;
+  const lines = data.filter((line) => line.name).sort((a, b) => (b.at ?? 0) - (a.at ?? 0));
+  const machines = [...new Set(lines.map((line) => line.machine))].map((machine) => lines.filter((line) => line.machine === machine));
+  return html`<${Frame} title=${t("Machines and strip-downs")} here="machines">
+    ${lines.length === 0 && html`<div class="stack"><p>${t("Take a machine apart and know, every evening, what came off, where its bolts are and what it weighed. And get every fastener back into its hole.")}</p></div>`}
+    ${machines.map((strips) => html`<section class="stack close" key=${strips[0].machine}><h2>${strips[0].machine_name ?? t("Machine without a name")}</h2>
+      <ul class="lines">${strips.map((line) => html`<${StripLine} key=${line.strip} line=${line} />`)}</ul></section>`)}
+    <a class="button main" href=${route.begin()}>${t("Begin a strip-down")}</a>
+    <${Who} />
+    <${Cautions} strip="start" when="off" />
+    <section class="section"><h2>${t("This phone")}</h2><${Install} /><${Theme} />
+      <p>${sendingWords(useSending())} <a href=${route.sending()}>${t("See Sending")}</a></p></section>
+  <//>`;
+}
+
+function StripLine({ line }) {
+  const { counts, sums } = line;
+  return html`<li><a class="line" href=${route.off(line.strip)}><div class="spread"><span class="name">${line.name}</span>${sums && html`<${Mass} shown=${sums.came_in} />`}</div>
+    ${counts && html`<p class="quiet">${t("{off} of {parts} parts off, {out} fasteners out, {items} things to do", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, items: counts.items_open })}</p>`}</a></li>`;
+}
+
+/** The name beside everything that is logged on this phone. */
+function Who() {
+  const [name, setName] = useState(person());
+  const save = async (event) => { event.preventDefault(); await setPerson(name); say(t("From now on {name} is working.", { name: name.trim() })); };
+  return html`<form class="section" onSubmit=${save}>
+    <${Text} field="who" label=${t("Who is working")} hint=${t("Stands beside everything logged on this phone from now on.")} value=${name} onValue=${setName} maxlength="60" />
+    ${name.trim() !== person() && name.trim() && html`<button type="submit">${t("Keep this name")}</button>`}
+  </form>`;
+}
+
+/** Offers the home screen where the browser lets a page ask, and says how where it does not. */
+function Install() {
+  const [prompt, setPrompt] = useState(globalThis.installPrompt ?? null);
+  useEffect(() => {
+    const offered = (event) => { event.preventDefault(); globalThis.installPrompt = event; setPrompt(event); };
+    addEventListener("beforeinstallprompt", offered);
+    return () => removeEventListener("beforeinstallprompt", offered);
+  }, []);
+  if (matchMedia("(display-mode: standalone)").matches || navigator.standalone) return null;
+  if (prompt) return html`<button type="button" onClick=${() => { prompt.prompt(); setPrompt(null); }}>${t("Put Cotterbook on the home screen")}</button>`;
+  return html`<p class="quiet">${t("Put it on the home screen from the browser’s menu (Share, then Add to Home Screen, or Install): the phone then keeps the log longer and starts without a network.")}</p>`;
+}

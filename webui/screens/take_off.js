@@ -1,0 +1,119 @@
+// Taking off: one part as it comes off the machine. Only its name is needed.
+
+import { html, useEffect, useMemo, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { t, when } from "../words.js";
+import { ask } from "../pieces/ask.js";
+import { Cautions, PlaceCaution } from "../pieces/cautions.js";
+import { Problems, useForm } from "../pieces/form.js";
+import { Frame, Waiting } from "../pieces/frame.js";
+import { draftKeeper, drafts, putSetting, setting, useActing, useChoices, useView } from "../pieces/live.js";
+import { NameField } from "../pieces/name_field.js";
+import { asReading } from "../pieces/reading_form.js";
+import { Fasteners, More, Pictures, Todo, Weight, WhereItWas } from "./take_off_parts.js";
+
+const empty = () => ({
+  name: "", place: null, side: null, pieces: 1, came_in: null, outcome: null, outcome_done: false, replacement: "",
+  bag_label: "", note: "", groups: [], readings: [], photos: [], items: [],
+});
+
+/** The form as the core takes it, without what its choices hide. */
+function asForm(form, strip) {
+  return { ...form, strip, replacement: form.outcome === "swapped" ? form.replacement : "", readings: form.readings.map(asReading) };
+}
+
+const said = (row, names) => names.some((name) => String(row[name] ?? "").trim());
+
+/** Rows that were opened and left as they were say nothing, and are not saved. */
+const withoutUntouched = (form) => ({
+  ...form,
+  groups: form.groups.filter((row) => said(row, ["count", "thread", "length", "key", "grade", "sits", "note", "torque", "torque_page"])),
+  readings: form.readings.filter((row) => said(row, ["figure", "figure_high", "source", "plus_minus"])),
+  items: form.items.filter((row) => said(row, ["text"])),
+});
+
+export function TakeOff({ strip }) {
+  const key = `take_off/${strip}`;
+  const { data, trouble, retry } = useView(strip, "strip");
+  const choices = useChoices();
+  const [begun, setBegun] = useState(null);
+  useEffect(() => {
+    Promise.all([drafts(), setting("last_reading"), setting("last_bag")]).then(([all, reading, bag]) =>
+      setBegun({ draft: all.find((each) => each.key === key), kept: { ...reading, bag } }));
+  }, [key]);
+  if (!data || !choices || !begun) {
+    return html`<${Frame} title=${t("Take off")} strip=${strip} here="take_off"><${Waiting} trouble=${trouble} retry=${retry} /><//>`;
+  }
+  return html`<${Filling} key=${key} ...${{ strip, draftKey: key, view: data, choices, begun }} />`;
+}
+
+function Filling({ strip, draftKey, view, choices, begun }) {
+  const acting = useActing();
+  const keeper = useMemo(() => draftKeeper(draftKey, acting.setProblems), [draftKey]);
+  const form = useForm({ ...empty(), ...begun.draft?.value }, acting.problems, keeper.keep);
+  const [restored, setRestored] = useState(begun.draft);
+  const [kept, setKept] = useState(begun.kept);
+  const [saved, setSaved] = useState(null);
+  useEffect(() => { if (begun.draft?.problems) acting.setProblems(begun.draft.problems); }, []);
+
+  const freshen = () => { form.replace(empty()); setRestored(null); acting.setProblems([]); };
+  async function save(event) {
+    event.preventDefault();
+    const filled = withoutUntouched(form.latest.current);
+    form.replace(filled);
+    await keeper.settled();
+    const answer = await acting.run("take_off", asForm(filled, strip), { draft: draftKey });
+    if (!answer) return;
+    const last = filled.readings.at(-1);
+    const next = { ...(last ? { unit: last.unit, step: last.step, scale: last.scale } : kept), bag: filled.bag_label || kept.bag };
+    setKept(next);
+    putSetting("last_reading", { unit: next.unit, step: next.step, scale: next.scale });
+    putSetting("last_bag", next.bag ?? "");
+    setSaved({ part: answer.part, name: filled.name, side: filled.side });
+    freshen();
+  }
+  async function startAfresh() {
+    if (!(await ask({ title: t("Start afresh?"), text: t("What is filled in here goes. What is saved stays."), action: t("Start afresh") }))) return;
+    await keeper.drop();
+    freshen();
+  }
+  const pick = ({ name, place, side, pieces }) => form.fill({ name, place, side, pieces });
+  const rows = { form, choices, kept };
+  const foot = saved ? null : html`<button type="submit" form="take-off" class="main" disabled=${acting.busy}>${acting.busy ? t("Saving…") : t("Save")}</button>`;
+
+  return html`<${Frame} title=${t("Take off")} strip=${strip} of=${view.name} here="take_off" foot=${foot}>
+    <${Cautions} strip=${strip} spell=${view.spell?.spell} when="off" />
+    ${saved ? html`<${Saved} ...${{ strip, saved, setSaved }} />` : html`<form id="take-off" class="stack" onSubmit=${save} novalidate autocomplete="off">
+      ${restored && html`<div class="notice"><p>${restored.submitted ? t("This is kept on the phone and goes into the log by itself when the arithmetic answers.") : t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p></div>`}
+      <${Problems} problems=${acting.problems} />
+      <${NameField} bind=${form.bind} choices=${choices} onPick=${pick} />
+      <${PlaceCaution} place=${form.form.place} />
+      <${Pictures} ...${rows} />
+      <${WhereItWas} ...${rows} />
+      <div class="stack">
+        <${Fasteners} ...${rows} />
+        <${Weight} ...${rows} />
+        <${More} ...${rows} />
+        <${Todo} ...${rows} />
+      </div>
+      ${(restored || form.form.name) && html`<button type="button" class="plain" onClick=${startAfresh}>${t("Start afresh")}</button>`}
+    </form>`}
+  <//>`;
+}
+
+/** What was saved, and the two likeliest next steps. */
+function Saved({ strip, saved, setSaved }) {
+  const acting = useActing();
+  async function sameAgain() {
+    const answer = await acting.run("same_again", { strip, part: saved.part });
+    if (answer) setSaved({ part: answer.part, name: saved.name, side: saved.side === "left" ? "right" : "left", again: true });
+  }
+  return html`<div class="stack">
+    <div class="notice good" role="status"><h2>${saved.again ? t("Saved for the other side: {name}", { name: saved.name }) : t("Saved: {name}", { name: saved.name })}</h2>
+      <p>${t("It is in this phone’s log.")}</p></div>
+    <${Problems} problems=${acting.problems} />
+    <button type="button" class="main" onClick=${() => setSaved(null)}>${t("Next part")}</button>
+    ${["left", "right"].includes(saved.side) && !saved.again && html`<button type="button" disabled=${acting.busy} onClick=${sameAgain}>${t("Same again, other side")}</button>`}
+    <a class="button" href=${route.part(strip, saved.part)}>${t("Look at it")}</a>
+  </div>`;
+}
