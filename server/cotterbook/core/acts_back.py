@@ -97,6 +97,15 @@ def _on_or_off(strip: Strip, form: dict[str, Any], make: Maker, on: bool) -> dic
     return make.done()
 
 
+def is_off(values: dict[str, Any]) -> bool:
+    """Whether the machine is now without the part: off, it was there to come off, and nothing took its place."""
+    return (
+        bool(values.get("off"))
+        and values.get("came_in") not in ("missing", "new")
+        and not (values.get("outcome") == "swapped" and values.get("outcome_done"))
+    )
+
+
 def is_on(values: dict[str, Any]) -> bool:
     """Whether the part, or what takes its place, is on the machine."""
     return bool(values.get("outcome_done")) if outcome_of(values) in NEW_THING else not values.get("off")

@@ -209,32 +209,39 @@ def check(entry: Any) -> list[dict[str, Any]]:
     """
     if not isinstance(entry, dict):
         return [problem("not_an_object", "", "An entry must be an object with named fields.")]
-    problems = _check_fields(entry, ENVELOPE, "")
+    problems = _check_fields(entry, ENVELOPE, "") + _check_size(entry)
+    return problems if problems else check_kind(entry)
+
+
+def check_kind(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    """The part of `check` that a kind asks for; none for a kind not known here."""
+    kind = entry["kind"]
+    if kind not in KINDS:
+        return []
+    problems = _check_fields(entry, KINDS[kind], "") + _unknown(entry, KIND_NAMES[kind], "")
+    return problems if problems else _check_whole(entry)
+
+
+def _check_size(entry: dict[str, Any]) -> list[dict[str, Any]]:
     try:
         if size_in_bytes(entry) > ENTRY_BYTES:
-            problems.append(problem("too_big", "", "The entry is longer than {limit} bytes.", limit=ENTRY_BYTES))
+            return [problem("too_big", "", "The entry is longer than {limit} bytes.", limit=ENTRY_BYTES)]
     except (ValueError, TypeError, UnicodeError):
-        problems.append(problem("not_json", "", "The entry holds something that is no text, number or list."))
-    kind = entry.get("kind")
-    if problems or kind not in KINDS:
-        return problems
-    own = {name: value for name, value in entry.items() if name not in ENVELOPE_NAMES}
-    problems = _check_fields(own, KINDS[kind], "") + _unknown(own, KINDS[kind], "")
-    return problems if problems else _check_whole(entry)
+        return [problem("not_json", "", "The entry holds something that is no text, number or list.")]
+    return []
 
 
 def check_thing(thing_type: str, values: dict[str, Any], new: bool) -> list[dict[str, Any]]:
     """Problems of the values of a thing; a `new` thing needs all its needed fields."""
     fields = THINGS[thing_type]
     present = fields if new else tuple(f for f in fields if f[0] in values)
-    return _check_fields(values, present, "values.") + _unknown(values, fields, "values.")
+    return _check_fields(values, present, "values.") + _unknown(values, THING_NAMES[thing_type], "values.")
 
 
-def _unknown(record: dict[str, Any], fields: Any, prefix: str) -> list[dict[str, Any]]:
-    names = [field[0] for field in fields]
+def _unknown(record: dict[str, Any], names: Any, prefix: str) -> list[dict[str, Any]]:
     return [
         problem("unknown_field", prefix + str(name), "The field {name} is not known here.", name=str(name)[:40])
-        for name in sorted(record) if name not in names
+        for name in sorted(name for name in record if name not in names)
     ]
 
 
@@ -252,7 +259,12 @@ def _check_fields(record: dict[str, Any], fields: Any, prefix: str) -> list[dict
     return found
 
 
-ENVELOPE_NAMES = tuple(field[0] for field in ENVELOPE)
+def _names_of(fields: Any) -> Any:
+    return frozenset(field[0] for field in fields)
+
+
+KIND_NAMES = {kind: _names_of(KINDS[kind]) | _names_of(ENVELOPE) for kind in KINDS}
+THING_NAMES = {thing: _names_of(THINGS[thing]) for thing in THINGS}
 
 
 def _check_whole(entry: dict[str, Any]) -> list[dict[str, Any]]:

@@ -195,8 +195,9 @@ def _change(part: dict[str, Any], masses: dict[str, Any]) -> dict[str, Any]:
         return _cut(masses, done)
     if outcome == "added":
         return _result([(1.0, going_on)]) if done else _result([], say("Not on yet: not counted."))
-    terms = [(-1.0, taken_off)] if off and was_there else []
-    if outcome == "swapped":
+    # A replacement can only be on where the old part is off, whatever the log says of that.
+    terms = [(-1.0, taken_off)] if (off or outcome == "swapped" and done) and was_there else []
+    if outcome == "swapped" and (off or done):
         if done:
             return _result(terms + [(1.0, going_on)])
         return _result(terms, say("The replacement is not on yet: only what came off is counted."))

@@ -10,7 +10,7 @@ late is right at once.
 from typing import Any
 
 from . import mass
-from .entries import KINDS, check
+from .entries import KINDS, check_kind
 from .fasteners import Ledger
 from .fields import Field, fold_fields, value_before
 
@@ -80,7 +80,7 @@ class Strip:
             if entry["id"] in self.entries:
                 continue
             self.entries[entry["id"]] = entry
-            if entry["kind"] not in KINDS or check(entry):
+            if entry["kind"] not in KINDS or check_kind(entry):
                 self.not_understood.append(entry["id"])
                 continue
             self.last_at = max(self.last_at, entry["at"])
@@ -125,6 +125,10 @@ class Strip:
     def strikes_of(self, entry_id: str) -> list[dict[str, Any]]:
         """Every strike of an entry, whether it holds or not."""
         return self._strikes.get(entry_id, [])
+
+    def struck(self) -> list[str]:
+        """Ids of all entries that are struck, in no order."""
+        return [entry for entry in self._strikes if self.striker(entry) is not None]
 
     def is_struck(self, entry_id: str) -> bool:
         """Whether the entry was a mistake."""

@@ -3,6 +3,7 @@
 from typing import Any
 
 from . import mass
+from .acts_back import is_off
 from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
@@ -85,13 +86,13 @@ def _counts(strip: Strip) -> dict[str, int]:
     ledgers = [strip.ledger(group.id) for group in groups]
     return {
         "parts": len(parts),
-        "off": sum(1 for part in parts if part.values.get("off")),
+        "off": sum(1 for part in parts if is_off(part.values)),
         "fasteners": sum(ledger.count for ledger in ledgers),
         "fasteners_out": sum(ledger.out for ledger in ledgers),
         "items_open": sum(1 for item in strip.of_type("item") if not item.values.get("closed")),
         "disputes": sum(1 for part in parts + groups if _disputed(part)),
         "not_understood": len(strip.not_understood),
-        "struck": sum(1 for entry in strip.entries if strip.is_struck(entry)),
+        "struck": len(strip.struck()),
     }
 
 

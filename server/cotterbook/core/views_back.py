@@ -5,7 +5,7 @@ from typing import Any
 from .acts_back import is_on
 from .mass import outcome_of
 from .strip import Strip, Thing, key_of
-from .views_part import bag_label, group_view, named
+from .views_part import bag_label, group_view
 from .words import say
 
 
@@ -14,21 +14,23 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     still: list[dict[str, Any]] = []
     done: list[dict[str, Any]] = []
     notices: list[dict[str, Any]] = []
-    for part in sorted(strip.of_type("part"), key=lambda part: _came_off(part), reverse=True):
+    for part in sorted(strip.of_type("part"), key=_came_off, reverse=True):
         groups = [group_view(strip, group) for group in strip.groups_of(part.id)]
+        notices += _lost(part, groups)
         if not _goes_on(part):
-            notices += _left_over(strip, part)
+            notices += _left_over(part, groups)
+            continue
+        if not _was_handled(part, groups):
             continue
         view = _part_view(strip, part, groups)
         (done if view["done"] else still).append(view)
-        notices += _short(strip, part, groups, view["on"])
+        notices += _short(part, groups, view["on"])
     return {"notices": notices, "parts": still, "done": done}
 
 
 def _came_off(part: Thing) -> Any:
     """(at, id) of the last time the part came off; of its first entry when it never did."""
-    field = part.fields.get("off")
-    offs = [entry for entry in field.writers if entry["values"]["off"]] if field is not None else []
+    offs = [entry for entry in _writers(part, "off") if entry["values"]["off"]]
     return key_of(offs[-1] if offs else part.first)
 
 
@@ -65,52 +67,67 @@ def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[
     }
 
 
-def _short(strip: Strip, part: Thing, groups: list[dict[str, Any]], on: bool) -> list[dict[str, Any]]:
-    """Sentences on fasteners that a part on the machine, or half way on, still lacks."""
+def _was_handled(part: Thing, groups: list[dict[str, Any]]) -> bool:
+    """Whether the part, or a fastener of it, ever came off or went on; one that only is planned to is not here yet."""
+    values = part.values
+    moved = any(group["untouched"] < group["count"] for group in groups)
+    came_off = any(entry["values"]["off"] for entry in _writers(part, "off"))
+    return came_off or moved or bool(values.get("outcome_done")) or outcome_of(values) == "added"
+
+
+def _writers(part: Thing, name: str) -> list[dict[str, Any]]:
+    field = part.fields.get(name)
+    return field.writers if field is not None else []
+
+
+def _lost(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """Sentences on lost fasteners, also of parts that stay off: they may lie inside the machine."""
+    text = "{n} of {count} {what} of {part} lost. Find it, or rule out that it is inside the machine."
+    return [
+        say(text, n=place["count"], **_values(part, group))
+        for group in groups
+        for place in group["places"]
+        if place["where"] == "lost" and place["count"] > 0
+    ]
+
+
+def _values(part: Thing, group: dict[str, Any]) -> dict[str, Any]:
+    return {
+        "count": group["count"],
+        "what": group["title"] or say("fasteners"),
+        "part": part.values.get("name") or "",
+    }
+
+
+def _in_bags(group: dict[str, Any]) -> list[dict[str, Any]]:
+    return [place for place in group["places"] if place["where"] == "bag" and place["count"] > 0]
+
+
+def _short(part: Thing, groups: list[dict[str, Any]], on: bool) -> list[dict[str, Any]]:
+    """Sentences on fasteners that a part on the machine, or half way on, still lacks or has too many of."""
     found = []
-    name = part.values.get("name") or ""
     for group in groups:
-        values = {"count": group["count"], "what": group["title"] or say("fasteners"), "part": name}
+        values = _values(part, group)
         if group["notice"] is not None:
-            found.append(say("{part}: {notice}", part=name, notice=group["notice"]))
-        for place in group["places"]:
-            if place["where"] == "lost" and place["count"] > 0 and group["out"]:
-                found.append(
-                    say(
-                        "{n} of {count} {what} of {part} lost. Find it, or rule out that it is inside the machine.",
-                        n=place["count"],
-                        **values,
-                    )
-                )
-            elif (on or group["on"]) and group["out"] and place["where"] == "bag" and place["count"] > 0:
-                found.append(
-                    say(
-                        "{n} of {count} {what} still in bag {bag}: {part}",
-                        n=place["count"],
-                        bag=place["label"] or "?",
-                        **values,
-                    )
-                )
-        if (on or group["on"]) and group["out"] and not any(place["where"] == "bag" for place in group["places"]):
-            found.append(say("{n} of {count} {what} missing on {part}", n=group["out"], **values))
-        elif group["on"] > group["count"]:
+            found.append(say("{part}: {notice}", part=values["part"], notice=group["notice"]))
+        if group["on"] > group["count"]:
             found.append(say("{n} {what} too many on {part}", n=group["on"] - group["count"], **values))
+        if not group["out"] or not (on or group["on"]):
+            continue
+        still = "{n} of {count} {what} still in bag {bag}: {part}"
+        bags = _in_bags(group)
+        found += [say(still, n=place["count"], bag=place["label"] or "?", **values) for place in bags]
+        short = group["out"] - sum(place["count"] for place in bags)
+        if short > 0:
+            found.append(say("{n} of {count} {what} missing on {part}", n=short, **values))
     return found
 
 
-def _left_over(strip: Strip, part: Thing) -> list[dict[str, Any]]:
+def _left_over(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Sentences on fasteners in bags that nothing going back will use."""
-    found = []
-    for group in strip.groups_of(part.id):
-        for where, bag, count in strip.ledger(group.id).elsewhere():
-            if where == "bag" and count > 0:
-                found.append(
-                    say(
-                        "{n} {what} left over in bag {bag}: {part} stays off",
-                        n=count,
-                        what=named(group.values),
-                        bag=bag_label(strip, bag) or "?",
-                        part=part.values.get("name") or "",
-                    )
-                )
-    return found
+    text = "{n} {what} left over in bag {bag}: {part} stays off"
+    return [
+        say(text, n=place["count"], bag=place["label"] or "?", **_values(part, group))
+        for group in groups
+        for place in _in_bags(group)
+    ]
