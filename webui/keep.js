@@ -76,9 +76,10 @@ export async function deleteDraft(key) {
 /** @returns {Promise<any>} undefined when it was never set */
 export const setting = async (key) => (await get("settings", key))?.value;
 
-export async function putSetting(key, value) {
+/** @param {string} key @param {any} value @param {{quiet?: boolean}} [options] quiet: nobody needs to draw it */
+export async function putSetting(key, value, { quiet = false } = {}) {
   await writeOrMakeRoom(["settings"], (transaction) => transaction.objectStore("settings").put({ key, value }));
-  announce({ what: "settings", key });
+  if (!quiet) announce({ what: "settings", key });
 }
 
 /** The value that lies there, or `make()` kept now: two tabs that start at once get the same. */

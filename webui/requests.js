@@ -3,7 +3,9 @@
 import { HELLO, PHOTOS_MISSING, SYNC, photoAddress } from "./addresses.js";
 import { PcAway, PcRefused } from "./errors.js";
 
-export const LIMIT_MS = 30_000;
+/** The version of what is sent; the PC may refuse one that it does not know. */
+export const VERSION = "0.1.0";
+const LIMIT_MS = 30_000;
 const AWAY = "The PC does not answer. Everything is kept on this phone and goes across when the PC is back.";
 const NOT_OURS = "Something else than the PC's program answers at this address. Nothing was sent. Check the network.";
 

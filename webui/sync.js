@@ -14,12 +14,8 @@
 
 import { Told, PcAway, PcRefused } from "./errors.js";
 import * as log from "./log.js";
-import * as pc from "./requests.js";
-import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
+import { exchangeEntries, hello, sendPhotos } from "./sync-steps.js";
 
-const ENTRIES_A_REQUEST = 1000;
-const REQUEST_BYTES = 1_000_000;
-const PHOTOS_A_STEP = 4;
 const EVERY_MS = 30_000;
 const FIRST_WAIT_MS = 1_000;
 const LONGEST_WAIT_MS = 60_000;
@@ -48,78 +44,15 @@ export function decide({ now, notBefore, csrf, due, unsent, unsent_photos }) {
 
 const STEPS = { hello, entries: exchangeEntries, photos: sendPhotos };
 
-async function hello() {
-  const answer = await timed(pc.hello);
-  Object.assign(state, { csrf: answer.csrf, csrfIsFresh: true });
-}
-
-async function exchangeEntries() {
-  const device = await log.settingOnce("device", uuidv7);
-  const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
-  const body = { version: 1, now: Date.now(), device, strips };
-  // A strip-down that is new here is named by its first entry, so it needs room as well.
-  const entries = await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - log.jsonBytes(body) - 10_000);
-  for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
-  const answer = await timed(() => pc.exchange(state.csrf, body));
-  const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
-  const refusedIds = new Set(refusals.map((each) => each.id));
-  if (entries.length) await log.settle(entries.map((entry) => entry.id).filter((id) => !refusedIds.has(id)), refusals);
-  const received = await takeIn(answer.strips, strips);
-  // A PC that says "more" and sends nothing would keep us asking for ever.
-  state.due = Boolean(answer.more) && received;
-}
-
-async function takeIn(answers, asked) {
-  let moved = false;
-  for (const [strip, { entries = [], cursor }] of Object.entries(answers)) {
-    const before = asked[strip]?.cursor ?? 0;
-    if (cursor < before) await log.sendAllAgain(strip);
-    else if (entries.length || cursor > before) await log.receive(strip, entries, cursor);
-    moved ||= cursor !== before;
-  }
-  return moved;
-}
-
-async function sendPhotos() {
-  const hashes = await log.unsentPhotos(PHOTOS_A_STEP);
-  const missing = await pc.missingPhotos(state.csrf, hashes);
-  const there = hashes.filter((sha256) => !missing.includes(sha256));
-  if (there.length) await log.settlePhotos(there, "sent");
-  const waiting = hashes.filter((sha256) => missing.includes(sha256));
-  const lane = async () => { while (waiting.length) await sendPhoto(waiting.shift()); };
-  const lanes = await Promise.allSettled([lane(), lane()]);
-  for (const { reason } of lanes) if (reason) throw reason;
-}
-
-async function sendPhoto(sha256) {
-  const photo = await log.photo(sha256);
-  try {
-    await pc.sendPhoto(state.csrf, sha256, photo.bytes);
-  } catch (error) {
-    if (!(error instanceof PcRefused) || ![413, 415, 422].includes(error.status)) throw error;
-    await log.settlePhotos([sha256], "refused", { code: error.code, ...error.sentence });
-    return;
-  }
-  await log.settlePhotos([sha256], "sent");
-}
-
-async function timed(request) {
-  const sent = Date.now();
-  const answer = await request();
-  const received = Date.now();
-  await share({ last_contact_ms: received, clock_off_ms: Math.round((sent + received) / 2 - answer.now) });
-  return answer;
-}
-
-function succeeded(step) {
-  Object.assign(state, { failures: 0, notBefore: 0, failure: null });
-  if (step !== "hello") state.csrfIsFresh = false;
+async function succeeded({ contact, ...changes }) {
+  Object.assign(state, { failures: 0, notBefore: 0, failure: null, csrfIsFresh: false }, changes);
+  if (contact) await share(contact);
 }
 
 function failed(error) {
   if (!(error instanceof Told)) error = new Told("Sending stopped: {reason}. Everything is kept on this phone.", { reason: String(error) }, error);
   const tokenRefused = error instanceof PcRefused && [400, 403].includes(error.status) && !state.csrfIsFresh;
-  Object.assign(state, { csrf: null });
+  state.csrf = null;
   // An old token is no failure: the next step fetches another, and only if that one fails too we wait.
   if (tokenRefused) return;
   state.failures += 1;
@@ -127,19 +60,21 @@ function failed(error) {
   Object.assign(state, { failure: error, notBefore: Date.now() + wait * (0.5 + Math.random() / 2) });
 }
 
-let running = false;
+/** @type {Promise<void>|null} */
+let running = null;
 let timer = 0;
 
-async function run() {
-  if (running) return;
-  running = true;
+function run() {
   clearTimeout(timer);
-  try {
-    while (await alone(oneStep));
-  } finally {
-    running = false;
-    await publish();
-  }
+  running ??= steps().catch(failed).finally(() => {
+    running = null;
+    return publish();
+  });
+  return running;
+}
+
+async function steps() {
+  while (await alone(oneStep));
 }
 
 async function oneStep() {
@@ -150,8 +85,7 @@ async function oneStep() {
   if (!STEPS[next.step]) return false;
   publish();
   try {
-    await STEPS[next.step]();
-    succeeded(next.step);
+    await succeeded(await STEPS[next.step](state.csrf));
   } catch (error) {
     failed(error);
   }
@@ -164,8 +98,10 @@ async function alone(work) {
   try {
     return await navigator.locks.request(name, { signal: AbortSignal.timeout(STEP_AT_MOST_MS) }, work);
   } catch (error) {
-    if (!["TimeoutError", "AbortError"].includes(error.name)) throw error;
-    return navigator.locks.request(name, { steal: true }, work);
+    if (error.name === "TimeoutError") return navigator.locks.request(name, { steal: true }, work);
+    // This tab was the one asleep, and another has taken its place.
+    if (error.name === "AbortError") return false;
+    throw error;
   }
 }
 
@@ -182,10 +118,10 @@ const channel = new BroadcastChannel("cotterbook-sync");
 let shared = { last_contact_ms: null, clock_off_ms: 0 };
 let shown = { phase: "idle", unsent: 0, unsent_photos: 0, refused: [], refused_photos: [], ...shared, message: null };
 
-async function share(news) {
-  Object.assign(shared, news);
+async function share(contact) {
+  shared = contact;
   channel.postMessage(shared);
-  await log.putSetting("contact", shared);
+  await log.putSetting("contact", shared, { quiet: true });
 }
 channel.onmessage = ({ data }) => {
   shared = data;
@@ -209,9 +145,13 @@ function message() {
 }
 
 async function publish() {
-  const [counts, refused, refused_photos] = await Promise.all([log.counts(), log.refused(), log.refusedPhotos()]);
-  const { unsent, unsent_photos } = counts;
-  shown = { phase: phase(unsent + unsent_photos), unsent, unsent_photos, refused, refused_photos, ...shared, message: message() };
+  try {
+    const [counts, refused, refused_photos] = await Promise.all([log.counts(), log.refused(), log.refusedPhotos()]);
+    const { unsent, unsent_photos } = counts;
+    shown = { phase: phase(unsent + unsent_photos), unsent, unsent_photos, refused, refused_photos, ...shared, message: message() };
+  } catch (error) {
+    shown = { ...shown, phase: "trouble", message: error.sentence };
+  }
   for (const listener of listeners) listener(shown);
 }
 
@@ -239,7 +179,7 @@ export async function start() {
   document.addEventListener("visibilitychange", () => { if (!document.hidden) sendNow(); });
   addEventListener("online", sendNow);
   log.onChange(({ what, elsewhere }) => {
-    if (what === "entries" || what === "photos") publish();
+    if (["entries", "settled", "forgotten", "photos"].includes(what)) publish();
     if (!elsewhere && what === "entries") kick();
   });
   setInterval(() => { if (!document.hidden) kick(); }, EVERY_MS);

@@ -1,0 +1,84 @@
+// The steps of sending, each one request or a few: what they read from the log, send, and keep of the answer.
+//
+// Each takes the token and gives back what it changes in the sender's state.
+
+import { PcRefused } from "./errors.js";
+import * as log from "./log.js";
+import * as pc from "./requests.js";
+import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
+
+const ENTRIES_A_REQUEST = 1000;
+const REQUEST_BYTES = 1_000_000;
+// Room in a request for strip-downs that are new here and so are named by their first entry.
+const SPARE_BYTES = 10_000;
+const PHOTOS_A_STEP = 4;
+
+/** @returns {Promise<{csrf: string, csrfIsFresh: true, contact: object}>} */
+export async function hello() {
+  const { answer, contact } = await timed(pc.hello);
+  return { csrf: answer.csrf, csrfIsFresh: true, contact };
+}
+
+/**
+ * One page each way.
+ * @param {string} csrf
+ * @returns {Promise<{due: boolean, contact: object}>} whether the PC has more
+ */
+export async function exchangeEntries(csrf) {
+  const device = await log.settingOnce("device", uuidv7);
+  const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
+  const body = { version: pc.VERSION, now: Date.now(), device, strips };
+  const entries = await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
+  for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
+  const { answer, contact } = await timed(() => pc.exchange(csrf, body));
+  const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
+  const refusedIds = new Set(refusals.map((each) => each.id));
+  if (entries.length) await log.settle(entries.map((entry) => entry.id).filter((id) => !refusedIds.has(id)), refusals);
+  const moved = await takeIn(answer.strips, strips);
+  // A PC that says "more" and sends nothing would keep us asking for ever.
+  return { due: Boolean(answer.more) && moved, contact };
+}
+
+async function takeIn(answers, asked) {
+  let moved = false;
+  for (const [strip, { entries = [], cursor }] of Object.entries(answers)) {
+    const before = asked[strip]?.cursor ?? 0;
+    if (cursor < before) await log.sendAllAgain(strip);
+    else if (entries.length || cursor > before) await log.receive(strip, entries, cursor);
+    moved ||= cursor !== before;
+  }
+  return moved;
+}
+
+/** A few pictures: only those that the PC lacks are sent, two at a time. @param {string} csrf */
+export async function sendPhotos(csrf) {
+  const hashes = await log.unsentPhotos(PHOTOS_A_STEP);
+  const missing = await pc.missingPhotos(csrf, hashes);
+  const there = hashes.filter((sha256) => !missing.includes(sha256));
+  if (there.length) await log.settlePhotos(there, "sent");
+  const waiting = hashes.filter((sha256) => missing.includes(sha256));
+  const lane = async () => { while (waiting.length) await sendPhoto(csrf, waiting.shift()); };
+  const lanes = await Promise.allSettled([lane(), lane()]);
+  for (const { reason } of lanes) if (reason) throw reason;
+  return {};
+}
+
+async function sendPhoto(csrf, sha256) {
+  const photo = await log.photo(sha256);
+  try {
+    await pc.sendPhoto(csrf, sha256, photo.bytes);
+  } catch (error) {
+    if (!(error instanceof PcRefused) || ![413, 415, 422].includes(error.status)) throw error;
+    await log.settlePhotos([sha256], "refused", { code: error.code, ...error.sentence });
+    return;
+  }
+  await log.settlePhotos([sha256], "sent");
+}
+
+// The PC's clock is compared with the middle of the request, which is about when it looked.
+async function timed(request) {
+  const sent = Date.now();
+  const answer = await request();
+  const received = Date.now();
+  return { answer, contact: { last_contact_ms: received, clock_off_ms: Math.round((sent + received) / 2 - answer.now) } };
+}
