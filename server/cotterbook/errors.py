@@ -1,0 +1,101 @@
+"""Every error the program can report: one table, and one shape to answer in.
+
+An error says what happened, what was kept and what to do. On the wire it is
+always {"error": {"code", "text", "values"}} with the status from the table; on
+the command line it is the same sentence.
+"""
+
+from typing import Any
+
+from flask import Flask, Response, jsonify
+from flask_wtf.csrf import CSRFError
+from werkzeug.exceptions import HTTPException
+
+from .core.words import say, spoken
+
+KEPT = " Nothing was lost: your entries stay on this phone."
+
+# code, HTTP status, English text with its gaps
+ERRORS = (
+    ("bad_request", 400, "The PC could not make sense of {what}. Nothing was stored."),
+    ("bad_json", 400, "What was sent is not proper JSON ({what}). Nothing was stored."),
+    ("csrf", 400, "The page's security token is missing or out of date." + KEPT + " Send again."),
+    ("not_found", 404, "There is nothing at this address on the PC."),
+    ("no_such_photo", 404, "The PC does not hold this picture."),
+    ("wrong_method", 405, "This address cannot be used that way."),
+    ("too_many_entries", 413, "More than {limit} entries at once. Nothing was stored. Send fewer at a time."),
+    ("too_many_hashes", 413, "More than {limit} pictures asked about at once. Ask about fewer at a time."),
+    ("request_too_big", 413, "More than {limit} bytes at once. Nothing was stored. Send less at a time."),
+    ("photo_too_big", 413, "The picture is larger than {limit} bytes. It stays on this phone; take a smaller one."),
+    ("too_many_pixels", 413, "The picture has more than {limit} pixels. It stays on this phone; take a smaller one."),
+    ("not_a_picture", 415, "The file is no whole JPEG picture. It was not stored; take the picture again."),
+    ("hash_differs", 422, "The picture was damaged on its way. It stays on this phone; send it again."),
+    ("fault", 500, "Something went wrong on the PC." + KEPT + " What happened is written where the PC's program runs."),
+    ("disk_trouble", 500, "The PC could not write to its disk ({what})." + KEPT + " Look at the PC, then send again."),
+    ("disk_full", 507, "The PC's disk is full." + KEPT + " Make room on the PC, then send again."),
+    ("changed_outside", 500,
+     "The file {file} was changed by another program while Cotterbook had it open." + KEPT
+     + " Start Cotterbook on the PC again."),
+    ("newer_format", 500,
+     "The file {file} was written by a newer Cotterbook. It was not touched. Install that version or a later one."),
+    ("folder_held", 500,
+     "The folder {folder} is in use by another Cotterbook ({holder}). Stop that one first, or choose another"
+     " folder with --data."),
+    ("folder_unusable", 500, "Cotterbook cannot write in the folder {folder} ({what}). Choose another with --data."),
+    ("port_taken", 500,
+     "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
+     " another port with --port."),
+    ("no_resource", 500, "The folder {name} is missing from this installation. Install Cotterbook again."),
+    ("demo_damaged", 500, "The demo data does not load: {what}. Install Cotterbook again."),
+)
+STATUS = {code: status for code, status, _ in ERRORS}
+TEXT = {code: text for code, _, text in ERRORS}
+BY_STATUS = {404: "not_found", 405: "wrong_method", 413: "request_too_big", 415: "not_a_picture"}
+
+
+class Problem(Exception):
+    """Something was refused or failed, for a reason that ERRORS knows."""
+
+    def __init__(self, code: str, **values: Any) -> None:
+        self.code, self.values, self.status = code, values, STATUS[code]
+        super().__init__(spoken(say(TEXT[code], **values)))
+
+
+def answer(problem: Problem) -> Response:
+    """The one shape of an error on the wire."""
+    body = {"error": {"code": problem.code, "text": TEXT[problem.code], "values": problem.values}}
+    response = jsonify(body)
+    response.status_code = problem.status
+    return response
+
+
+def init_app(app: Flask) -> None:
+    """Answer every refusal, whoever raised it, in the one shape."""
+
+    @app.errorhandler(Problem)
+    def refused(problem: Problem) -> Response:
+        if problem.status >= 500:
+            app.logger.error("%s", problem)
+        return answer(problem)
+
+    @app.errorhandler(CSRFError)
+    def without_token(error: CSRFError) -> Response:
+        return answer(Problem("csrf"))
+
+    @app.errorhandler(HTTPException)
+    def by_status(error: HTTPException) -> Response | HTTPException:
+        status = error.code or 500
+        if status < 400:
+            return error
+        if status >= 500:
+            return answer(Problem("fault"))
+        if status == 413:
+            response = answer(Problem("request_too_big", limit=app.config["MAX_CONTENT_LENGTH"]))
+        else:
+            code = BY_STATUS.get(status, "bad_request")
+            response = answer(Problem(code, **({"what": "the request"} if code == "bad_request" else {})))
+        response.status_code = status
+        for name, value in error.get_headers():
+            if name == "Allow":
+                response.headers[name] = value
+        return response

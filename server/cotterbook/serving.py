@@ -1,0 +1,111 @@
+"""The process that serves: granian with one worker, because the store belongs to one process."""
+
+import contextlib
+import multiprocessing
+import os
+import signal
+import socket
+import sys
+import threading
+import webbrowser
+from functools import partial
+from multiprocessing.util import Finalize
+from pathlib import Path
+from typing import Any
+
+from flask import Flask
+from granian.constants import Interfaces
+from granian.log import LogLevels
+from granian.server import MPServer
+
+from . import create_app
+from .core.words import spoken
+from .errors import Problem
+from .settings import BLOCKING_THREADS, HOST, STOP_SECONDS
+from .store import TinyStore
+
+
+class Server(MPServer):
+    """granian, which on a closed terminal stops instead of starting a second worker beside the first."""
+
+    def signal_handler_reload(self, *args: Any, **kwargs: Any) -> None:
+        """The terminal has gone: stop."""
+        self.interrupt_signal = True
+        self.main_loop_interrupt.set()
+
+
+def serve(folder: Path, port: int, browser: bool) -> int:
+    """Serve the folder until Ctrl-C or SIGTERM; the process's exit code.
+
+    Raises Problem "port_taken", "folder_held" or "folder_unusable" before anything is served.
+    """
+    check_port(port)
+    TinyStore(folder).close()
+    server = Server(
+        "cotterbook", address=HOST, port=port, interface=Interfaces.WSGI, workers=1,
+        blocking_threads=BLOCKING_THREADS, workers_kill_timeout=STOP_SECONDS, log_level=LogLevels.error,
+    )
+    try:
+        server.serve(target_loader=partial(load, folder, port, browser), wrap_loader=False)
+    except SystemExit:
+        # On Ctrl-C the worker may end before granian has told it to, which granian takes for a crash.
+        return 0 if server.interrupt_signal else 1
+    return 0
+
+
+def load(folder: Path, port: int, browser: bool) -> Flask:
+    """The application, made in the worker; the store is closed when the worker ends."""
+    end_with_parent()
+    try:
+        store = TinyStore(folder)
+        app = create_app(folder, store)
+    except Problem as problem:
+        print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
+        raise SystemExit(1) from None
+    # A worker process runs no atexit functions, only these.
+    Finalize(None, store.close, exitpriority=1)
+    for report in store.reports:
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    address = f"http://{HOST}:{port}"
+    print(f"Cotterbook is at {address} (data in {folder}). Stop it with Ctrl-C.", flush=True)
+    if browser:
+        threading.Thread(target=open_browser, args=(address, port), daemon=True).start()
+    return app
+
+
+def end_with_parent() -> None:
+    """Let the worker end when its parent was killed, so that it does not hold folder and port for ever."""
+    if hasattr(signal, "SIGHUP"):
+        signal.signal(signal.SIGHUP, signal.SIG_IGN)
+    parent = multiprocessing.parent_process()
+    if parent is None:
+        return
+
+    def watch() -> None:
+        parent.join()
+        os.kill(os.getpid(), signal.SIGTERM)
+
+    threading.Thread(target=watch, daemon=True).start()
+
+
+def check_port(port: int) -> None:
+    """Raise Problem "port_taken" if somebody listens there; granian itself would share the port with them."""
+    with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
+        if os.name == "posix":
+            probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
+        try:
+            probe.bind((HOST, port))
+        except OSError:
+            raise Problem("port_taken", port=port) from None
+
+
+def open_browser(address: str, port: int) -> None:
+    """Open the page once the port answers, where there is a screen to show it on."""
+    if sys.platform.startswith("linux") and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
+        return
+    pause = threading.Event()
+    for _ in range(100):
+        with contextlib.suppress(OSError), socket.create_connection((HOST, port), timeout=1):
+            webbrowser.open(address)
+            return
+        pause.wait(0.1)

@@ -1,0 +1,61 @@
+"""What can be set, in one place: the command line's help and the program read it."""
+
+import secrets
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from platformdirs import user_data_path
+
+from .core.entries import PHOTO_BYTES_KEPT
+from .store.disk import disk_problems, write_whole
+
+SECRET_BYTES = 32
+
+
+class Setting(NamedTuple):
+    """One setting: its name, its default and what it does."""
+
+    name: str
+    default: Any
+    help: str
+
+
+SETTINGS = (
+    Setting("port", 8350, "the port on this computer where the pages are served"),
+    Setting("data", user_data_path("cotterbook", appauthor=False), "the folder that holds every entry and picture"),
+    Setting("browser", True, "open the page in a browser when the program is ready"),
+)
+BY_NAME = {setting.name: setting for setting in SETTINGS}
+
+HOST = "127.0.0.1"
+# Names under which a browser may ask; any other is some web site that points its own name at this computer.
+TRUSTED_HOSTS = [HOST, "localhost"]
+BLOCKING_THREADS = 64
+# A client that stalls in the middle of a request may not hold up the end of the program for longer.
+STOP_SECONDS = 3
+
+
+def secret_key(folder: Path) -> bytes:
+    """The key that signs cookies and tokens, made once and kept in the data folder, for its owner alone."""
+    path = folder / "secret_key"
+    if path.exists():
+        kept = path.read_bytes()
+        if len(kept) == SECRET_BYTES:
+            return kept
+    made = secrets.token_bytes(SECRET_BYTES)
+    with disk_problems():
+        write_whole(path, made)
+    return made
+
+
+def flask_config(folder: Path) -> dict[str, Any]:
+    """How Flask and Flask-WTF are set for this data folder."""
+    return {
+        "SECRET_KEY": secret_key(folder),
+        "MAX_CONTENT_LENGTH": PHOTO_BYTES_KEPT,
+        "TRUSTED_HOSTS": TRUSTED_HOSTS,
+        "SESSION_COOKIE_NAME": "cotterbook",
+        "SESSION_COOKIE_SAMESITE": "Strict",
+        # A phone may be away for a week and then send; its token ends with its session.
+        "WTF_CSRF_TIME_LIMIT": None,
+    }

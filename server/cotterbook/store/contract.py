@@ -1,0 +1,83 @@
+"""What a store does. Whoever keeps entries and pictures keeps these promises.
+
+1. `append` and `put_photo` return only when what they accepted is on disk.
+   When they raise, nothing of that call is acknowledged and later calls work.
+2. Entries of a strip-down are numbered from 1 upwards in the order of their
+   acceptance; a number is given once and never to another entry. Numbers may
+   have gaps.
+3. The same entry twice is one entry. An id used before with other content is
+   refused, in this strip-down or any other.
+4. An id or a hash that is not well formed raises ValueError before it touches
+   the disk.
+5. All methods may be called from several threads at once.
+"""
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any, NamedTuple, Protocol
+
+Entry = dict[str, Any]
+
+
+class Appended(NamedTuple):
+    """The number of each accepted entry by its id, and a problem with "id" for each refused one."""
+
+    accepted: dict[str, int]
+    refused: list[dict[str, Any]]
+
+
+class Page(NamedTuple):
+    """Entries in the order of their numbers, the number read up to, and whether there are more."""
+
+    entries: list[Entry]
+    cursor: int
+    more: bool
+
+
+class Store(Protocol):
+    """The contract. What each method promises stands at the top of this module."""
+
+    def strips(self) -> dict[str, int]:
+        """Each strip-down held, with the highest number it has given."""
+
+    def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
+        """Keep checked entries of one strip-down."""
+
+    def read(self, strip: str, after: int, entries: int, size: int) -> Page:
+        """Entries numbered above `after`: at most `entries` and about `size` bytes, but one at least.
+
+        A strip-down that is not held has none. An `after` above the highest
+        number given means the store is older than the reader: reading begins anew.
+        """
+
+    def missing_photos(self, hashes: Iterable[str]) -> list[str]:
+        """Which of these pictures the store does not hold, in the order asked."""
+
+    def put_photo(self, sha256: str, data: bytes) -> None:
+        """Keep a checked picture under its hash."""
+
+    def get_photo(self, sha256: str) -> bytes | None:
+        """The picture's bytes, or None."""
+
+    def close(self) -> None:
+        """Let go of everything held. A second call does nothing."""
+
+
+def canonical(entry: Entry) -> str:
+    """The entry as text that is equal for equal content, whoever wrote its JSON.
+
+    >>> canonical({"b": 1.0, "a": [True]}) == canonical({"a": [True], "b": 1})
+    True
+    """
+    return json.dumps(_plain(entry), sort_keys=True, separators=(",", ":"))
+
+
+def _plain(value: Any) -> Any:
+    """JavaScript writes 1.0 as 1, so both are one number here."""
+    if isinstance(value, float) and value.is_integer():
+        return int(value)
+    if isinstance(value, list):
+        return [_plain(each) for each in value]
+    if isinstance(value, dict):
+        return {name: _plain(each) for name, each in value.items()}
+    return value

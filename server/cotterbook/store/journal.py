@@ -1,0 +1,98 @@
+"""The file of one strip-down: lines of JSON that are only ever added, each with its checksum.
+
+The first line names the format; every other line is one entry with its number.
+A line is '{"crc32":"xxxxxxxx",' followed by the rest, and the checksum is over
+the rest, so that each line is plain JSON and can be checked as bytes.
+
+What `parse` makes of a file that is not as it was written:
+- a last line without its end is a write that a crash cut short. Nobody was told
+  that it was kept; it is dropped and reported.
+- any other line that does not match its checksum is damage. It stays where it
+  is, everything else is read, and it is reported.
+"""
+
+import json
+import zlib
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from ..core.words import say
+from ..errors import Problem
+
+FORMAT = "cotterbook journal"
+VERSION = 1
+FRONT = b'{"crc32":"%08x",'
+FRONT_LENGTH = len(FRONT % 0)
+# No line that holds an entry is shorter: damaged bytes divided by it is the most numbers they can have used.
+SHORTEST_LINE = 100
+
+
+class Journal(NamedTuple):
+    """What a file holds: its documents by number, the length that is whole, and what was found wrong."""
+
+    documents: dict[int, dict[str, Any]]
+    length: int
+    next_number: int
+    damaged: bool
+    reports: list[dict[str, Any]]
+
+
+def line(record: dict[str, Any]) -> bytes:
+    """One record as a line of the file."""
+    rest = json.dumps(record, ensure_ascii=False, separators=(",", ":")).encode()[1:]
+    return FRONT % zlib.crc32(rest) + rest + b"\n"
+
+
+def header(strip: str) -> bytes:
+    """The first line of the file of this strip-down."""
+    return line({"format": FORMAT, "version": VERSION, "strip": strip})
+
+
+def entry_lines(documents: dict[int, dict[str, Any]]) -> bytes:
+    """The lines of numbered documents."""
+    return b"".join(line({"number": number, "entry": document}) for number, document in documents.items())
+
+
+def record_of(text: bytes) -> dict[str, Any] | None:
+    """The record of a line without its end, or None if it is not as it was written."""
+    rest = text[FRONT_LENGTH:]
+    if text[:FRONT_LENGTH] != FRONT % zlib.crc32(rest):
+        return None
+    try:
+        record = json.loads(b"{" + rest)
+    except ValueError:
+        return None
+    return record if isinstance(record, dict) else None
+
+
+def parse(data: bytes, path: Path) -> Journal:
+    """Read a journal's bytes. Raises Problem "newer_format" if a later version wrote them."""
+    *lines, tail = data.split(b"\n")
+    documents: dict[int, dict[str, Any]] = {}
+    next_number, damaged_lines, damaged_bytes = 1, 0, 0
+    for position, text in enumerate(lines):
+        record = record_of(text)
+        if record is not None and "version" in record:
+            _check_version(record, path)
+        elif record is not None and "entry" in record and record["number"] not in documents:
+            documents[record["number"]] = record["entry"]
+            next_number = max(next_number, record["number"] + 1)
+        if record is None or (position == 0) != ("version" in record):
+            damaged_lines, damaged_bytes = damaged_lines + 1, damaged_bytes + len(text)
+    reports = []
+    if tail:
+        reports.append(say(
+            "{file}: the last write was cut short and is dropped ({count} bytes). The phone that sent it still"
+            " has it and sends it again.", file=path.name, count=len(tail)))
+    if damaged_lines:
+        next_number += damaged_bytes // SHORTEST_LINE + damaged_lines
+        reports.append(say(
+            "{file}: {count} lines are damaged and cannot be read. They are left as they are; the other {whole}"
+            " entries are read. Copy the file away and look for a backup.",
+            file=path.name, count=damaged_lines, whole=len(documents)))
+    return Journal(documents, len(data) - len(tail), next_number, damaged_lines > 0, reports)
+
+
+def _check_version(record: dict[str, Any], path: Path) -> None:
+    if record["format"] != FORMAT or record["version"] != VERSION:
+        raise Problem("newer_format", file=path.name)

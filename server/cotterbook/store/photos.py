@@ -1,0 +1,43 @@
+"""Pictures as files, each under the SHA-256 of its bytes."""
+
+from collections.abc import Iterable
+from pathlib import Path
+
+from ..core.values import HEXADECIMAL
+from .disk import clear_temporary, disk_problems, write_whole
+
+
+def is_hash(value: object) -> bool:
+    """Whether `value` is a SHA-256 in lower-case hexadecimal."""
+    return isinstance(value, str) and len(value) == 64 and all(digit in HEXADECIMAL for digit in value)
+
+
+class PhotoFolder:
+    """A folder of pictures. Each name is checked before it becomes part of a path."""
+
+    def __init__(self, folder: Path) -> None:
+        self._folder = folder
+        folder.mkdir(exist_ok=True)
+        clear_temporary(folder)
+
+    def _path(self, sha256: str) -> Path:
+        if not is_hash(sha256):
+            raise ValueError("not a SHA-256 in lower-case hexadecimal")
+        return self._folder / (sha256 + ".jpg")
+
+    def missing(self, hashes: Iterable[str]) -> list[str]:
+        """Those of the hashes for which there is no file."""
+        return [sha256 for sha256 in hashes if not self._path(sha256).exists()]
+
+    def put(self, sha256: str, data: bytes) -> None:
+        """Keep the bytes; they are on disk when this returns."""
+        path = self._path(sha256)
+        if not path.exists():
+            with disk_problems():
+                write_whole(path, data)
+
+    def get(self, sha256: str) -> bytes | None:
+        """The bytes, or None when there is no such picture."""
+        path = self._path(sha256)
+        with disk_problems():
+            return path.read_bytes() if path.exists() else None

@@ -1,0 +1,154 @@
+"""The default store: one journal for each strip-down, and a folder of pictures."""
+
+import threading
+from collections.abc import Iterable, Sequence
+from pathlib import Path
+from typing import Any
+
+from ..core.entries import ENTRIES_A_STRIP, is_id, size_in_bytes
+from ..core.words import problem, say
+from .contract import Appended, Entry, Page, canonical
+from .disk import clear_temporary, disk_problems
+from .holder import hold
+from .photos import PhotoFolder
+from .tables import ENTRIES, EntryDatabase, JournalStorage
+
+SUFFIX = ".jsonl"
+
+
+class TinyStore:
+    """The store contract over TinyDB, in one folder that belongs to one process.
+
+    Everything is read into memory when it opens. `reports` then says, as
+    sentences for people, what was found wrong and what was done about it.
+    """
+
+    def __init__(self, folder: Path, entries_a_strip: int = ENTRIES_A_STRIP) -> None:
+        self._entries_a_strip = entries_a_strip
+        self._writing = threading.Lock()
+        self._databases: dict[str, EntryDatabase] = {}
+        self._found: dict[str, tuple[str, int]] = {}
+        self.reports: list[dict[str, Any]] = []
+        self._lock = hold(folder)
+        try:
+            with disk_problems():
+                self._strips_folder = folder / "strips"
+                self._strips_folder.mkdir(exist_ok=True)
+                clear_temporary(self._strips_folder)
+                self._photos = PhotoFolder(folder / "photos")
+                for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
+                    self._open_file(path)
+        except BaseException:
+            self.close()
+            raise
+
+    def _open_file(self, path: Path) -> None:
+        if not is_id(path.stem):
+            self.reports.append(say("{file} is no file of a strip-down and is left alone.", file=path.name))
+            return
+        database = self._open(path.stem)
+        for row in database.table(ENTRIES):
+            self._found[row["id"]] = (path.stem, row.doc_id)
+
+    def _open(self, strip: str) -> EntryDatabase:
+        """The strip-down's database, made when there is none. `strip` was checked."""
+        if strip not in self._databases:
+            database = EntryDatabase(self._strips_folder / (strip + SUFFIX), strip)
+            self.reports.extend(_storage(database).reports)
+            self._databases[strip] = database
+        return self._databases[strip]
+
+    def strips(self) -> dict[str, int]:
+        """Each strip-down held, with the highest number it has given."""
+        return {strip: self._last(strip) for strip in self._databases.copy()}
+
+    def _last(self, strip: str) -> int:
+        return _storage(self._databases[strip]).next_number - 1 if strip in self._databases else 0
+
+    def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
+        """Keep checked entries of one strip-down: the one function that writes entries."""
+        if not is_id(strip):
+            raise ValueError("not an identifier")
+        with self._writing:
+            accepted, refused, new = self._sort_out(strip, entries)
+            if new:
+                numbers = self._open(strip).table(ENTRIES).insert_multiple(new.values())
+                for entry_id, number in zip(new, numbers, strict=True):
+                    accepted[entry_id] = number
+                    self._found[entry_id] = (strip, number)
+        return Appended(accepted, refused)
+
+    def _sort_out(
+        self, strip: str, entries: Sequence[Entry]
+    ) -> tuple[dict[str, int], list[dict[str, Any]], dict[str, Entry]]:
+        """Tell entries held already, entries to refuse and new ones apart."""
+        accepted: dict[str, int] = {}
+        refused: list[dict[str, Any]] = []
+        new: dict[str, Entry] = {}
+        room = self._entries_a_strip - (len(self._databases[strip]) if strip in self._databases else 0)
+        for entry in entries:
+            entry_id = entry["id"]
+            where = self._found.get(entry_id)
+            held = self._entry(*where) if where else new.get(entry_id)
+            if held is not None and canonical(held) != canonical(entry):
+                refused.append({"id": entry_id, **problem(
+                    "id_used_twice", "id", "This entry's identifier belongs to another entry on the PC.")})
+            elif where:
+                accepted[entry_id] = where[1]
+            elif held is None and len(new) >= room:
+                refused.append({"id": entry_id, **problem(
+                    "strip_full", "", "The strip-down holds {limit} entries and takes no more. Begin a new one.",
+                    limit=self._entries_a_strip)})
+            else:
+                new[entry_id] = entry
+        return accepted, refused, new
+
+    def _entry(self, strip: str, number: int) -> Entry:
+        row = self._row(strip, number)
+        assert row is not None
+        return row
+
+    def _row(self, strip: str, number: int) -> Entry | None:
+        return self._databases[strip].table(ENTRIES).get(doc_id=number)
+
+    def read(self, strip: str, after: int, entries: int, size: int) -> Page:
+        """Entries numbered above `after`; see the contract."""
+        if not is_id(strip):
+            raise ValueError("not an identifier")
+        last = self._last(strip)
+        cursor = after if after <= last else 0
+        found: list[Entry] = []
+        while cursor < last and len(found) < entries and size > 0:
+            cursor += 1
+            row = self._row(strip, cursor)
+            if row is not None:
+                found.append(row)
+                size -= size_in_bytes(row)
+        return Page(found, cursor, cursor < last)
+
+    def missing_photos(self, hashes: Iterable[str]) -> list[str]:
+        """Which of these pictures are not held."""
+        return self._photos.missing(hashes)
+
+    def put_photo(self, sha256: str, data: bytes) -> None:
+        """Keep a checked picture: the one function that writes pictures."""
+        with self._writing:
+            self._photos.put(sha256, data)
+
+    def get_photo(self, sha256: str) -> bytes | None:
+        """The picture's bytes, or None."""
+        return self._photos.get(sha256)
+
+    def close(self) -> None:
+        """Close the journals and let the folder go."""
+        with self._writing:
+            for database in self._databases.values():
+                database.close()
+            self._databases = {}
+            self._lock.release()
+
+
+def _storage(database: EntryDatabase) -> JournalStorage:
+    storage = database.storage
+    assert isinstance(storage, JournalStorage)
+    return storage

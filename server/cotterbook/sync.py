@@ -1,0 +1,115 @@
+"""Sync: a phone hands over its new entries and takes away those that it lacks."""
+
+import time
+from typing import Any, NamedTuple
+
+from flask import Blueprint, Response, jsonify
+from flask_wtf.csrf import generate_csrf
+
+from . import VERSION
+from .bodies import read_json
+from .core.entries import ENTRIES_A_REQUEST, REQUEST_BYTES, check, is_id, size_in_bytes
+from .core.words import problem
+from .errors import Problem
+from .store import Store
+
+ANSWER_ENTRIES = 1_000
+ANSWER_BYTES = 1_000_000
+HIGHEST_CURSOR = 2**53 - 1
+
+
+class Sent(NamedTuple):
+    """What a phone said of one strip-down: how far it has read, and its new entries, not yet checked."""
+
+    cursor: int
+    entries: list[Any]
+
+
+def now_ms() -> int:
+    """This computer's clock, in ms since 1970."""
+    return time.time_ns() // 1_000_000
+
+
+def make_blueprint(store: Store) -> Blueprint:
+    """The routes of sync, over a store."""
+    blueprint = Blueprint("sync", __name__, url_prefix="/api")
+
+    @blueprint.get("/hello")
+    def hello() -> Response:
+        return jsonify(program="cotterbook", version=VERSION, now=now_ms(), csrf=generate_csrf())
+
+    @blueprint.post("/sync")
+    def sync() -> Response:
+        sent = parse(read_json(REQUEST_BYTES))
+        refused = {strip: receive(store, strip, each.entries) for strip, each in sent.items()}
+        strips, more = collect(store, sent, refused)
+        return jsonify(version=VERSION, now=now_ms(), strips=strips, more=more)
+
+    return blueprint
+
+
+def parse(body: dict[str, Any]) -> dict[str, Sent]:
+    """A request's strip-downs. Raises Problem "bad_request" or "too_many_entries"; nothing is stored then."""
+    if not is_id(body.get("device")):
+        raise Problem("bad_request", what="the field device")
+    strips = body.get("strips")
+    if not isinstance(strips, dict):
+        raise Problem("bad_request", what="the field strips")
+    sent = {strip: _parse_strip(strip, given) for strip, given in strips.items()}
+    if sum(len(each.entries) for each in sent.values()) > ENTRIES_A_REQUEST:
+        raise Problem("too_many_entries", limit=ENTRIES_A_REQUEST)
+    return sent
+
+
+def _parse_strip(strip: str, given: Any) -> Sent:
+    if not is_id(strip):
+        raise Problem("bad_request", what="a strip-down's identifier")
+    if not isinstance(given, dict):
+        raise Problem("bad_request", what="a strip-down")
+    cursor, entries = given.get("cursor", 0), given.get("entries", [])
+    if isinstance(cursor, bool) or not isinstance(cursor, int) or not 0 <= cursor <= HIGHEST_CURSOR:
+        raise Problem("bad_request", what="the field cursor")
+    if not isinstance(entries, list):
+        raise Problem("bad_request", what="the field entries")
+    return Sent(cursor, entries)
+
+
+def receive(store: Store, strip: str, entries: list[Any]) -> list[dict[str, Any]]:
+    """Keep the entries that are right; a problem, with the entry's id, for each that is not.
+
+    The one way in for entries, wherever they come from. What is not refused is on disk.
+    """
+    refused, right = [], []
+    for entry in entries:
+        found = check(entry)
+        if not found and entry["strip"] != strip:
+            found = [problem("wrong_strip", "strip", "The entry belongs to another strip-down.")]
+        if found:
+            entry_id = entry.get("id") if isinstance(entry, dict) else None
+            refused.append({"id": entry_id if is_id(entry_id) else None, **found[0]})
+        else:
+            right.append(entry)
+    return refused + store.append(strip, right).refused
+
+
+def collect(
+    store: Store, sent: dict[str, Sent], refused: dict[str, list[dict[str, Any]]]
+) -> tuple[dict[str, Any], bool]:
+    """The answer for each strip-down that the phone named or lacks entries of, and whether there is more."""
+    strips: dict[str, Any] = {}
+    entries_left, bytes_left, any_more = ANSWER_ENTRIES, ANSWER_BYTES, False
+    for strip in [*sent, *(each for each in store.strips() if each not in sent)]:
+        named = sent.get(strip, Sent(0, []))
+        page = store.read(strip, named.cursor, entries_left, bytes_left)
+        any_more = any_more or page.more
+        if strip not in sent and not page.entries:
+            continue
+        entries_left -= len(page.entries)
+        bytes_left -= sum(size_in_bytes(entry) for entry in page.entries)
+        own = {entry["id"] for entry in named.entries if isinstance(entry, dict) and is_id(entry.get("id"))}
+        own -= {each["id"] for each in refused.get(strip, [])}
+        strips[strip] = {
+            "entries": [entry for entry in page.entries if entry["id"] not in own],
+            "cursor": page.cursor, "more": page.more, "refused": refused.get(strip, []),
+        }
+    return strips, any_more

@@ -1,0 +1,111 @@
+"""What tests share: a fresh data folder, the application over it, the real server, a real browser."""
+
+import os
+import shutil
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from flask import Flask
+from flask.testing import FlaskClient
+
+from cotterbook import create_app
+from cotterbook.store import TinyStore
+from running import RunningServer
+
+CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
+MakeServer = Callable[..., RunningServer]
+
+
+@pytest.fixture
+def data_folder(tmp_path: Path) -> Path:
+    """Where a fresh program would keep its data; not made yet."""
+    return tmp_path / "data"
+
+
+@pytest.fixture
+def store(data_folder: Path) -> Iterator[TinyStore]:
+    """An open, empty store."""
+    store = TinyStore(data_folder)
+    yield store
+    store.close()
+
+
+@pytest.fixture
+def app(data_folder: Path, store: TinyStore) -> Flask:
+    """The application over an empty store."""
+    app = create_app(data_folder, store)
+    app.testing = True
+    return app
+
+
+@pytest.fixture
+def client(app: Flask) -> FlaskClient:
+    """Flask's own test client, without a token."""
+    return app.test_client()
+
+
+@pytest.fixture(scope="session")
+def session_servers(tmp_path_factory: pytest.TempPathFactory) -> Iterator[MakeServer]:
+    """Starts servers; all are stopped at the end."""
+    started: list[RunningServer] = []
+
+    def make(demo: bool = False) -> RunningServer:
+        server = RunningServer(tmp_path_factory.mktemp("server") / "data", demo)
+        started.append(server)
+        return server.start()
+
+    yield make
+    for server in started:
+        server.stop()
+
+
+@pytest.fixture
+def make_server(session_servers: MakeServer) -> Iterator[MakeServer]:
+    """make_server(demo=False) starts the real program on a free port; it is stopped after the test."""
+    started: list[RunningServer] = []
+
+    def make(demo: bool = False) -> RunningServer:
+        started.append(session_servers(demo))
+        return started[-1]
+
+    yield make
+    for server in started:
+        server.stop()
+
+
+@pytest.fixture
+def server(make_server: MakeServer) -> RunningServer:
+    """The real program with an empty data folder, for this test alone. See `url`, `port` and `folder`."""
+    return make_server()
+
+
+@pytest.fixture(scope="module")
+def module_server(session_servers: MakeServer) -> Iterator[RunningServer]:
+    """The real program with an empty data folder, shared by a module's tests."""
+    server = session_servers()
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="module")
+def demo_server(session_servers: MakeServer) -> Iterator[RunningServer]:
+    """The real program with the demo strip-down, shared by a module's tests."""
+    server = session_servers(demo=True)
+    yield server
+    server.stop()
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Any]:
+    """A real browser, of Playwright. Tests open their own contexts in it."""
+    from playwright.sync_api import sync_playwright
+
+    found = next((path for path in map(shutil.which, CHROMIUM_NAMES) if path), None)
+    # A browser that runs as root has no sandbox of its own to go to.
+    options = ["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else []
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=found, args=options)
+        yield browser
+        browser.close()

@@ -1,0 +1,132 @@
+"""Helpers that run the real thing: the server as its own process, and a plain HTTP client for it."""
+
+import http.client
+import json
+import os
+import re
+import select
+import signal
+import socket
+import subprocess
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+START_SECONDS = 60
+
+
+def free_port() -> int:
+    """A port on which nobody listens now."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        return int(probe.getsockname()[1])
+
+
+class RunningServer:
+    """`cotterbook serve` or `cotterbook demo` as a process group of its own.
+
+    `url` is its address, `folder` its data folder. `log` is the file that its
+    standard error goes to.
+    """
+
+    def __init__(self, folder: Path, demo: bool = False) -> None:
+        self.demo, self.port = demo, free_port()
+        self.folder, self.log = folder, folder.parent / f"{folder.name}.log"
+        self.url = f"http://127.0.0.1:{self.port}"
+        self.process: subprocess.Popen[bytes] | None = None
+
+    def start(self) -> "RunningServer":
+        """Start it and wait until it answers; the same port and folder again after a stop or a kill."""
+        command = [sys.executable, "-m", "cotterbook.cli"]
+        command += ["demo", "--no-browser"] if self.demo else ["serve", "--data", str(self.folder)]
+        self.said = b""
+        with self.log.open("ab") as log:
+            self.process = subprocess.Popen(
+                [*command, "--port", str(self.port)], stdout=subprocess.PIPE, stderr=log, start_new_session=True)
+        self._wait_for_address()
+        self._wait_for_answer()
+        return self
+
+    def _wait_for_address(self) -> None:
+        assert self.process is not None and self.process.stdout is not None
+        end = time.monotonic() + START_SECONDS
+        while b"\n" not in self.said:
+            ready, _, _ = select.select([self.process.stdout], [], [], max(0, end - time.monotonic()))
+            more = os.read(self.process.stdout.fileno(), 4096) if ready else b""
+            assert more, f"the server did not start: {self.log.read_text()}"
+            self.said += more
+        if self.demo:
+            named = re.search(r"\(data in (.*)\)", self.said.decode())
+            assert named is not None
+            self.folder = Path(named[1])
+
+    def _wait_for_answer(self) -> None:
+        end = time.monotonic() + START_SECONDS
+        while True:
+            try:
+                socket.create_connection(("127.0.0.1", self.port), timeout=5).close()
+                return
+            except ConnectionRefusedError:
+                assert time.monotonic() < end, f"the server does not answer: {self.log.read_text()}"
+                select.select([], [], [], 0.005)
+
+    def signal(self, number: int) -> None:
+        """Send a signal to the process that was started, as a service manager would."""
+        assert self.process is not None
+        self.process.send_signal(number)
+
+    def kill(self) -> None:
+        """End it as a power cut would: no chance to finish anything."""
+        assert self.process is not None
+        os.killpg(self.process.pid, signal.SIGKILL)
+        self._wait()
+
+    def stop(self) -> int:
+        """Stop it as a service manager would; its exit code."""
+        if self.process is None:
+            return 0
+        self.signal(signal.SIGTERM)
+        return self._wait()
+
+    def _wait(self) -> int:
+        assert self.process is not None and self.process.stdout is not None
+        code = self.process.wait(timeout=START_SECONDS)
+        self.process.stdout.close()
+        self.process = None
+        return code
+
+
+class HttpClient:
+    """A phone's way to the PC, with its cookie and its token, over the standard library's client."""
+
+    def __init__(self, port: int) -> None:
+        self.connection = http.client.HTTPConnection("127.0.0.1", port, timeout=30)
+        self.headers: dict[str, str] = {}
+
+    def hello(self) -> dict[str, Any]:
+        """Fetch a fresh token, as a phone does before it sends."""
+        status, headers, body = self.ask("GET", "/api/hello")
+        assert status == 200
+        answer: dict[str, Any] = json.loads(body)
+        self.headers["Cookie"] = headers["set-cookie"].split(";")[0]
+        self.headers["X-CSRFToken"] = answer["csrf"]
+        return answer
+
+    def ask(
+        self, method: str, path: str, body: bytes | None = None, headers: dict[str, str] | None = None
+    ) -> tuple[int, dict[str, str], bytes]:
+        """Status, headers by lower-case name, and body."""
+        self.connection.request(method, path, body, {**self.headers, **(headers or {})})
+        response = self.connection.getresponse()
+        data = response.read()
+        return response.status, {name.lower(): value for name, value in response.getheaders()}, data
+
+    def ask_json(self, path: str, body: object) -> tuple[int, Any]:
+        """POST an object; status and the object that comes back."""
+        status, _, data = self.ask("POST", path, json.dumps(body).encode(), {"Content-Type": "application/json"})
+        return status, json.loads(data)
+
+    def close(self) -> None:
+        """Close the connection; the next request opens another."""
+        self.connection.close()
