@@ -3,6 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
 import { Figure, Pick, Stepper, Text, Tiles } from "./fields.js";
+import { fieldNames } from "./field_names.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
 import { byWhom } from "./show.js";
@@ -53,6 +54,21 @@ function Fact({ strip, thing, type, fact, field, shown }) {
   return html`<div><dt class="hidden">${fact.label}</dt><dd class="whole"><form class="stack close" onSubmit=${(event) => { event.preventDefault(); change(form.latest.current.value); }}>
     <${Problems} problems=${acting.problems} /><${Edit} fact=${fact} form=${form} />
     <div class="row"><button type="submit" class="grow" disabled=${acting.busy}>${t("Save")}</button><button type="button" class="grow" onClick=${() => setEditing(false)}>${t("Leave it")}</button></div></form></dd></div>`;
+}
+
+/** Facts by their names, each with its words. */
+export function factsOf(details) {
+  const names = fieldNames();
+  return Object.entries(details).map(([name, detail]) => ({ name, label: names[detail.seen ?? name], ...detail }));
+}
+
+/** The fields of a specification, as taken from the manual. */
+export function torqueDetails(choices) {
+  const torque = { units: choices.torque_units, unit: "N.m" };
+  return {
+    torque_low_newton_metres: torque, torque_high_newton_metres: torque, torque_angle_degrees: { figure: true },
+    torque_condition: { options: choices.conditions }, torque_page: {},
+  };
 }
 
 /** @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, seen?, shown?}[]}} props */

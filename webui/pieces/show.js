@@ -5,8 +5,11 @@ import { route } from "../addresses.js";
 import { figure, label, t, when } from "../words.js";
 import { Picture } from "./photos.js";
 
-/** A figure of the core in even numerals. */
-export const Mass = ({ shown, none = "–" }) => html`<span class="figure">${shown ? figure(shown) : none}</span>`;
+/** A change with its sign, a gain too. */
+export const change = (shown) => (Number(shown.value) > 0 ? `+${figure(shown)}` : figure(shown));
+
+/** A figure of the core in even numerals; `signed` for what changes the machine. */
+export const Mass = ({ shown, signed, none = "–" }) => html`<span class="figure">${shown ? (signed ? change : figure)(shown) : none}</span>`;
 
 /** A bag's label on its strip of tape. */
 export const Bag = ({ label: name }) => html`<span class="tape">${t("Bag {label}", { label: name })}</span>`;
@@ -27,12 +30,12 @@ export const byWhom = ({ who, at_ms: at }) => t("{who}, {when}", { who, when: wh
 
 /** The three sums in words; they are never added to one another. */
 export function Sums({ sums, aim }) {
-  const line = (words, shown) => html`<div><dt>${words}</dt><dd><${Mass} shown=${shown} /></dd></div>`;
+  const line = (words, shown, signed = true) => html`<div><dt>${words}</dt><dd><${Mass} shown=${shown} signed=${signed} /></dd></div>`;
   return html`<div><dl class="sums">
     ${sums.spell && line(t("In this spell"), sums.spell)}
     ${line(t("Since it came in"), sums.came_in)}
     ${line(t("Against the standard machine"), sums.standard)}
-    ${aim && line(t("Aim"), aim)}
+    ${aim && line(t("Aim"), aim, false)}
   </dl>
   ${sums.unweighed > 0 && html`<p class="quiet">${t("{count} without a mass: not in these sums.", { count: sums.unweighed })}</p>`}</div>`;
 }
@@ -44,7 +47,7 @@ export function PartLine({ strip, row }) {
   return html`<li><a class=${`line ${row.photo ? "pictured" : ""}`} href=${route.part(strip, row.part)}>
     ${row.photo && html`<${Picture} sha256=${row.photo} small alt="" />`}
     <div>
-      <div class="spread"><span class="name">${row.name}</span><${Mass} shown=${row.change} none=${row.counted ? "" : t("not weighed")} /></div>
+      <div class="spread"><span class="name">${row.name}</span><${Mass} shown=${row.change} signed none=${row.counted ? "" : t("not weighed")} /></div>
       <p class="quiet">${[whereabouts(row), loose(row)].filter(Boolean).join(" · ")}</p>
       <p class="row tight"><${Outcome} ...${row} />${row.bag && html`<${Bag} label=${row.bag} />`}
         ${row.disputed && html`<span class="mark bad">${t("two answers")}</span>`}</p>

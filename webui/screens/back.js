@@ -4,6 +4,7 @@ import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
 import { Cautions } from "../pieces/cautions.js";
+import { Section } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame, Waiting } from "../pieces/frame.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
@@ -26,7 +27,7 @@ export function Back({ strip }) {
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
     ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, last off first")}</h2>${data.parts.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}</section>`}
-    ${data.done.length > 0 && html`<section class="stack close"><h2>${t("Done")}</h2>${data.done.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}</section>`}
+    ${data.done.length > 0 && html`<${Section} title=${t("Done")} says=${t("{count} parts", { count: data.done.length })}>${data.done.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}<//>`}
   <//>`;
 }
 

@@ -2,7 +2,8 @@
 
 import { html } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
-import { Figure, Stepper, Text } from "../pieces/fields.js";
+import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
+import { Figure, Section, Stepper, Text } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
@@ -14,7 +15,7 @@ const newton = (value) => figure({ value: String(value), unit: "N.m" });
 export function SpecificationWords({ specification: spec }) {
   if (!spec) return html`<p class="mark wait">${t("No specification: take it from the machine’s manual.")}</p>`;
   const range = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: newton(spec.low), high: newton(spec.high) });
-  return html`<p><span class="figure big">${range}</span>${spec.angle_degrees ? ` + ${spec.angle_degrees}°` : ""}
+  return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${range}</span>${spec.angle_degrees ? ` + ${spec.angle_degrees}°` : ""}
     ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
 }
 
@@ -32,15 +33,17 @@ export function GroupBack({ strip, group, choices }) {
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
   const [bag] = sources;
   const parts = { strip, group };
-  return html`<section class=${`block ${group.done ? "done" : "open"}`} aria-label=${group.title || t("fasteners")}>
+  return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${group.title || t("fasteners")}>
     <div class="spread"><h3>${group.count} × ${group.title || t("fasteners")}</h3>${bag?.where === "bag" && html`<${Bag} label=${bag.label} />`}</div>
     ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
     <${GroupState} group=${group} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
     <${SpecificationWords} specification=${group.specification} />
+    ${!group.specification && html`<${Section} light title=${t("Write down the manual’s torque")}>
+      <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
     ${needs.includes("torque") && group.on > 0 && html`<${Tighten} key=${group.on} choices=${choices} ...${parts} />`}
     ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
-  </section>`;
+  </div>`;
 }
 
 function PutIn({ strip, group, from }) {

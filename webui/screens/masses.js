@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, label, t } from "../words.js";
+import { label, t } from "../words.js";
 import { Figure, Text } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Frame, Waiting } from "../pieces/frame.js";
@@ -31,7 +31,7 @@ function Machine({ view: { machine } }) {
 }
 
 function Statement({ strip, lines, notes }) {
-  const cell = (name, shown) => html`<td class="number" data-name=${name}>${shown && html`<span class="figure">${figure(shown)}</span>`}</td>`;
+  const cell = (name, shown, signed) => html`<td class="number" data-name=${name}>${shown && html`<${Mass} shown=${shown} signed=${signed} />`}</td>`;
   return html`<section class="section">
     ${lines.length === 0 ? html`<p>${t("No parts yet.")}</p>` : html`<table class="statement">
     <caption><h2>${t("Part by part")}</h2></caption>
@@ -39,7 +39,7 @@ function Statement({ strip, lines, notes }) {
       <th scope="col" class="number">${t("Change")}</th><th scope="col" class="number">${t("Against standard")}</th><th scope="col">${t("Basis")}</th><th scope="col">${t("Counted")}</th></tr></thead>
     <tbody>${lines.map((line) => html`<tr key=${line.part} class=${line.counted ? "" : "uncounted"}>
       <th scope="row"><a href=${route.part(strip, line.part)}>${line.name}</a> <span class="quiet">${whereabouts(line)}</span></th>
-      ${cell(t("Off"), line.off)}${cell(t("On"), line.on)}${cell(t("Change"), line.change)}${cell(t("Against standard"), line.standard_change)}
+      ${cell(t("Off"), line.off)}${cell(t("On"), line.on)}${cell(t("Change"), line.change, true)}${cell(t("Against standard"), line.standard_change, true)}
       <td data-name=${t("Basis")}>${line.basis.map(label).join(", ") || t("none")}</td>
       <td class="wide"><span class=${`mark ${line.counted ? "done" : ""}`}>${line.counted ? t("counted") : t("not counted")}</span> ${line.reason && t(line.reason)}
         ${line.in_spell && html` <span class="quiet">${t("In this spell.")}</span>`} <${Outcome} ...${line} /></td></tr>`)}</tbody></table>`}

@@ -21,13 +21,13 @@ export function Off({ strip }) {
   const { counts, aim, notices, name } = whole.data;
   const { parts, places, items, sums } = off.data;
   return html`<${Frame} title=${t("What is off")} strip=${strip} of=${name} here="off">
-    <${Spell} strip=${strip} view=${whole.data} />
     ${notices.map((notice) => html`<p class="notice" key=${notice.text}>${t(notice)}</p>`)}
     <div class="twofold">
       <div class="stack">
         <${Sums} sums=${sums} aim=${aim} />
+        <${Spell} strip=${strip} view=${whole.data} />
         <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
-        ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers on {count} parts: open them and settle it.", { count: counts.disputes })}</p>`}
+        ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
         <div class="stack"><${Section} title=${t("Where the fasteners are")} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}><${Places} strip=${strip} places=${places} /><//>
         <${Section} title=${t("Still to do")} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//></div>
       </div>
@@ -54,15 +54,13 @@ function Spell({ strip, view }) {
   const act = async (form) => { if (await acting.run("spell", { strip, ...form })) setPeople(null); };
   const begin = (event) => { event.preventDefault(); act({ act: "begins", people: (people ?? person()).split(",") }); };
   if (spell) {
-    return html`<section class="block open"><p>${t("A spell of work runs since {when}.", { when: when(spell.since_ms) })} ${spell.people.length > 0 && t("There: {people}.", { people: spell.people })}</p>
+    return html`<section class="block open"><p>${t("A spell of work runs since {when}.", { when: when(spell.since_ms) })}${spell.people.length > 0 && ` ${t("There: {people}.", { people: spell.people })}`}</p>
       <${Problems} problems=${acting.problems} />
       <div><button type="button" disabled=${acting.busy} onClick=${() => act({ act: "ends" })}>${t("End the spell")}</button></div></section>`;
   }
   const last = view.spells.at(-1);
-  return html`<form class="block" onSubmit=${begin}>
-    <p>${last ? t("No spell of work runs. The last ended {when}.", { when: when(last.to_ms ?? last.from_ms) }) : t("No spell of work has begun.")}</p>
-    <${Problems} problems=${acting.problems} />
+  return html`<${Section} title=${t("Begin a spell of work")} says=${last ? t("the last ended {when}", { when: when(last.to_ms ?? last.from_ms) }) : t("none has begun yet")}>
+    <form class="stack close" onSubmit=${begin}><${Problems} problems=${acting.problems} />
     <${Text} field="people" label=${t("Who is there")} hint=${t("Names, with commas between them.")} value=${people ?? person()} onValue=${setPeople} />
-    <div><button type="submit" disabled=${acting.busy}>${t("Begin a spell")}</button></div>
-  </form>`;
+    <button type="submit" disabled=${acting.busy}>${t("Begin the spell")}</button></form><//>`;
 }

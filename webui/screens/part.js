@@ -3,7 +3,8 @@
 import { html } from "../vendor/preact.js";
 import { label, t } from "../words.js";
 import { ask } from "../pieces/ask.js";
-import { Facts, said } from "../pieces/facts.js";
+import { Facts, factsOf, said } from "../pieces/facts.js";
+import { fieldNames } from "../pieces/field_names.js";
 import { Problems } from "../pieces/form.js";
 import { Frame, Waiting } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
@@ -13,19 +14,15 @@ import { Bag, Mass, Outcome, byWhom, whereabouts } from "../pieces/show.js";
 import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
 
-const facts = (choices, bag) => [
-  { name: "name", label: t("Name") },
-  { name: "place", label: t("Place on the machine"), options: choices.places },
-  { name: "side", label: t("Side"), options: choices.sides },
-  { name: "pieces", label: t("Pieces"), count: 200 },
-  { name: "outcome", label: t("What becomes of it"), options: choices.outcomes },
-  { name: "outcome_done", label: t("Is that done?"), options: [[true, t("Yes")], [false, t("No")]] },
-  { name: "replacement", label: t("Swapped for what") },
-  { name: "bag_label", seen: "bag", label: t("Bag"), shown: bag ?? "" },
-  { name: "came_in", label: t("How the machine came in"), options: choices.came_in },
-  { name: "off", label: t("Is it off now?"), options: [[true, t("Yes")], [false, t("No")]] },
-  { name: "note", label: t("Note"), lines: true },
-];
+function facts(choices, bag) {
+  const yesOrNo = [[true, t("Yes")], [false, t("No")]];
+  const details = {
+    name: {}, place: { options: choices.places }, side: { options: choices.sides }, pieces: { count: 200 },
+    outcome: { options: choices.outcomes }, outcome_done: { options: yesOrNo }, replacement: {},
+    bag_label: { seen: "bag", shown: bag ?? "" }, came_in: { options: choices.came_in }, off: { options: yesOrNo }, note: { lines: true },
+  };
+  return factsOf(details);
+}
 
 export function Part({ strip, part }) {
   const whole = useView(strip, "strip");
@@ -40,7 +37,7 @@ export function Part({ strip, part }) {
   return html`<${Frame} title=${row.name} strip=${strip} of=${whole.data.name}>
     <div class="stack close"><p>${whereabouts(row)}</p>
       <p class="row"><${Outcome} ...${row} />${row.bag && html`<${Bag} label=${row.bag} />`}</p>
-      <dl class="sums"><div><dt>${t("Changes the machine by")}</dt><dd><${Mass} shown=${row.change} none=${t("not weighed")} /></dd></div></dl>
+      <dl class="sums"><div><dt>${t("Changes the machine by")}</dt><dd><${Mass} shown=${row.change} signed none=${t("not weighed")} /></dd></div></dl>
       ${row.reason && html`<p>${t(row.reason)}</p>`}</div>
     <div class="twofold">
       <div class="stack">
@@ -77,9 +74,17 @@ function History({ strip, history }) {
   }
   return html`<section class="section"><h2>${t("History")}</h2><${Problems} problems=${acting.problems} />
     <ul class="history">${history.map((line) => html`<li key=${line.entry} class=${line.struck ? "struck" : ""}>
-      <p class="what">${t(line.text)}${line.kind === "set" && line.values?.length > 0 && `: ${line.values.map(({ field, value }) => `${label(field)} ${typeof value === "string" ? label(value) : said(value)}`).join(", ")}`}</p>
+      <div class="what">${t(line.text)}${more(line)}</div>
       ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
       <div class="spread"><span class="quiet">${byWhom(line)}</span>
         ${line.can_strike && line.kind !== "strike" && html`<button type="button" class="plain" onClick=${() => strike(line)}>${t("Strike")}<span class="hidden">: ${t(line.text)}</span></button>`}</div></li>`)}</ul>
   </section>`;
+}
+
+/** What an entry says beyond its sentence: the fields that it set, or from where to where it moved. */
+function more({ kind, values, text }) {
+  if (kind === "move") return `: ${label(text.values.from)} → ${label(text.values.to)}${text.values.bag ? ` ${text.values.bag}` : ""}`;
+  if (kind !== "set") return "";
+  const names = fieldNames();
+  return html`<ul class="quiet">${values.map(({ field, value }) => html`<li key=${field}>${names[field] ?? field}: ${typeof value === "string" ? label(value) : said(value)}</li>`)}</ul>`;
 }

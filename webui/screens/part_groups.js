@@ -2,36 +2,24 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
-import { Facts } from "../pieces/facts.js";
+import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { GroupForm, newGroup } from "../pieces/group_form.js";
 import { useActing } from "../pieces/live.js";
 import { GroupState, SpecificationWords } from "./back_group.js";
 
-const facts = (choices) => [
-  { name: "count", label: t("How many"), count: 500 },
-  { name: "thread", label: t("Thread") },
-  { name: "length_millimetres", label: t("Length, mm"), figure: true },
-  { name: "head", label: t("Head"), options: choices.heads },
-  { name: "key", label: t("Key or spanner") },
-  { name: "grade", label: t("Grade on the head") },
-  { name: "sits", label: t("Where it sits") },
-  { name: "into", label: t("Screws into"), options: choices.into },
-  { name: "note", label: t("Note"), lines: true },
-  { name: "torque_low_newton_metres", label: t("Torque from the manual"), units: choices.torque_units, unit: "N.m" },
-  { name: "torque_high_newton_metres", label: t("Up to, where the manual gives a range"), units: choices.torque_units, unit: "N.m" },
-  { name: "torque_angle_degrees", label: t("Then by angle, degrees"), figure: true },
-  { name: "torque_condition", label: t("Threads"), options: choices.conditions },
-  { name: "torque_page", label: t("Manual and page") },
-];
+const facts = (choices) => factsOf({
+  count: { count: 500 }, thread: {}, length_millimetres: { figure: true }, head: { options: choices.heads }, key: {}, grade: {},
+  sits: {}, into: { options: choices.into }, note: { lines: true }, ...torqueDetails(choices),
+});
 
 const where = (place) => (place.where === "bag" ? t("bag {label}", { label: place.label ?? "?" }) : label(place.where));
 
 export function Group({ strip, group, choices }) {
   const name = group.title || t("fasteners");
   const disputed = Object.values(group.fields).some((field) => field.disputed);
-  return html`<section class=${`block ${group.done ? "done" : "open"}`} aria-label=${name}>
+  return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${name}>
     <h3>${group.count} × ${name}</h3>
     ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
     <${GroupState} group=${group} />
@@ -39,7 +27,7 @@ export function Group({ strip, group, choices }) {
     <${SpecificationWords} specification=${group.specification} />
     <${Section} light title=${t("Move some")}><${Move} ...${{ strip, group }} /><//>
     <${Section} light open=${disputed} title=${t("All about these")}><${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices)} /><//>
-  </section>`;
+  </div>`;
 }
 
 const keyOf = (place) => `${place.where} ${place.bag ?? ""}`;

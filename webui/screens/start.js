@@ -30,7 +30,7 @@ export function Start() {
 
 function StripLine({ line }) {
   const { counts, sums } = line;
-  return html`<li><a class="line" href=${route.off(line.strip)}><div class="spread"><span class="name">${line.name}</span>${sums && html`<${Mass} shown=${sums.came_in} />`}</div>
+  return html`<li><a class="line" href=${route.off(line.strip)}><div class="spread"><span class="name">${line.name}</span>${sums && html`<${Mass} shown=${sums.came_in} signed />`}</div>
     ${counts && html`<p class="quiet">${t("{off} of {parts} parts off, {out} fasteners out, {items} things to do", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, items: counts.items_open })}</p>`}</a></li>`;
 }
 

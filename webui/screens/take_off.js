@@ -84,7 +84,8 @@ function Filling({ strip, draftKey, view, choices, begun }) {
   return html`<${Frame} title=${t("Take off")} strip=${strip} of=${view.name} here="take_off" foot=${foot}>
     <${Cautions} strip=${strip} spell=${view.spell?.spell} when="off" />
     ${saved ? html`<${Saved} ...${{ strip, saved, setSaved }} />` : html`<form id="take-off" class="stack" onSubmit=${save} novalidate autocomplete="off">
-      ${restored && html`<div class="notice"><p>${restored.submitted ? t("This is kept on the phone and goes into the log by itself when the arithmetic answers.") : t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p></div>`}
+      ${restored && html`<div class="notice"><p>${restored.submitted ? t("This is kept on the phone and goes into the log by itself when the arithmetic answers.") : t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p>
+        <div><button type="button" onClick=${startAfresh}>${t("Start afresh")}</button></div></div>`}
       <${Problems} problems=${acting.problems} />
       <${NameField} bind=${form.bind} choices=${choices} onPick=${pick} />
       <${PlaceCaution} place=${form.form.place} />
@@ -96,7 +97,7 @@ function Filling({ strip, draftKey, view, choices, begun }) {
         <${More} ...${rows} />
         <${Todo} ...${rows} />
       </div>
-      ${(restored || form.form.name) && html`<button type="button" class="plain" onClick=${startAfresh}>${t("Start afresh")}</button>`}
+      ${!restored && form.form.name && html`<button type="button" class="plain" onClick=${startAfresh}>${t("Start afresh")}</button>`}
     </form>`}
   <//>`;
 }

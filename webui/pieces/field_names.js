@@ -1,0 +1,15 @@
+// What the fields of a thing are called, on its page and in its history.
+
+import { t } from "../words.js";
+
+/** @returns {Record<string, string>} words by the field's name in an entry */
+export const fieldNames = () => ({
+  name: t("Name"), place: t("Place on the machine"), side: t("Side"), pieces: t("Pieces"), came_in: t("How the machine came in"),
+  off: t("Off now"), outcome: t("What becomes of it"), outcome_done: t("That is done"), replacement: t("Swapped for what"),
+  bag: t("Bag"), note: t("Note"), count: t("How many"), thread: t("Thread"), length_millimetres: t("Length, mm"), head: t("Head"),
+  key: t("Key or spanner"), grade: t("Grade on the head"), sits: t("Where it sits"), into: t("Screws into"),
+  torque_low_newton_metres: t("Torque from the manual"), torque_high_newton_metres: t("Up to, where the manual gives a range"),
+  torque_angle_degrees: t("Then by angle, degrees"), torque_condition: t("Threads"), torque_as_written: t("Torque as written"),
+  torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
+  label: t("Label"), kept: t("Where it is kept"),
+});
