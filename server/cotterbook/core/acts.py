@@ -93,7 +93,7 @@ def same_again(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any
         make.put(copy, "group", dict(group.values, part=part), "")
         out = [place for place in strip.ledger(group.id).elsewhere() if place[0] == "bag" and place[2] > 0]
         for _, bag, count in out:
-            make.entry("move", "", group=copy, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
+            make.entry("move", "", group=copy, count=count, **{"from": "machine"}, to="bag", to_bag=bag or None)
     masses = strip.masses(source.id)
     for weighed_as in sorted(masses):
         _assume_equal(make, part, values, weighed_as, masses[weighed_as])
@@ -150,9 +150,9 @@ def _move_the_difference(strip: Strip, make: Maker, group: Any, count: int) -> N
     more = count - ledger.count
     if len(bags) != 1 or ledger.on or more == 0:
         return
-    ends = {"from": "machine", "to": "bag", "to_bag": bags[0][1]}
+    ends = {"from": "machine", "to": "bag", "to_bag": bags[0][1] or None}
     if more < 0:
-        ends = {"from": "bag", "from_bag": bags[0][1], "to": "machine"}
+        ends = {"from": "bag", "from_bag": bags[0][1] or None, "to": "machine"}
     make.entry("move", "", group=group.id, count=abs(more), **ends)
 
 

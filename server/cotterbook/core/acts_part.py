@@ -46,10 +46,10 @@ def add(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
 
 
 def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_off: bool) -> dict[str, Any]:
-    """The rows of a form as entries; fasteners of a part that came off go to its bag where it has one."""
+    """The rows of a form as entries; fasteners of a part that came off go to its bag, or to none yet."""
     part = form["part"]
     for index, row in enumerate(form.get("groups") or ()):
-        _group(make, part, row, "groups." + str(index) + ".", bag if came_off else None)
+        _group(make, part, row, "groups." + str(index) + ".", bag, came_off)
     for index, row in enumerate(form.get("readings") or ()):
         reading(make, part, row, "readings." + str(index) + ".")
     for index, row in enumerate(form.get("photos") or ()):
@@ -59,7 +59,7 @@ def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_
     return make.done(part=part)
 
 
-def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any) -> None:
+def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, came_off: bool) -> None:
     group, unit = make.new_id(), row.get("torque_unit") or "N.m"
     low, high = (
         make.figure(row, "torque", prefix, "torque", unit),
@@ -96,7 +96,7 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any) -
         },
         prefix,
     )
-    if bag is not None and count is not None:
+    if came_off and count is not None:
         make.entry("move", prefix, group=group, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
 
 

@@ -289,8 +289,9 @@ def _set(entry: dict[str, Any]) -> list[dict[str, Any]]:
 def _move(entry: dict[str, Any]) -> list[dict[str, Any]]:
     found = []
     for side in ("from", "to"):
-        if (entry[side] == "bag") != (entry.get(side + "_bag") is not None):
-            found.append(problem("which_bag", side + "_bag", "Say which bag, and only for a bag."))
+        # Without a bag named, "bag" is: out, and in no bag yet.
+        if entry[side] != "bag" and entry.get(side + "_bag") is not None:
+            found.append(problem("which_bag", side + "_bag", "Name a bag only for what is in a bag."))
     if not found and entry["from"] == entry["to"] and entry.get("from_bag") == entry.get("to_bag"):
         found.append(problem("goes_nowhere", "to", "The fasteners would stay where they are."))
     if entry["to"] == "stock":

@@ -114,20 +114,26 @@ def _short(part: Thing, groups: list[dict[str, Any]], on: bool) -> list[dict[str
             found.append(say("{n} {what} too many on {part}", n=group["on"] - group["count"], **values))
         if not group["out"] or not (on or group["on"]):
             continue
-        still = "{n} of {count} {what} still in bag {bag}: {part}"
         bags = _in_bags(group)
-        found += [say(still, n=place["count"], bag=place["label"] or "?", **values) for place in bags]
+        found += [_still_out(place, values) for place in bags]
         short = group["out"] - sum(place["count"] for place in bags)
         if short > 0:
             found.append(say("{n} of {count} {what} missing on {part}", n=short, **values))
     return found
 
 
+def _still_out(place: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]:
+    if place["label"]:
+        return say("{n} of {count} {what} still in bag {bag}: {part}", n=place["count"], bag=place["label"], **values)
+    return say("{n} of {count} {what} still out, in no bag yet: {part}", n=place["count"], **values)
+
+
 def _left_over(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Sentences on fasteners in bags that nothing going back will use."""
-    text = "{n} {what} left over in bag {bag}: {part} stays off"
+    in_bag = "{n} {what} left over in bag {bag}: {part} stays off"
+    loose = "{n} {what} left over, in no bag yet: {part} stays off"
     return [
-        say(text, n=place["count"], bag=place["label"] or "?", **_values(part, group))
+        say(in_bag if place["label"] else loose, n=place["count"], bag=place["label"], **_values(part, group))
         for group in groups
         for place in _in_bags(group)
     ]
