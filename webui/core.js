@@ -90,6 +90,9 @@ function next() {
   return watch();
 }
 
+// A field's longest length may cut a picture letter in two, and half a one is no text.
+const whole = (_, value) => (typeof value === "string" ? (value.toWellFormed?.() ?? value) : value);
+
 /**
  * Ask the core.
  * @param {string} name load, drop, check, choices, figure, view, act
@@ -101,7 +104,7 @@ function next() {
  */
 export function call(name, args, life) {
   return new Promise((resolve, reject) => {
-    queue.push({ number: (lastNumber += 1), name, json: JSON.stringify(args), life, resolve, reject });
+    queue.push({ number: (lastNumber += 1), name, json: JSON.stringify(args, name === "load" ? null : whole), life, resolve, reject });
     if (queue.length === 1) next();
   });
 }

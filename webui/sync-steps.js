@@ -2,7 +2,7 @@
 //
 // Each takes the token and gives back what it changes in the sender's state.
 
-import { PcRefused } from "./errors.js";
+import { PcRefused, Told } from "./errors.js";
 import * as log from "./log.js";
 import * as pc from "./requests.js";
 import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
@@ -33,7 +33,9 @@ export async function exchangeEntries(csrf) {
   const { answer, contact } = await timed(() => pc.exchange(csrf, body));
   const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
   const refusedIds = new Set(refusals.map((each) => each.id));
-  if (entries.length) await log.settle(entries.map((entry) => entry.id).filter((id) => !refusedIds.has(id)), refusals);
+  const sentIds = new Set(entries.map((entry) => entry.id));
+  if (![...refusedIds].every((id) => sentIds.has(id))) throw new Told("The PC refused something that this phone did not send. Everything is kept on this phone.");
+  if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals);
   const moved = await takeIn(answer.strips, strips);
   // A PC that says "more" and sends nothing would keep us asking for ever.
   return { due: Boolean(answer.more) && moved, contact };

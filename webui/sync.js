@@ -51,7 +51,7 @@ async function succeeded({ contact, ...changes }) {
 
 function failed(error) {
   if (!(error instanceof Told)) error = new Told("Sending stopped: {reason}. Everything is kept on this phone.", { reason: String(error) }, error);
-  const tokenRefused = error instanceof PcRefused && [400, 403].includes(error.status) && !state.csrfIsFresh;
+  const tokenRefused = error instanceof PcRefused && error.code === "csrf" && !state.csrfIsFresh;
   state.csrf = null;
   // An old token is no failure: the next step fetches another, and only if that one fails too we wait.
   if (tokenRefused) return;

@@ -23,7 +23,8 @@ export function setLanguage(table) {
  */
 export function t(text, values = {}) {
   if (typeof text !== "string") return t(text.text, text.values);
-  return (language.texts[text] ?? text).replace(/\{(\w+)\}/g, (gap, name) => (name in values ? filled(values[name]) : gap));
+  const spoken = Object.hasOwn(language.texts, text) ? language.texts[text] : text;
+  return spoken.replace(/\{(\w+)\}/g, (gap, name) => (Object.hasOwn(values, name) ? filled(values[name]) : gap));
 }
 
 function filled(value) {

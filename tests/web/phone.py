@@ -80,7 +80,12 @@ class Tab:
                 const value = await ({expression});
                 if (value) return value;
                 if (performance.now() - start > 20000) throw new Error("never true: " + {json.dumps(expression)});
-                await new Promise((resolve) => {{ const c = new MessageChannel(); c.port1.onmessage = resolve; c.port2.postMessage(0); }});
+                // Not a timer: a test may have taken the page's clock.
+                await new Promise((resolve) => {{
+                    const channel = new MessageChannel();
+                    channel.port1.onmessage = resolve;
+                    channel.port2.postMessage(0);
+                }});
             }}""",
             argument,
         )

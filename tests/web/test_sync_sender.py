@@ -1,12 +1,13 @@
 """Sending: what goes across, what stays, and what the person is told, whatever fails on the way."""
 
 import json
+import shutil
 from random import Random
 
 import pytest
+
 from web.phone import Phone, entry, uuid
 
-COUNTS = "JSON.stringify(await m.log.counts())"
 ALL_SENT = "(await m.log.counts()).unsent === 0 && m.sync.snapshot().phase === 'idle'"
 
 
@@ -37,10 +38,14 @@ def ids_of(tab, strip=1):
 
 
 def watch_requests(phone):
-    """The bodies of all sync requests of this phone, as they are made."""
+    """The bodies of all sync requests of this phone, as bytes, as they are made."""
     bodies = []
-    phone.context.on("request", lambda r: bodies.append(r.post_data_json) if r.url.endswith("/api/sync") else None)
+    phone.context.on("request", lambda r: bodies.append(r.post_data_buffer) if r.url.endswith("/api/sync") else None)
     return bodies
+
+
+def entries_in(body):
+    return [each for strip in json.loads(body)["strips"].values() for each in strip["entries"]]
 
 
 def refuse(phone, path, status, code, text, **values):
@@ -118,7 +123,7 @@ def test_2500_entries_go_in_pages_both_ways(phone, second_phone):
     tab = phone.tab()
     add(tab, *(entry(n) for n in range(2500)))
     tab.run("await m.sync.sendNow()")
-    sizes = [sum(len(strip["entries"]) for strip in body["strips"].values()) for body in bodies]
+    sizes = [len(entries_in(body)) for body in bodies]
     assert sum(sizes) == 2500 and max(sizes) <= 1000
     reader = second_phone.tab()
     answers = []
@@ -129,13 +134,12 @@ def test_2500_entries_go_in_pages_both_ways(phone, second_phone):
 
 
 def test_a_request_stays_under_its_bytes_with_long_text_that_is_not_ascii(phone):
-    sizes = []
-    phone.context.on("request", lambda r: sizes.append(len(r.post_data_buffer)) if r.url.endswith("/api/sync") else None)
+    bodies = watch_requests(phone)
     tab = phone.tab()
     add(tab, *(entry(n, values={"note": "é" * 2000}) for n in range(600)))
     tab.run("await m.sync.sendNow()")
     assert tab.run("return (await m.log.counts()).unsent") == 0
-    assert max(sizes) <= 1_000_000 and len(sizes) >= 3
+    assert max(map(len, bodies)) <= 1_000_000 and len(bodies) >= 3
 
 
 def test_the_pc_away_and_back(phone):
@@ -210,8 +214,8 @@ def test_a_refused_entry_stays_marked_and_the_others_go(phone, second_phone):
     assert shown["refused"][0]["problem"]["code"] == "id_used_twice" and shown["phase"] == "idle"
     sent_before = len(bodies)
     tab.run("await m.sync.sendNow()")
-    again = [e["id"] for body in bodies[sent_before:] for s in body["strips"].values() for e in s["entries"]]
-    assert again == [], "a refused entry must not go out again by itself"
+    assert len(bodies) > sent_before
+    assert [entries_in(body) for body in bodies[sent_before:]] == [[]], "a refused entry must not go out by itself"
     tab.run("await m.log.forget(a)", entry(1)["id"])
     assert tab.run("return m.log.refused()") == []
 
@@ -298,16 +302,54 @@ def test_a_pc_that_says_more_for_ever_is_asked_no_more(phone):
     assert len(asked) == 1
 
 
-def test_a_pc_that_went_back_to_an_older_copy_gets_everything_again(phone, second_phone):
+def test_a_pc_that_went_back_to_an_older_copy_gets_everything_again(phone, server):
     tab = phone.tab()
-    add(tab, entry(1))
+    add(tab, entry(1), entry(2))
     tab.run("await m.sync.sendNow()")
-    older = {"version": "0.1.0", "now": 0, "strips": {uuid(1): {"entries": [], "cursor": 0, "more": False, "refused": []}}, "more": False}
-    phone.context.route("**/api/sync", lambda route: route.fulfill(content_type="application/json", body=json.dumps(older)), times=1)
+    server.stop()
+    shutil.rmtree(server.folder)
+    server.start()
     bodies = watch_requests(phone)
     tab.run("await m.sync.sendNow()")
-    assert [e["id"] for e in bodies[-1]["strips"][uuid(1)]["entries"]] == [entry(1)["id"]]
+    assert [each["id"] for each in entries_in(bodies[-1])] == [entry(1)["id"], entry(2)["id"]]
     assert set(states(tab).values()) == {"sent"}
+    add(tab, entry(3))
+    tab.run("await m.sync.sendNow()")
+    assert [each["id"] for each in entries_in(bodies[-1])] == [entry(3)["id"]]
+
+
+def test_the_pc_killed_in_the_middle_and_started_again(phone, server, second_phone):
+    tab = phone.tab()
+    add(tab, *(entry(n) for n in range(1500)))
+    seen = []
+
+    def kill_at_the_second(route):
+        seen.append(1)
+        if len(seen) == 2:
+            server.kill()
+        route.continue_()
+
+    phone.context.route("**/api/sync", kill_at_the_second)
+    tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.sync.snapshot().phase") == "away"
+    assert tab.run("return (await m.log.counts()).unsent") == 500
+    server.start()
+    tab.run("await m.sync.sendNow()")
+    reader = second_phone.tab()
+    reader.run("await m.sync.sendNow()")
+    assert ids_of(reader) == [entry(n)["id"] for n in range(1500)]
+
+
+def test_a_refusal_of_something_never_sent_acknowledges_nothing(phone):
+    tab = phone.tab()
+    add(tab, entry(1))
+    refusal = {"id": None, "code": "not_an_id", "field": "id", "text": "id is no identifier.", "values": {}}
+    strips = {uuid(1): {"entries": [], "cursor": 0, "more": False, "refused": [refusal]}}
+    answer = json.dumps({"version": "0.1.0", "now": 1_760_000_000_000, "strips": strips, "more": False})
+    phone.context.route("**/api/sync", lambda route: route.fulfill(content_type="application/json", body=answer))
+    tab.run("await m.sync.sendNow()")
+    assert states(tab) == {entry(1)["id"]: "unsent"}
+    assert tab.run("return m.sync.snapshot().phase") == "trouble"
 
 
 def test_received_entries_that_find_no_room_do_not_move_the_cursor(phone, second_phone):

@@ -1,0 +1,80 @@
+"""What a person reads: sentences with their gaps, choice words, figures, moments."""
+
+import pytest
+
+from cotterbook.core import entries
+from cotterbook.core.phone import choices
+from web.phone import Phone
+
+BREAK, MINUS = "\u00a0", "\u2212"
+
+
+@pytest.fixture(scope="module")
+def tab(chromium, module_server):
+    phone = Phone(chromium, module_server.url, locale="en-GB", timezone_id="Europe/Berlin")
+    yield phone.tab()
+    phone.close()
+
+
+def test_every_choice_of_the_core_has_its_word(tab):
+    fields = [field for rules in (*entries.THINGS.values(), *entries.KINDS.values()) for field in rules]
+    codes = {code for field in fields if field[1] == "choice" for code in field[3]} - {"image/jpeg", *entries.THINGS}
+    lists = [value for key, value in choices().items() if isinstance(value, (list, tuple)) and key not in
+             ("ordinary_parts", "mass_units", "torque_units")]
+    codes |= {code for each in lists for code in each}
+    known = tab.run("return Object.keys((await import('/labels.js')).LABELS)")
+    assert codes - set(known) == set()
+
+
+def test_the_english_text_is_the_key_and_gaps_are_filled_in_any_language(tab):
+    english = "{n} of {m} still in bag {bag}"
+    assert tab.run("return m.words.t(a, {n: 2, m: 4, bag: '7'})", english) == "2 of 4 still in bag 7"
+    assert tab.run("return m.words.t('left {gap}', {})") == "left {gap}"
+    german = {"locale": "de", "texts": {english: "Noch {n} von {m} in Beutel {bag}", "seat": "Sitz"}}
+    spoken = tab.run(
+        """m.words.setLanguage(a);
+        try { return [m.words.t("{n} of {m} still in bag {bag}", {n: 1234.5, m: 4, bag: "7"}), m.words.label("seat"),
+                      m.words.figure({value: "-1234.50", plus_minus: "0.05", unit: "kg"})]; }
+        finally { m.words.setLanguage(null); }""",
+        german,
+    )
+    assert spoken == ["Noch 1.234,5 von 4 in Beutel 7", "Sitz", f"{MINUS}1.234,50{BREAK}±{BREAK}0,05{BREAK}kg"]
+
+
+def test_gaps_take_sentences_labels_lists_and_figures(tab):
+    values = {
+        "why": {"text": "{n} bolts", "values": {"n": 3}}, "where": {"label": "rear_wheel"},
+        "who": ["Ann", "Bo", "Cy"], "mass": {"value": "3.420", "plus_minus": None, "unit": "kg"}, "none": None,
+    }
+    text = tab.run("return m.words.t('{why}|{where}|{who}|{mass}|{none}|', a)", values)
+    assert text == f"3 bolts|rear wheel|Ann, Bo and Cy|3.420{BREAK}kg||"
+    assert tab.run("return m.words.t(a)", values["why"]) == "3 bolts"
+
+
+@pytest.mark.parametrize(
+    ("shown", "text"),
+    [
+        ({"value": "-3.42", "plus_minus": "0.05", "unit": "kg"}, f"{MINUS}3.42{BREAK}±{BREAK}0.05{BREAK}kg"),
+        ({"value": "120", "plus_minus": None, "unit": "g"}, f"120{BREAK}g"),
+        ({"value": "0.50", "plus_minus": None, "unit": "N.m"}, f"0.50{BREAK}N·m"),
+        (None, "–"),
+    ],
+)
+def test_figures_keep_every_digit_that_the_core_gave(tab, shown, text):
+    assert tab.run("return m.words.figure(a)", shown) == text
+
+
+def test_an_unknown_code_shows_itself_and_none_shows_nothing(tab):
+    assert tab.run("return [m.words.label('new_kind'), m.words.label(null), m.words.label('toString')]") == [
+        "new_kind", "", "toString"]
+
+
+def test_a_moment_is_as_short_as_it_is_clear(tab):
+    # 2026-03-05 18:30 in Berlin, seen the same evening, the next day and the next year.
+    then = 1_772_731_800_000
+    day = 86_400_000
+    nows = [then + 3_600_000, then + day, then + 365 * day]
+    seen = tab.run("return a[1].map((now) => m.words.when(a[0], now))", [then, nows])
+    assert seen[0] == "18:30"
+    assert seen[1].startswith("5 Mar") and seen[1].endswith("18:30") and "2026" not in seen[1]
+    assert "2026" in seen[2]
