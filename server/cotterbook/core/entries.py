@@ -192,13 +192,25 @@ def wall_clock_ms(entry_id: str) -> int:
     return int(entry_id[:8] + entry_id[9:13], 16)
 
 
+def _compact(entry: Any) -> str:
+    return json.dumps(entry, separators=(",", ":"), ensure_ascii=False)
+
+
+def _compact_on_the_phone(entry: Any) -> str:
+    # The phone's json has no such switch, and never escapes what is not ASCII.
+    return json.dumps(entry, separators=(",", ":"))
+
+
+COMPACT = _compact
+try:
+    COMPACT("")
+except TypeError:
+    COMPACT = _compact_on_the_phone
+
+
 def size_in_bytes(entry: dict[str, Any]) -> int:
     """Bytes of the entry as compact UTF-8 JSON."""
-    text = json.dumps(entry, separators=(",", ":"))
-    # CPython escapes what is not ASCII unless told otherwise, and the phone has no such switch.
-    if "\\u" in text:
-        text = json.dumps(entry, separators=(",", ":"), ensure_ascii=False)
-    return len(text.encode())
+    return len(COMPACT(entry).encode())
 
 
 def check(entry: Any) -> list[dict[str, Any]]:
