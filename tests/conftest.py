@@ -1,7 +1,6 @@
 """What tests share: a fresh data folder, the application over it, the real server, a real browser."""
 
 import os
-import shutil
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
@@ -10,11 +9,11 @@ import pytest
 from flask import Flask
 from flask.testing import FlaskClient
 
+from browsers import find_chromium
 from cotterbook import create_app
 from cotterbook.store import TinyStore
 from running import RunningServer
 
-CHROMIUM_NAMES = ("chromium", "chromium-browser", "google-chrome")
 MakeServer = Callable[..., RunningServer]
 
 
@@ -102,10 +101,9 @@ def chromium() -> Iterator[Any]:
     """A real browser, of Playwright. Tests open their own contexts in it."""
     from playwright.sync_api import sync_playwright
 
-    found = next((path for path in map(shutil.which, CHROMIUM_NAMES) if path), None)
     # A browser that runs as root has no sandbox of its own to go to.
     options = ["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else []
     with sync_playwright() as playwright:
-        browser = playwright.chromium.launch(executable_path=found, args=options)
+        browser = playwright.chromium.launch(executable_path=find_chromium(), args=options)
         yield browser
         browser.close()

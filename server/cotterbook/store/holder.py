@@ -8,7 +8,6 @@ from pathlib import Path
 from filelock import FileLock, Timeout
 
 from ..errors import Problem
-from .disk import write_whole
 
 
 def hold(folder: Path) -> FileLock:
@@ -21,7 +20,7 @@ def hold(folder: Path) -> FileLock:
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         lock = FileLock(folder / "lock", timeout=0, thread_local=False)
         lock.acquire()
-        write_whole(named, f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}".encode())
+        named.write_text(f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}", encoding="utf-8")
     except Timeout:
         holder = "another process"
         with contextlib.suppress(OSError):

@@ -69,23 +69,23 @@ def parse(data: bytes, path: Path) -> Journal:
     """Read a journal's bytes. Raises Problem "newer_format" if a later version wrote them."""
     *lines, tail = data.split(b"\n")
     documents: dict[int, dict[str, Any]] = {}
-    next_number, damaged_lines, damaged_bytes = 1, 0, 0
+    next_number, damaged_lines, damaged_at_end = 1, 0, 0
     for position, text in enumerate(lines):
         record = record_of(text)
         if record is not None and "version" in record:
             _check_version(record, path)
         elif record is not None and "entry" in record and record["number"] not in documents:
             documents[record["number"]] = record["entry"]
-            next_number = max(next_number, record["number"] + 1)
+            next_number, damaged_at_end = max(next_number, record["number"] + 1), 0
         if record is None or (position == 0) != ("version" in record):
-            damaged_lines, damaged_bytes = damaged_lines + 1, damaged_bytes + len(text)
+            damaged_lines, damaged_at_end = damaged_lines + 1, damaged_at_end + len(text) + SHORTEST_LINE
     reports = []
     if tail:
         reports.append(say(
             "{file}: the last write was cut short and is dropped ({count} bytes). The phone that sent it still"
             " has it and sends it again.", file=path.name, count=len(tail)))
     if damaged_lines:
-        next_number += damaged_bytes // SHORTEST_LINE + damaged_lines
+        next_number += damaged_at_end // SHORTEST_LINE
         reports.append(say(
             "{file}: {count} lines are damaged and cannot be read. They are left as they are; the other {whole}"
             " entries are read. Copy the file away and look for a backup.",

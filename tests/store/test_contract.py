@@ -1,0 +1,169 @@
+"""What every store promises. Another store joins by a row in STORES."""
+
+import hashlib
+import threading
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+
+from cotterbook.store import Store, TinyStore
+from examples import OTHER_STRIP, STRIP, entry, picture
+
+LIMIT = 50
+STORES = {"tinydb": lambda folder: TinyStore(folder, entries_a_strip=LIMIT)}
+EVERYTHING = (1_000, 1_000_000)
+
+
+class Opener:
+    """Opens one store over the same data again and again, as a program that is started again would."""
+
+    def __init__(self, make: Callable[[Path], Store], folder: Path) -> None:
+        self._make, self._folder = make, folder
+        self.store = make(folder)
+
+    def again(self) -> Store:
+        self.store.close()
+        self.store = self._make(self._folder)
+        return self.store
+
+
+@pytest.fixture(params=STORES)
+def opened(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Opener]:
+    opener = Opener(STORES[request.param], tmp_path / "data")
+    yield opener
+    opener.store.close()
+
+
+def test_entries_are_numbered_in_order_and_read_back_unchanged(opened):
+    entries = [entry(n, who="Zoë ✓ 'Ø'", values={"note": 'two\nlines, "quoted" \u2028 and a tab\t'}) for n in range(3)]
+    assert opened.store.append(STRIP, entries).accepted == {entries[n]["id"]: n + 1 for n in range(3)}
+    assert opened.store.read(STRIP, 0, *EVERYTHING) == (entries, 3, False)
+    assert opened.again().read(STRIP, 0, *EVERYTHING) == (entries, 3, False)
+
+
+def test_numbering_goes_on_after_a_restart(opened):
+    opened.store.append(STRIP, [entry(1), entry(2)])
+    assert opened.again().append(STRIP, [entry(3)]).accepted == {entry(3)["id"]: 3}
+    assert opened.store.strips() == {STRIP: 3}
+
+
+def test_strip_downs_are_apart(opened):
+    opened.store.append(STRIP, [entry(1), entry(2)])
+    opened.store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])
+    assert opened.again().strips() == {STRIP: 2, OTHER_STRIP: 1}
+    assert opened.store.read(OTHER_STRIP, 0, *EVERYTHING).entries == [entry(3, OTHER_STRIP)]
+
+
+def test_the_same_entry_twice_is_one_entry(opened):
+    opened.store.append(STRIP, [entry(1)])
+    for _ in range(2):
+        assert opened.store.append(STRIP, [entry(1), entry(2), entry(2)]) == (
+            {entry(1)["id"]: 1, entry(2)["id"]: 2}, [])
+        opened.again()
+    assert opened.store.read(STRIP, 0, *EVERYTHING).entries == [entry(1), entry(2)]
+
+
+def test_the_same_content_in_another_order_and_writing_is_the_same(opened):
+    first = entry(1, kind="reading_to_come", level=2)
+    opened.store.append(STRIP, [first])
+    assert opened.store.append(STRIP, [dict(reversed({**first, "level": 2.0}.items()))]).refused == []
+
+
+@pytest.mark.parametrize("other", [entry(1, who="Bob"), entry(1, level=True), entry(1, OTHER_STRIP)])
+def test_an_id_used_twice_is_refused_and_the_first_stays(opened, other):
+    first = entry(1, level=1)
+    opened.store.append(STRIP, [first])
+    appended = opened.store.append(other["strip"], [other, entry(2, other["strip"])])
+    assert [(each["id"], each["code"]) for each in appended.refused] == [(first["id"], "id_used_twice")]
+    assert list(appended.accepted) == [entry(2)["id"]]
+    assert opened.again().read(STRIP, 0, *EVERYTHING).entries[0] == first
+
+
+def test_an_id_used_twice_in_one_call_is_refused(opened):
+    appended = opened.store.append(STRIP, [entry(1), entry(1, who="Bob")])
+    assert appended.accepted == {entry(1)["id"]: 1}
+    assert [each["code"] for each in appended.refused] == ["id_used_twice"]
+
+
+def test_a_full_strip_down_refuses_more_and_knows_what_it_has(opened):
+    opened.store.append(STRIP, [entry(n) for n in range(LIMIT - 1)])
+    appended = opened.store.append(STRIP, [entry(0), entry(LIMIT), entry(LIMIT + 1)])
+    assert appended.accepted == {entry(0)["id"]: 1, entry(LIMIT)["id"]: LIMIT}
+    assert [(each["code"], each["values"]) for each in appended.refused] == [("strip_full", {"limit": LIMIT})]
+    assert len(opened.again().read(STRIP, 0, *EVERYTHING).entries) == LIMIT
+
+
+def test_reading_goes_in_pages_by_count(opened):
+    opened.store.append(STRIP, [entry(n) for n in range(5)])
+    assert opened.store.read(STRIP, 0, 2, 1_000_000) == ([entry(0), entry(1)], 2, True)
+    assert opened.store.read(STRIP, 2, 2, 1_000_000) == ([entry(2), entry(3)], 4, True)
+    assert opened.store.read(STRIP, 4, 2, 1_000_000) == ([entry(4)], 5, False)
+    assert opened.store.read(STRIP, 5, 2, 1_000_000) == ([], 5, False)
+    assert opened.store.read(STRIP, 3, 0, 1_000_000) == ([], 3, True)
+
+
+def test_reading_goes_in_pages_by_size_and_always_gets_on(opened):
+    opened.store.append(STRIP, [entry(n, values={"note": "x" * 1_000}) for n in range(5)])
+    assert len(opened.store.read(STRIP, 0, 1_000, 2_700).entries) == 3
+    assert len(opened.store.read(STRIP, 0, 1_000, 1).entries) == 1
+    assert opened.store.read(STRIP, 0, 1_000, 0) == ([], 0, True)
+
+
+def test_a_reader_ahead_of_the_store_begins_anew(opened):
+    opened.store.append(STRIP, [entry(1)])
+    assert opened.store.read(STRIP, 7, *EVERYTHING) == ([entry(1)], 1, False)
+
+
+def test_a_strip_down_that_is_not_held_has_nothing(opened):
+    assert opened.store.read(STRIP, 4, *EVERYTHING) == ([], 0, False)
+    assert opened.store.append(STRIP, []) == ({}, [])
+    assert opened.again().strips() == {}
+
+
+@pytest.mark.parametrize("bad", ["", "x", "../../etc/passwd", STRIP.upper(), STRIP + "/", "." * 36])
+def test_ids_are_checked_before_they_touch_the_disk(opened, bad, tmp_path):
+    before = sorted(tmp_path.rglob("*"))
+    with pytest.raises(ValueError):
+        opened.store.append(bad, [entry(1)])
+    with pytest.raises(ValueError):
+        opened.store.read(bad, 0, *EVERYTHING)
+    with pytest.raises(ValueError):
+        opened.store.put_photo(bad, b"x")
+    with pytest.raises(ValueError):
+        opened.store.get_photo(bad)
+    with pytest.raises(ValueError):
+        opened.store.missing_photos([bad])
+    assert sorted(tmp_path.rglob("*")) == before
+
+
+def test_pictures_are_kept_by_hash(opened):
+    data = picture(1)
+    sha256, other = hashlib.sha256(data).hexdigest(), "0" * 64
+    assert opened.store.missing_photos([other, sha256]) == [other, sha256]
+    assert opened.store.get_photo(sha256) is None
+    for _ in range(2):
+        opened.store.put_photo(sha256, data)
+        assert opened.again().get_photo(sha256) == data
+    assert opened.store.missing_photos([other, sha256]) == [other]
+
+
+def test_threads_that_write_at_once_lose_nothing(opened):
+    def write(first: int) -> None:
+        for number in range(first, first + 8):
+            opened.store.append(STRIP, [entry(number)])
+
+    threads = [threading.Thread(target=write, args=(first,)) for first in (0, 8, 16, 24, 4, 20)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    page = opened.again().read(STRIP, 0, *EVERYTHING)
+    assert sorted(each["id"] for each in page.entries) == [entry(n)["id"] for n in range(32)]
+    assert page.cursor == 32
+
+
+def test_closing_twice_does_nothing(opened):
+    opened.store.close()
+    opened.store.close()
+    assert opened.again().strips() == {}

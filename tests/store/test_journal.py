@@ -1,0 +1,171 @@
+"""The file of a strip-down: what a crash or a bad disk does to it, and what is read of it then."""
+
+import json
+import zlib
+
+import pytest
+from tinydb import where
+
+from cotterbook.core.words import spoken
+from cotterbook.errors import Problem
+from cotterbook.store import TinyStore
+from cotterbook.store.tables import EntryDatabase
+from examples import STRIP, entry
+
+EVERYTHING = (1_000, 1_000_000)
+
+
+@pytest.fixture
+def path(data_folder):
+    """A journal of three entries in two writes."""
+    store = TinyStore(data_folder)
+    store.append(STRIP, [entry(1), entry(2)])
+    store.append(STRIP, [entry(3)])
+    store.close()
+    return data_folder / "strips" / f"{STRIP}.jsonl"
+
+
+@pytest.fixture
+def reopen(data_folder, path):
+    """Opens the store over the journal, as it is now."""
+    stores = []
+
+    def make():
+        for store in stores:
+            store.close()
+        stores.append(TinyStore(data_folder))
+        return stores[-1]
+
+    yield make
+    for store in stores:
+        store.close()
+
+
+def test_each_line_is_json_with_the_checksum_of_its_rest(path):
+    for line in path.read_bytes().splitlines():
+        record = json.loads(line)
+        assert int(record["crc32"], 16) == zlib.crc32(line[len('{"crc32":"xxxxxxxx",'):])
+    assert record["number"] == 3 and record["entry"] == entry(3)
+    assert json.loads(path.read_bytes().splitlines()[0])["version"] == 1
+
+
+def test_a_file_cut_at_any_byte_is_read_to_its_last_whole_entry_and_goes_on(path, reopen):
+    whole = path.read_bytes()
+    ends = [place for place, byte in enumerate(whole, 1) if byte == ord("\n")]
+    for length in range(len(whole) + 1):
+        path.write_bytes(whole[:length])
+        store = reopen()
+        kept = max(0, sum(end <= length for end in ends) - 1)
+        assert store.read(STRIP, 0, *EVERYTHING) == ([entry(n) for n in range(1, kept + 1)], kept, False)
+        torn = length not in (0, *ends)
+        assert len(store.reports) == torn
+        assert not torn or "cut short" in spoken(store.reports[0])
+        store.append(STRIP, [entry(9)])
+        store = reopen()
+        assert store.read(STRIP, kept, *EVERYTHING) == ([entry(9)], kept + 1, False)
+        assert store.reports == []
+    assert not list(path.parent.glob("*.damaged-*"))
+
+
+def test_a_changed_byte_anywhere_is_found_and_costs_its_lines_only(path, reopen):
+    whole = path.read_bytes()
+    starts = [0, *(place for place, byte in enumerate(whole, 1) if byte == ord("\n"))]
+    for place in range(0, len(whole) - 1, 3):
+        damaged = bytearray(whole)
+        damaged[place] ^= 0x15
+        path.write_bytes(damaged)
+        store = reopen()
+        hit = sum(start <= place for start in starts) - 1
+        joined = whole[place] == ord("\n")
+        lost = {hit, hit + 1} if joined else {hit}
+        entries = store.read(STRIP, 0, *EVERYTHING).entries
+        assert entries == [entry(n) for n in (1, 2, 3) if n not in lost]
+        assert any("damaged" in spoken(report) for report in store.reports)
+        assert path.read_bytes() == damaged
+
+
+def test_damage_stays_in_the_file_and_its_numbers_are_not_given_again(path, reopen):
+    damaged = path.read_bytes().replace(b"note 3", b"note 8")
+    path.write_bytes(damaged)
+    store = reopen()
+    assert "1 lines are damaged" in spoken(store.reports[0]) and "the other 2 entries" in spoken(store.reports[0])
+    number = store.append(STRIP, [entry(4)]).accepted[entry(4)["id"]]
+    assert number > 3
+    assert path.read_bytes().startswith(damaged)
+    assert reopen().read(STRIP, 3, *EVERYTHING) == ([entry(4)], number, False)
+    assert reopen().read(STRIP, 0, *EVERYTHING).entries == [entry(1), entry(2), entry(4)]
+
+
+def test_a_file_without_one_whole_line_is_kept_aside(path, reopen):
+    path.write_bytes(b"\0" * 300)
+    store = reopen()
+    assert store.read(STRIP, 0, *EVERYTHING).entries == []
+    assert path.with_suffix(".damaged-1").read_bytes() == b"\0" * 300
+    assert len(store.reports) == 1
+
+
+def test_a_file_of_a_later_version_is_refused_untouched(path, reopen):
+    rest = b'"format":"cotterbook journal","version":2,"strip":"' + STRIP.encode() + b'"}'
+    later = b'{"crc32":"%08x",' % zlib.crc32(rest) + rest + b"\nwhatever comes then\n"
+    path.write_bytes(later)
+    with pytest.raises(Problem, match="newer Cotterbook"):
+        reopen()
+    assert path.read_bytes() == later
+    path.write_bytes(b"")
+    reopen()
+
+
+def test_a_file_changed_by_somebody_else_is_not_written_to(path, reopen):
+    store = reopen()
+    with path.open("ab") as file:
+        file.write(b"something\n")
+    before = path.read_bytes()
+    with pytest.raises(Problem, match="changed by another program"):
+        store.append(STRIP, [entry(4)])
+    assert path.read_bytes() == before
+
+
+def test_a_file_that_has_gone_is_no_success(path, reopen):
+    store = reopen()
+    path.unlink()
+    with pytest.raises(Problem, match="could not write"):
+        store.append(STRIP, [entry(4)])
+    assert store.read(STRIP, 0, *EVERYTHING).cursor == 3
+
+
+def test_other_files_in_the_folder_are_left_alone(path, reopen):
+    (path.parent / "notes.jsonl").write_text("mine")
+    (path.parent / f"{STRIP}.jsonl.tmp").write_text("half")
+    assert ["notes.jsonl" in spoken(report) for report in reopen().reports] == [True]
+    assert sorted(each.name for each in path.parent.iterdir()) == [f"{STRIP}.jsonl", "notes.jsonl"]
+
+
+def test_tinydbs_own_changes_take_the_files_place_whole(path):
+    database = EntryDatabase(path, STRIP)
+    assert len(database) == 3
+    assert database.search(where("id") == entry(2)["id"])[0].doc_id == 2
+    database.update({"who": "Bob"}, where("id") == entry(2)["id"])
+    database.remove(doc_ids=[3])
+    database.insert(entry(5))
+    database.close()
+    database = EntryDatabase(path, STRIP)
+    assert {row.doc_id: (row["id"], row["who"]) for row in database} == {
+        1: (entry(1)["id"], "Ann"), 2: (entry(2)["id"], "Bob"), 4: (entry(5)["id"], "Ann")}
+    assert [each.name for each in path.parent.iterdir()] == [path.name]
+
+
+def test_a_damaged_file_is_kept_before_tinydb_replaces_it(path):
+    damaged = path.read_bytes().replace(b"note 2", b"note 8")
+    path.write_bytes(damaged)
+    database = EntryDatabase(path, STRIP)
+    database.update({"who": "Bob"}, doc_ids=[1])
+    assert path.with_suffix(".damaged-1").read_bytes() == damaged
+    assert [row.doc_id for row in EntryDatabase(path, STRIP)] == [1, 3]
+
+
+def test_an_append_writes_what_it_adds_and_no_more(path, reopen):
+    store = reopen()
+    before = path.read_bytes()
+    store.append(STRIP, [entry(4)])
+    added = path.read_bytes()
+    assert added.startswith(before) and 0 < len(added) - len(before) < 500
