@@ -22,12 +22,14 @@ function set(next) {
 export async function register() {
   const container = navigator.serviceWorker;
   if (!container) return false;
-  const hadOne = Boolean(container.controller);
+  let controlled = Boolean(container.controller);
   container.addEventListener("controllerchange", () => {
     if (asked) location.reload();
     // Another tab took the new version: this page still works, and may be loaded again when it suits.
-    else if (hadOne) set("taken_over");
-  }, { once: true });
+    else if (controlled) set("taken_over");
+    asked = false;
+    controlled = true;
+  });
   registration = await container.register(SERVICE_WORKER, { updateViaCache: "none" });
   look();
   registration.addEventListener("updatefound", () => registration.installing?.addEventListener("statechange", look));
