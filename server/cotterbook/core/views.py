@@ -105,13 +105,13 @@ def _notices(strip: Strip) -> list[dict[str, Any]]:
     if strip.not_understood:
         found.append(
             say(
-                "{n} entries come from a newer version or can't be read here. They are kept and passed on.",
+                "Entries that a newer version wrote, or that can't be read here: {n}. They are kept and passed on.",
                 n=len(strip.not_understood),
             )
         )
     loose = [thing for thing in strip.of_type("") if thing.id not in ("spells", "weigh_ins")]
     if loose:
-        found.append(say("{n} entries speak of something that is not in this log (yet).", n=len(loose)))
+        found.append(say("Things that entries speak of but that are not in this log yet: {n}.", n=len(loose)))
     return found
 
 
@@ -178,7 +178,7 @@ def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     ]
     unweighed = sum(1 for each in lines if each["change"] is None or each["standard_change"] is None)
     if unweighed:
-        notes.insert(0, say("{n} parts are not weighed and not in the sums.", n=unweighed))
+        notes.insert(0, say("Parts not weighed, so not in the sums: {n}.", n=unweighed))
     return {"lines": lines, "sums": sums_view(strip), "notes": notes}
 
 

@@ -13,19 +13,21 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """Parts that go on again, last off first; those done apart; shortages and leftovers in words."""
     still: list[dict[str, Any]] = []
     done: list[dict[str, Any]] = []
-    notices: list[dict[str, Any]] = []
+    lost: list[dict[str, Any]] = []
+    short: list[dict[str, Any]] = []
+    left_over: list[dict[str, Any]] = []
     for part in sorted(strip.of_type("part"), key=_came_off, reverse=True):
         groups = [group_view(strip, group) for group in strip.groups_of(part.id)]
-        notices += _lost(part, groups)
+        lost += _lost(part, groups)
         if not _goes_on(part):
-            notices += _left_over(part, groups)
+            left_over += _left_over(part, groups)
             continue
         if not _was_handled(part, groups):
             continue
         view = _part_view(strip, part, groups)
         (done if view["done"] else still).append(view)
-        notices += _short(part, groups, view["on"])
-    return {"notices": notices, "parts": still, "done": done}
+        short += _short(part, groups, view["on"])
+    return {"notices": lost + short + left_over, "parts": still, "done": done}
 
 
 def _came_off(part: Thing) -> Any:
@@ -94,7 +96,7 @@ def _lost(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
 def _values(part: Thing, group: dict[str, Any]) -> dict[str, Any]:
     return {
         "count": group["count"],
-        "what": group["title"] or say("fasteners"),
+        "what": group["called"],
         "part": part.values.get("name") or "",
     }
 

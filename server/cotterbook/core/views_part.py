@@ -84,6 +84,7 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
         "group": group.id,
         "part": values.get("part"),
         "title": title(values),
+        "called": named(values),
         "fields": fields_view(group),
         "count": ledger.count,
         "on": ledger.on,
@@ -105,8 +106,10 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
 
 
 def named(values: dict[str, Any]) -> Any:
-    """A group's title for a sentence; a sentence itself when the group has none."""
-    return title(values) or say("fasteners")
+    """What a sentence calls a group: its thread and length, or the key it takes, or just fasteners."""
+    if values.get("thread"):
+        return title(values)
+    return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
 
 
 def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, Any]:

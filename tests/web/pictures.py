@@ -1,0 +1,79 @@
+"""Makes the README's pictures of the screens from the demo: python tests/web/pictures.py [folder].
+
+Every screen at phone and desk width, light and dark; without a folder, only
+those that the README shows are kept, in demo_data/screens/.
+"""
+
+import json
+import sys
+import tempfile
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+sys.path.insert(0, str(ROOT / "tests"))
+
+from playwright.sync_api import expect, sync_playwright  # noqa: E402
+
+from browsers import find_chromium  # noqa: E402
+from running import RunningServer  # noqa: E402
+
+SIZES = {"phone": (360, 780), "desk": (1280, 860)}
+SHOWN = {"take-off-phone-light", "off-phone-light", "back-phone-dark", "masses-phone-light", "part-desk-light"}
+PERSON = "Ilvane"
+PART = "Headlamp"
+
+
+def addresses(strip: str, part: str) -> dict[str, str]:
+    """The screens by name, as the app's own addresses."""
+    screens = {"take-off": "take_off", "off": "off", "part": f"part/{part}", "back": "back", "masses": "statement"}
+    return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
+        name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
+    }
+
+
+def demo_ids() -> tuple[str, str]:
+    """The demo's strip-down, and the part whose page is shown."""
+    lines = (ROOT / "demo_data" / "entries.jsonl").read_text(encoding="utf-8").splitlines()
+    entries = [json.loads(line) for line in lines]
+    named = [entry for entry in entries if entry.get("values", {}).get("name", "").startswith(PART)]
+    return entries[0]["strip"], named[0]["thing"]
+
+
+def take(browser: Any, url: str, into: Path, wanted: set[str] | None) -> None:
+    """Takes the pictures named in `wanted`, or all of them."""
+    for size, (width, height) in SIZES.items():
+        for theme in ("light", "dark"):
+            context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)
+            page = context.new_page()
+            page.goto(url)
+            page.evaluate("name => import('/shop.js').then((shop) => shop.setPerson(name))", PERSON)
+            expect(page.get_by_text("Harrowfen").first).to_be_visible(timeout=30_000)
+            for name, address in addresses(*demo_ids()).items():
+                picture = f"{name}-{size}-{theme}"
+                if wanted is None or picture in wanted:
+                    page.goto(url + address)
+                    page.reload()
+                    expect(page.get_by_role("heading", level=1)).to_be_visible()
+                    expect(page.get_by_text("Reading the log…")).to_have_count(0)
+                    expect(page.get_by_text("All sent").first).to_be_visible()
+                    page.wait_for_load_state("networkidle")
+                    page.screenshot(path=into / f"{picture}.png", full_page=wanted is None)
+            context.close()
+
+
+def main() -> None:
+    """Starts the demo, takes the pictures, stops it."""
+    everything = len(sys.argv) > 1
+    into = Path(sys.argv[1]) if everything else ROOT / "demo_data" / "screens"
+    into.mkdir(parents=True, exist_ok=True)
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        server = RunningServer(Path(folder) / "data", demo=True).start()
+        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+        take(browser, server.url, into, None if everything else SHOWN)
+        browser.close()
+        server.stop()
+
+
+if __name__ == "__main__":
+    main()
