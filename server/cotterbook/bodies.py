@@ -4,29 +4,42 @@ import json
 import math
 from typing import Any
 
-from flask import request
+from flask import Flask, Response, request
 from werkzeug.exceptions import RequestEntityTooLarge
 
-from .errors import Problem
+from .core.entries import PHOTO_BYTES_KEPT, REQUEST_BYTES
+from .errors import Problem, answer
 
 # An entry is flat, and a request wraps it in four levels; the rest is room for kinds of entry to come.
 DEEPEST = 16
 
 
-def read_body(limit: int, too_big: str) -> bytes:
-    """The request's bytes. Raises Problem `too_big` above `limit` bytes, before reading them all."""
-    request.max_content_length = limit
-    try:
-        return request.get_data(cache=False)
-    except RequestEntityTooLarge:
-        raise Problem(too_big, limit=limit) from None
+# The limit in bytes and the error beyond it, by endpoint; REQUEST for all others.
+REQUEST = (REQUEST_BYTES, "request_too_big")
+LIMITS = {"photos.put": (PHOTO_BYTES_KEPT, "photo_too_big")}
 
 
-def read_json(limit: int) -> dict[str, Any]:
+def too_big() -> Problem:
+    """The error for a request that is larger than its endpoint takes."""
+    limit, code = LIMITS.get(request.endpoint or "", REQUEST)
+    return Problem(code, limit=limit)
+
+
+def read_body() -> bytes:
+    """The request's bytes. Raises the error of `too_big` when there are more than the endpoint takes."""
+    limit, _ = LIMITS.get(request.endpoint or "", REQUEST)
+    if (request.content_length or 0) > limit:
+        raise too_big()
+    data = request.get_data(cache=False)
+    if len(data) > limit:
+        raise too_big()
+    return data
+
+
+def read_json() -> dict[str, Any]:
     """The request's JSON object. Raises Problem "request_too_big", "bad_json" or "bad_request"."""
-    data = read_body(limit, "request_too_big")
     try:
-        value = json.loads(data.decode(), parse_constant=_no_number, parse_float=_finite, parse_int=_whole)
+        value = json.loads(read_body().decode(), parse_constant=_no_number, parse_float=_finite, parse_int=_whole)
     except RecursionError:
         raise Problem("bad_json", what="nested too deep") from None
     except UnicodeDecodeError:
@@ -37,6 +50,15 @@ def read_json(limit: int) -> dict[str, Any]:
         raise Problem("bad_request", what="the request")
     _check_depth(value)
     return value
+
+
+def init_app(app: Flask) -> None:
+    """Let Flask stop reading at the largest limit: not every client says its length before it sends."""
+    app.config["MAX_CONTENT_LENGTH"] = max(limit for limit, _ in (REQUEST, *LIMITS.values()))
+
+    @app.errorhandler(RequestEntityTooLarge)
+    def stopped(error: RequestEntityTooLarge) -> Response:
+        return answer(too_big())
 
 
 def _no_number(text: str) -> float:

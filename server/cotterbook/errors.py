@@ -50,7 +50,7 @@ ERRORS = (
 )
 STATUS = {code: status for code, status, _ in ERRORS}
 TEXT = {code: text for code, _, text in ERRORS}
-BY_STATUS = {404: "not_found", 405: "wrong_method", 413: "request_too_big", 415: "not_a_picture"}
+BY_STATUS = {404: "not_found", 405: "wrong_method"}
 
 
 class Problem(Exception):
@@ -89,11 +89,8 @@ def init_app(app: Flask) -> None:
             return error
         if status >= 500:
             return answer(Problem("fault"))
-        if status == 413:
-            response = answer(Problem("request_too_big", limit=app.config["MAX_CONTENT_LENGTH"]))
-        else:
-            code = BY_STATUS.get(status, "bad_request")
-            response = answer(Problem(code, **({"what": "the request"} if code == "bad_request" else {})))
+        code = BY_STATUS.get(status)
+        response = answer(Problem(code) if code else Problem("bad_request", what="the request"))
         response.status_code = status
         for name, value in error.get_headers():
             if name == "Allow":

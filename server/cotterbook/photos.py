@@ -9,7 +9,7 @@ from flask import Blueprint, Response, jsonify, request
 from PIL import Image
 
 from .bodies import read_body, read_json
-from .core.entries import PHOTO_BYTES_KEPT, REQUEST_BYTES
+from .core.entries import PHOTO_BYTES_KEPT
 from .errors import Problem
 from .store import Store
 from .store.photos import is_hash
@@ -33,7 +33,7 @@ def make_blueprint(store: Store) -> Blueprint:
 
     @blueprint.post("/missing")
     def missing() -> Response:
-        hashes = read_json(REQUEST_BYTES).get("hashes")
+        hashes = read_json().get("hashes")
         if not isinstance(hashes, list) or not all(is_hash(each) for each in hashes):
             raise Problem("bad_request", what="the field hashes")
         if len(hashes) > HASHES_A_REQUEST:
@@ -42,7 +42,7 @@ def make_blueprint(store: Store) -> Blueprint:
 
     @blueprint.put("/<sha256>")
     def put(sha256: str) -> Response:
-        receive(store, sha256, read_body(PHOTO_BYTES_KEPT, "photo_too_big"))
+        receive(store, sha256, read_body())
         return jsonify(stored=True)
 
     @blueprint.get("/<sha256>")

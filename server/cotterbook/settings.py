@@ -6,7 +6,6 @@ from typing import Any, NamedTuple
 
 from platformdirs import user_data_path
 
-from .core.entries import PHOTO_BYTES_KEPT
 from .store.disk import disk_problems, write_whole
 
 SECRET_BYTES = 32
@@ -52,7 +51,6 @@ def flask_config(folder: Path) -> dict[str, Any]:
     """How Flask and Flask-WTF are set for this data folder."""
     return {
         "SECRET_KEY": secret_key(folder),
-        "MAX_CONTENT_LENGTH": PHOTO_BYTES_KEPT,
         "TRUSTED_HOSTS": TRUSTED_HOSTS,
         "SESSION_COOKIE_NAME": "cotterbook",
         "SESSION_COOKIE_SAMESITE": "Strict",

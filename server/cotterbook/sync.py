@@ -8,7 +8,7 @@ from flask_wtf.csrf import generate_csrf
 
 from . import VERSION
 from .bodies import read_json
-from .core.entries import ENTRIES_A_REQUEST, REQUEST_BYTES, check, is_id, size_in_bytes
+from .core.entries import ENTRIES_A_REQUEST, check, is_id, size_in_bytes
 from .core.words import problem
 from .errors import Problem
 from .store import Store
@@ -40,7 +40,7 @@ def make_blueprint(store: Store) -> Blueprint:
 
     @blueprint.post("/sync")
     def sync() -> Response:
-        sent = parse(read_json(REQUEST_BYTES))
+        sent = parse(read_json())
         refused = {strip: receive(store, strip, each.entries) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
         return jsonify(version=VERSION, now=now_ms(), strips=strips, more=more)
