@@ -126,60 +126,60 @@ export const readFigure = (figure, unit) => core.call("figure", { figure, unit }
  * @throws {StorageFull|StorageAway}
  */
 export function act(name, form, { draft } = {}) {
+  // A form without a draft is known by what it says, so that saving it again while it waits is no second one.
+  const key = draft ?? `submitted/${JSON.stringify([name, form])}`;
   // A second tap on Save is the same save.
-  if (draft && saving.has(draft)) return saving.get(draft);
-  const result = inTurn(() => keepAct(name, form, draft));
-  if (draft) {
-    saving.set(draft, result);
-    result.catch(() => {}).then(() => saving.delete(draft));
-  }
+  if (saving.has(key)) return saving.get(key);
+  const result = inTurn(() => keepAct(name, form, key, who));
+  saving.set(key, result);
+  result.catch(() => {}).then(() => saving.delete(key));
   return result;
 }
 
-async function keepAct(name, form, draft) {
+async function keepAct(name, form, key, whose) {
   let result;
   try {
-    result = await ask("act", form.strip, { act: name, form, now: Date.now(), device, who });
+    result = await ask("act", form.strip, { act: name, form, now: Date.now(), device, who: whose });
   } catch (error) {
     if (!(error instanceof CoreAway)) throw error;
-    const key = draft ?? `submitted/${uuidv7()}`;
-    await log.putDraft(key, (await log.draft(key)) ?? form, { name, form, who });
-    setTimeout(workInDrafts, TRY_AGAIN_MS);
+    await log.putDraft(key, (await log.draft(key)) ?? form, { name, form, who: whose });
+    tryAgainLater();
     throw new KeptAsDraft(error);
   }
-  await log.addEntries(result.entries, { draft });
-  const strips = [...new Set(result.entries.map((entry) => entry.strip))];
-  refreshLines(strips);
+  await log.addEntries(result.entries, { draft: key });
+  refreshLines(result.entries.map((entry) => entry.strip));
   return result;
 }
 
-let workingIn = false;
 async function workInDrafts() {
-  if (workingIn) return;
-  workingIn = true;
-  try {
-    await alone("cotterbook-drafts", async () => {
-      for (const each of await log.drafts()) {
-        if (each.submitted) await workIn(each);
-      }
-    });
-  } catch {
-    setTimeout(workInDrafts, TRY_AGAIN_MS);
-  } finally {
-    workingIn = false;
-  }
+  await alone("cotterbook-drafts", async () => {
+    for (const { key, submitted } of await log.drafts()) {
+      if (submitted && !(await inTurn(() => workIn(key)))) return;
+    }
+  });
 }
 
-async function workIn({ key, value, submitted }) {
+/** Whether the next one may be tried. */
+async function workIn(key) {
+  // It may have been saved by hand, or in another tab, while this one waited for its turn.
+  const { value, submitted } = (await log.drafts()).find((each) => each.key === key) ?? {};
+  if (!submitted) return true;
   try {
-    const result = await inTurn(() =>
-      ask("act", submitted.form.strip, { act: submitted.name, form: submitted.form, now: Date.now(), device, who: submitted.who }));
-    await log.addEntries(result.entries, { draft: key });
-    refreshLines(result.entries.map((entry) => entry.strip));
+    await keepAct(submitted.name, submitted.form, key, submitted.who);
   } catch (error) {
-    if (!(error instanceof CoreProblems)) throw error;
+    if (!(error instanceof CoreProblems)) {
+      tryAgainLater();
+      return false;
+    }
     await log.putDraft(key, value, undefined, error.problems);
   }
+  return true;
+}
+
+let again = 0;
+function tryAgainLater() {
+  clearTimeout(again);
+  again = setTimeout(workInDrafts, TRY_AGAIN_MS);
 }
 
 const alone = (name, work) => (navigator.locks ? navigator.locks.request(name, work) : work());

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from web.phone import Phone
+from web.phone import Phone, entry, uuid
 
 ROOT = Path(__file__).parents[2]
 
@@ -104,6 +104,39 @@ def test_a_form_saved_while_the_core_is_away_waits_and_goes_in_by_itself(phone):
     tab.page.clock.run_for(5_001)
     tab.until("(await m.log.drafts()).length === 0")
     assert names(tab, strip) == ["Left mirror"]
+
+
+def test_a_waiting_form_that_is_saved_again_by_hand_goes_in_once(phone):
+    tab = phone.tab(before=lambda page: page.clock.install())
+    strip = tab.run(BEGIN)
+    without_draft = TAKE_OFF.replace(", {draft: 'form'}", "")
+    phone.context.route("**/core/mass.py", lambda route: route.fulfill(status=503, body=""))
+    tab.reload()
+    tab.run("await m.shop.ready()")
+    assert tab.fails(without_draft, strip)["name"] == "KeptAsDraft"
+    assert tab.fails(without_draft, strip)["name"] == "KeptAsDraft"
+    assert len(tab.run("return m.log.drafts()")) == 1
+    phone.context.unroute("**/core/mass.py")
+    tab.run(f"globalThis.saved = {without_draft}", strip)
+    tab.page.clock.run_for(5_001)
+    tab.run("await saved")
+    tab.until("(await m.log.drafts()).length === 0")
+    tab.page.clock.run_for(60_000)
+    assert names(tab, strip) == ["Left mirror"]
+
+
+def test_a_strip_down_with_2500_weighed_parts_is_summed(phone):
+    tab = phone.tab()
+    entries = []
+    for n in range(2500):
+        part = {"thing": uuid(50_000 + n), "type": "part", "values": {"name": f"Part {n}", "off": True}}
+        weigh = {"kind": "weigh", "part": uuid(50_000 + n), "weighed_as": "taken_off", "pieces": 1,
+                 "basis": "weighed", "grams": 100, "step_grams": 1}
+        envelope = {key: value for key, value in entry(0).items() if key not in ("thing", "type", "values")}
+        entries += [entry(2 * n, **part), envelope | {"id": uuid(90_000 + n), "at": entry(2 * n)["at"] + 1} | weigh]
+    tab.run("await m.log.receive(a[0], a[1], 5000)", [uuid(1), entries])
+    sums = tab.run("return (await m.shop.view(a, 'strip')).sums", uuid(1))
+    assert sums["came_in"]["value"].startswith("-250") and sums["unweighed"] == 0
 
 
 def test_a_waiting_form_that_turns_out_wrong_is_shown_and_not_lost(phone):
