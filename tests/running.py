@@ -80,16 +80,17 @@ class RunningServer:
         """End it as a power cut would: no chance to finish anything."""
         assert self.process is not None
         os.killpg(self.process.pid, signal.SIGKILL)
-        self._wait()
+        self.wait()
 
     def stop(self) -> int:
         """Stop it as a service manager would; its exit code."""
         if self.process is None:
             return 0
         self.signal(signal.SIGTERM)
-        return self._wait()
+        return self.wait()
 
-    def _wait(self) -> int:
+    def wait(self) -> int:
+        """Wait for its end; its exit code."""
         assert self.process is not None and self.process.stdout is not None
         code = self.process.wait(timeout=START_SECONDS)
         self.process.stdout.close()

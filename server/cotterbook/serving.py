@@ -23,6 +23,7 @@ from .core.words import spoken
 from .errors import Problem
 from .settings import BLOCKING_THREADS, HOST, STOP_SECONDS
 from .store import TinyStore
+from .store.holder import Holder
 
 
 class Server(MPServer):
@@ -40,7 +41,7 @@ def serve(folder: Path, port: int, browser: bool) -> int:
     Raises Problem "port_taken", "folder_held" or "folder_unusable" before anything is served.
     """
     check_port(port)
-    TinyStore(folder).close()
+    Holder(folder).release()
     server = Server(
         "cotterbook", address=HOST, port=port, interface=Interfaces.WSGI, workers=1,
         blocking_threads=BLOCKING_THREADS, workers_kill_timeout=STOP_SECONDS, log_level=LogLevels.error,
@@ -55,7 +56,7 @@ def serve(folder: Path, port: int, browser: bool) -> int:
 
 def load(folder: Path, port: int, browser: bool) -> Flask:
     """The application, made in the worker; the store is closed when the worker ends."""
-    end_with_parent()
+    obey_parent()
     try:
         store = TinyStore(folder)
         app = create_app(folder, store)
@@ -73,10 +74,14 @@ def load(folder: Path, port: int, browser: bool) -> Flask:
     return app
 
 
-def end_with_parent() -> None:
-    """Let the worker end when its parent was killed, so that it does not hold folder and port for ever."""
-    if hasattr(signal, "SIGHUP"):
-        signal.signal(signal.SIGHUP, signal.SIG_IGN)
+def obey_parent() -> None:
+    """Let the worker end when its parent says so or was killed, and at nothing else.
+
+    A terminal sends Ctrl-C and its own end to both. granian's worker can hang when
+    a second signal comes while it handles the first, so those wait for ever here.
+    """
+    if hasattr(signal, "pthread_sigmask"):
+        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT, signal.SIGHUP})
     parent = multiprocessing.parent_process()
     if parent is None:
         return

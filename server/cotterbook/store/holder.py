@@ -10,22 +10,31 @@ from filelock import FileLock, Timeout
 from ..errors import Problem
 
 
-def hold(folder: Path) -> FileLock:
-    """Take the folder for this process until the lock is released or the process ends, however it ends.
+class Holder:
+    """Holds a folder for this process until `release`, or until the process ends, however it ends.
 
     Makes the folder when it is not there. Raises Problem "folder_unusable" or "folder_held".
     """
-    named = folder / "held_by"
-    try:
-        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-        lock = FileLock(folder / "lock", timeout=0, thread_local=False)
-        lock.acquire()
-        named.write_text(f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}", encoding="utf-8")
-    except Timeout:
-        holder = "another process"
-        with contextlib.suppress(OSError):
-            holder = named.read_text(encoding="utf-8")
-        raise Problem("folder_held", folder=str(folder), holder=holder) from None
-    except OSError as error:
-        raise Problem("folder_unusable", folder=str(folder), what=error.strerror or str(error)) from error
-    return lock
+
+    def __init__(self, folder: Path) -> None:
+        self._named = folder / "held_by"
+        try:
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            self._lock = FileLock(folder / "lock", timeout=0, thread_local=False)
+            self._lock.acquire()
+            name = f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}"
+            self._named.write_text(name, encoding="utf-8")
+        except Timeout:
+            holder = "another process"
+            with contextlib.suppress(OSError):
+                holder = self._named.read_text(encoding="utf-8")
+            raise Problem("folder_held", folder=str(folder), holder=holder) from None
+        except OSError as error:
+            raise Problem("folder_unusable", folder=str(folder), what=error.strerror or str(error)) from error
+
+    def release(self) -> None:
+        """Let the folder go. A second call does nothing."""
+        if self._lock.is_locked:
+            with contextlib.suppress(OSError):
+                self._named.unlink()
+            self._lock.release()

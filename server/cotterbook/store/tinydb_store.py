@@ -9,7 +9,7 @@ from ..core.entries import ENTRIES_A_STRIP, is_id, size_in_bytes
 from ..core.words import problem, say
 from .contract import Appended, Entry, Page, canonical
 from .disk import clear_temporary, disk_problems
-from .holder import hold
+from .holder import Holder
 from .photos import PhotoFolder
 from .tables import ENTRIES, EntryDatabase, JournalStorage
 
@@ -29,7 +29,7 @@ class TinyStore:
         self._databases: dict[str, EntryDatabase] = {}
         self._found: dict[str, tuple[str, int]] = {}
         self.reports: list[dict[str, Any]] = []
-        self._lock = hold(folder)
+        self._holder = Holder(folder)
         try:
             with disk_problems():
                 self._strips_folder = folder / "strips"
@@ -145,7 +145,7 @@ class TinyStore:
             for database in self._databases.values():
                 database.close()
             self._databases = {}
-            self._lock.release()
+            self._holder.release()
 
 
 def _storage(database: EntryDatabase) -> JournalStorage:
