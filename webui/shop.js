@@ -20,6 +20,7 @@ const saving = new Map();
 let turn = Promise.resolve();
 let device = null;
 let who = "";
+let persistence = null;
 
 /**
  * Make the shop usable; resolves when the phone's storage answers. The core starts meanwhile.
@@ -148,6 +149,8 @@ async function keepAct(name, form, key, whose) {
   }
   await log.addEntries(result.entries, { draft: key });
   refreshLines(result.entries.map((entry) => entry.strip));
+  // From the first save on there is something to lose, so the browser is asked to keep it.
+  persistence ??= log.storageState().catch(() => null);
   return result;
 }
 
