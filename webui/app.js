@@ -8,6 +8,7 @@ import * as update from "./update.js";
 import { t } from "./words.js";
 import { Asking } from "./pieces/ask.js";
 import { Waiting } from "./pieces/frame.js";
+import { Suggestions } from "./pieces/group_form.js";
 import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
 import { Begin } from "./screens/begin.js";
@@ -37,7 +38,7 @@ function App() {
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];
-  return html`<${Screen} key=${location.hash} ...${place} strip=${lastStrip} /><${Newer} /><${Asking} />`;
+  return html`<${Screen} key=${location.hash} ...${place} strip=${lastStrip} /><${Newer} /><${Asking} /><${Suggestions} />`;
 }
 
 /** A newer version waits, and says so once; it takes over only when asked. */

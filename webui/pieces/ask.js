@@ -7,7 +7,7 @@ import { Text } from "./fields.js";
 let put = null;
 
 /**
- * @param {{title: string, text?: string, action: string, input?: string, lines?: number, suggestions?: string[]}} question
+ * @param {{title: string, text?: string, action: string, input?: string, longest?: number}} question
  *   `input` is the label of a line to be filled in before the action can be taken
  * @returns {Promise<string|true|null>} what was filled in, true without an input, null when turned down
  */
@@ -20,7 +20,7 @@ export function Asking() {
   return question && html`<${Question} ...${question} key=${question.title} done=${(value) => { setQuestion(null); question.answer(value); }} />`;
 }
 
-function Question({ title, text, action, input, suggestions = [], done }) {
+function Question({ title, text, action, input, longest = 400, done }) {
   const dialog = useRef(null);
   const [value, setValue] = useState("");
   useEffect(() => { dialog.current.showModal(); }, []);
@@ -29,8 +29,7 @@ function Question({ title, text, action, input, suggestions = [], done }) {
     <form onSubmit=${answer}>
       <h2 id="question">${title}</h2>
       ${text && html`<p>${text}</p>`}
-      ${input && html`<${Text} field="answer" label=${input} value=${value} onValue=${setValue} required />`}
-      ${suggestions.length > 0 && html`<div class="row">${suggestions.map((each) => html`<button type="button" key=${each} onClick=${() => done(each)}>${each}</button>`)}</div>`}
+      ${input && html`<${Text} field="answer" label=${input} value=${value} onValue=${setValue} required maxlength=${longest} />`}
       <div class="actions">
         <button type="submit" class="main">${action}</button>
         <button type="button" onClick=${() => done(null)}>${t("Leave it")}</button>

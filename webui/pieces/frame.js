@@ -14,19 +14,25 @@ export function useSending() {
   return state;
 }
 
-/** How sending stands, in words. */
-export function sendingWords(state) {
+/** What waits to be sent, in words. */
+export function waitingWords(state) {
   const unsent = state.unsent + state.unsent_photos;
-  if (state.refused.length) return t("{count} refused by the PC: see Sending.", { count: state.refused.length });
   if (unsent === 0) return state.last_contact_ms ? t("All sent, {when}.", { when: when(state.last_contact_ms) }) : t("Nothing to send.");
   if (state.phase === "sending") return t("Sending: {count} to go.", { count: unsent });
+  if (state.phase === "away") return t("{count} not sent yet: the PC is not in reach.", { count: unsent });
   return t("{count} not sent yet.", { count: unsent });
+}
+
+/** How sending stands, in words: what was refused comes first. */
+export function sendingWords(state) {
+  const refused = state.refused.length + state.refused_photos.length;
+  return refused ? t("{count} refused by the PC: see Sending.", { count: refused }) : waitingWords(state);
 }
 
 function StateLine() {
   const state = useSending();
   const said = useSaid();
-  return html`<p class=${`state ${state.refused.length ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)}</p>`;
+  return html`<p class=${`state ${state.refused.length + state.refused_photos.length ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)}</p>`;
 }
 
 const places = (strip) => [

@@ -12,6 +12,9 @@ export const newGroup = (last) => ({ count: null, head: last?.head ?? null, into
 
 const suggestions = (id, values) => html`<datalist id=${id}>${values.map((value) => html`<option value=${value} />`)}</datalist>`;
 
+/** What the fields of threads and lengths suggest; stands once in the page. */
+export const Suggestions = () => html`${suggestions("threads", THREADS)}${suggestions("lengths", LENGTHS)}`;
+
 /** The fields that say what the fasteners are and where they sit. */
 export function WhatItIs({ bind, at, choices }) {
   return html`
@@ -28,8 +31,7 @@ export function WhatItIs({ bind, at, choices }) {
       </div>
       <${Text} ...${bind(`${at}sits`)} label=${t("Where it sits")} hint=${t("Say front, rear, upper, long ones outside: what you will want to know.")} />
       <${Text} ...${bind(`${at}note`)} label=${t("Note")} lines />
-    <//>
-    ${suggestions("threads", THREADS)}${suggestions("lengths", LENGTHS)}`;
+    <//>`;
 }
 
 /** The torque that somebody reads from the manual. */

@@ -83,7 +83,7 @@ export function useReadBack(figure, unit) {
 export async function someoneWorks() {
   if (shop.person()) return true;
   const name = await ask({
-    title: t("Who is working?"), input: t("Your name"), action: t("That’s me"),
+    title: t("Who is working?"), input: t("Your name"), action: t("That’s me"), longest: 60,
     text: t("It stands beside everything you log. This phone keeps it; you can change it at the start."),
   });
   if (!name) return false;

@@ -27,7 +27,7 @@ export function NameField({ bind, choices, onPick }) {
       <button type="button" onClick=${() => pick(part)}><span>${part.name}</span><span class="quiet">${label(part.place)}</span></button></li>`)}</ul>`}
     <div class="field"><label class="quiet" for="ordinary">${t("or an ordinary part")}</label>
       <select id="ordinary" value="" onChange=${(event) => pick(choices.ordinary_parts.find((part) => part.name === event.currentTarget.value))}>
-        <option value="" disabled selected>${t("pick from the list")}</option>
+        <option value="" disabled selected>${t("Pick one")}</option>
         ${choices.places.map((place) => byPlace(place).length > 0 && html`<optgroup key=${place} label=${word(place)}>
           ${byPlace(place).map((part) => html`<option key=${part.name}>${part.name}</option>`)}</optgroup>`)}
       </select></div>

@@ -9,12 +9,14 @@ import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
 import { Bag, byWhom } from "../pieces/show.js";
 
-const newton = (value) => figure({ value: String(value), unit: "N.m" });
+/** A torque as a wrench can be set to it. */
+const settable = (value) => String(Number(value.toPrecision(4)));
+const newton = (value) => figure({ value: settable(value), unit: "N.m" });
 
 /** The specification in words, as it was taken from the manual. */
 export function SpecificationWords({ specification: spec }) {
   if (!spec) return html`<p class="mark wait">${t("No specification: take it from the machine’s manual.")}</p>`;
-  const range = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: newton(spec.low), high: newton(spec.high) });
+  const range = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: settable(spec.low), high: newton(spec.high) });
   return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${range}</span>${spec.angle_degrees ? ` + ${spec.angle_degrees}°` : ""}
     ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
 }
@@ -63,7 +65,7 @@ function Tighten({ strip, group, choices }) {
   const spec = group.specification;
   const form = useForm({
     count: Math.max(1, group.on - group.tight), torque_unit: "N.m", tool: "",
-    torque: spec ? String(spec.low === spec.high ? spec.low : "") : "", angle: spec?.angle_degrees ? String(spec.angle_degrees) : "",
+    torque: spec ? (spec.low === spec.high ? settable(spec.low) : "") : "", angle: spec?.angle_degrees ? String(spec.angle_degrees) : "",
   }, acting.problems);
   const save = (event) => { event.preventDefault(); acting.run("tighten", { strip, group: group.group, ...form.form }); };
   const unit = form.bind("torque_unit");

@@ -74,11 +74,17 @@ function History({ strip, history }) {
   }
   return html`<section class="section"><h2>${t("History")}</h2><${Problems} problems=${acting.problems} />
     <ul class="history">${history.map((line) => html`<li key=${line.entry} class=${line.struck ? "struck" : ""}>
-      <div class="what">${t(line.text)}${more(line)}</div>
+      <div class="what">${told(line)}${more(line)}</div>
       ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
       <div class="spread"><span class="quiet">${byWhom(line)}</span>
-        ${line.can_strike && line.kind !== "strike" && html`<button type="button" class="plain" onClick=${() => strike(line)}>${t("Strike")}<span class="hidden">: ${t(line.text)}</span></button>`}</div></li>`)}</ul>
+        ${line.can_strike && line.kind !== "strike" && html`<button type="button" class="plain" onClick=${() => strike(line)}>${t("Strike")}<span class="hidden">: ${told(line)}</span></button>`}</div></li>`)}</ul>
   </section>`;
+}
+
+/** An entry's sentence. */
+function told({ text, kind }) {
+  const { figure } = text.values;
+  return kind === "weigh" && figure?.shown ? t(text.text, { figure: figure.shown }) : t(text);
 }
 
 /** What an entry says beyond its sentence: the fields that it set, or from where to where it moved. */

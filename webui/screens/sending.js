@@ -6,13 +6,13 @@ import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
-import { Frame, sendingWords, useSending } from "../pieces/frame.js";
+import { Frame, useSending, waitingWords } from "../pieces/frame.js";
 import { dropDraft, say, useDrafts } from "../pieces/live.js";
 import { Theme } from "../pieces/theme.js";
 
 export function Sending({ strip }) {
   const state = useSending();
-  const { unsent, unsent_photos: photos, refused, refused_photos: refusedPhotos = [], message, last_contact_ms: contact } = state;
+  const { unsent, unsent_photos: photos, refused, refused_photos: refusedPhotos, message, last_contact_ms: contact } = state;
   return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
     ${message && html`<p class="notice">${t(message)}</p>`}
     <dl class="sums">
@@ -20,7 +20,7 @@ export function Sending({ strip }) {
       <div><dt>${t("Photos not sent")}</dt><dd class="figure">${photos}</dd></div>
       <div><dt>${t("The PC answered last")}</dt><dd class="when">${contact ? when(contact) : t("never")}</dd></div>
     </dl>
-    <p>${sendingWords(state)} ${unsent + photos > 0 && t("They are safe on this phone and go across by themselves when the PC is in reach.")}</p>
+    <p>${waitingWords(state)} ${unsent + photos > 0 && t("What waits is kept on this phone and goes across by itself when the PC is in reach.")}</p>
     <button type="button" class="main" disabled=${state.phase === "sending"} onClick=${sendNow}>${state.phase === "sending" ? t("Sending…") : t("Send now")}</button>
     ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
       ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}

@@ -11,6 +11,15 @@ import { say, useSummaries } from "../pieces/live.js";
 import { Mass } from "../pieces/show.js";
 import { Theme } from "../pieces/theme.js";
 
+/** The browser's offer to install, which may come before the screen that shows it. */
+let offer = null;
+let whenOffered = () => {};
+addEventListener("beforeinstallprompt", (event) => {
+  event.preventDefault();
+  offer = event;
+  whenOffered(event);
+});
+
 export function Start() {
   const { data, trouble, retry } = useSummaries();
   if (!data) return html`<${Frame} title=${t("Machines and strip-downs")} here="machines"><${Waiting} trouble=${trouble} retry=${retry} /><//>`;
@@ -46,13 +55,9 @@ function Who() {
 
 /** Offers the home screen where the browser lets a page ask, and says how where it does not. */
 function Install() {
-  const [prompt, setPrompt] = useState(globalThis.installPrompt ?? null);
-  useEffect(() => {
-    const offered = (event) => { event.preventDefault(); globalThis.installPrompt = event; setPrompt(event); };
-    addEventListener("beforeinstallprompt", offered);
-    return () => removeEventListener("beforeinstallprompt", offered);
-  }, []);
+  const [prompt, setPrompt] = useState(offer);
+  useEffect(() => { whenOffered = setPrompt; return () => { whenOffered = () => {}; }; }, []);
   if (matchMedia("(display-mode: standalone)").matches || navigator.standalone) return null;
-  if (prompt) return html`<button type="button" onClick=${() => { prompt.prompt(); setPrompt(null); }}>${t("Put Cotterbook on the home screen")}</button>`;
+  if (prompt) return html`<button type="button" onClick=${() => { prompt.prompt(); offer = null; setPrompt(null); }}>${t("Put Cotterbook on the home screen")}</button>`;
   return html`<p class="quiet">${t("Put it on the home screen from the browser’s menu (Share, then Add to Home Screen, or Install): the phone then keeps the log longer and starts without a network.")}</p>`;
 }

@@ -1,0 +1,83 @@
+"""The screens of the app in a real browser: opening one, unfolding it, and making its text twice as large."""
+
+from typing import Any
+
+from playwright.sync_api import expect
+
+NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending")
+# A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
+STRETCH = """async () => {
+  const shop = await import('/shop.js');
+  const long = 'Auxiliarylampbracketassemblywithrubbers and the fairing stay behind it, second pattern, left-hand';
+  await shop.setPerson('Averyveryverylongfamilyname-Withasecondone Andafirstname');
+  const { strip } = await shop.act('begin_strip', {
+    name: long, machine_name: long, standard: '1987654,3', standard_unit: 'g', standard_source: 'x'.repeat(200) });
+  const group = (count) => ({ count, thread: 'M12×1.25 left-hand thread, extra', length: '999', head: 'countersunk',
+    key: '27 mm crowfoot on half an inch', sits: 'upper row behind the radiator, the two long ones outside',
+    into: 'wrought_aluminium', torque: '123,4', torque_high: '150', torque_unit: 'lbf.ft', torque_angle: '90',
+    torque_condition: 'locking_compound', torque_page: 'workshop book two, page 12-345, table 7' });
+  const { part } = await shop.act('take_off', { strip, name: long, place: 'front_brake', side: 'left', pieces: '2',
+    outcome: 'swapped', outcome_done: true, replacement: long, bag_label: 'A bag with a long label, forty letters',
+    groups: [group(23), group(500)], note: 'A long note. '.repeat(80), items: [{ what: 'secure', text: long }],
+    readings: [{ figure: '499999', unit: 'g', step: '1', pieces: 1 },
+      { figure: '300', figure_high: '410.5', unit: 'kg', weighed_as: 'going_on', pieces: '2' }] });
+  await shop.act('spell', { strip, act: 'begins', people: ['Averyveryverylongfamilyname-Withasecondone', 'Bo'] });
+  const seen = await shop.view(strip, 'part', { part });
+  const place = [seen.fields.place.heads[0].entry];
+  for (const value of ['tank', 'fork'])
+    await shop.act('change', { strip, thing: part, type: 'part', values: { place: value }, saw: { place } });
+  const [{ group: id, places: [{ bag }] }] = seen.groups;
+  await shop.act('move', { strip, group: id, count: 3, from: 'bag', from_bag: bag, to: 'machine' });
+  await shop.act('move', { strip, group: id, count: 2, from: 'bag', from_bag: bag, to: 'lost' });
+  await shop.act('tighten', { strip, group: id, count: 2, torque: '400', tool: 'a wrench with a long name' });
+  await shop.act('weigh_in', {
+    strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1', fuel_litres: '99.9' });
+  return { strip, part };
+}"""
+PICK = """async () => {
+  const shop = await import('/shop.js');
+  const [{ strip }] = await shop.strips();
+  const { parts } = await shop.view(strip, 'off');
+  return { strip, part: parts.find((part) => part.disputed).part };
+}"""
+
+
+def place_of(name: str, strip: str, part: str) -> str:
+    """The hash of a screen."""
+    if name in ("start", "begin", "sending"):
+        return "#/" + name.replace("start", "")
+    return f"#/strip/{strip}/part/{part}" if name == "part" else f"#/strip/{strip}/{name}"
+
+
+def open_screen(page: Any, place: str) -> None:
+    """Goes to the screen and waits until what it shows is there."""
+    page.goto(page.url.split("#")[0] + place)
+    expect(page.locator("h1")).to_be_visible()
+    expect(page.get_by_text("Reading the log…")).to_have_count(0)
+
+
+def unfold(page: Any) -> None:
+    """Opens every folded section, also those inside others that appear on opening."""
+    shut = page.locator("details:not([open])")
+    while shut.count():
+        page.evaluate("document.querySelectorAll('details:not([open])').forEach((each) => { each.open = true; })")
+    expect(shut).to_have_count(0)
+
+
+def double_the_text(page: Any) -> None:
+    """As a person does who sets the browser's text size to twice its usual."""
+    page.evaluate(
+        """() => { const sheet = new CSSStyleSheet(); sheet.replaceSync('html { font-size: 200% !important; }');
+                  document.adoptedStyleSheets = [sheet]; }"""
+    )
+
+
+def sticking_out(page: Any) -> list[str]:
+    """Elements that reach beyond the page's sides."""
+    return page.evaluate(
+        """() => [...document.querySelectorAll('body *')].filter((each) => {
+             const { width, left, right } = each.getBoundingClientRect();
+             return width && (right > innerWidth + 1 || left < -1) && !each.closest('.hidden, thead');
+           }).map((each) => each.outerHTML.slice(0, 120)).concat(
+             document.documentElement.scrollWidth > innerWidth ? ['the page itself'] : [])"""
+    )
