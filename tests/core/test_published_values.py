@@ -43,7 +43,7 @@ def test_a_range_of_7_to_10():
 def test_a_balance_reading_worked_out_by_the_university_of_tartu():
     """0.3240 g: repeatability 0.00017, drift +-0.0002 and readability +-0.00005, both rectangular; u = 0.000207525."""
     _, standard = mass.one_look({"basis": "weighed", "grams": 0.3240, "step_grams": 0.0001, "plus_minus_grams": 0.0002})
-    assert mass.quadrature(standard, 0.00017) == pytest.approx(0.000207525, abs=5e-10)
+    assert mass.quadrature([standard, 0.00017]) == pytest.approx(0.000207525, abs=5e-10)
 
 
 def test_the_time_in_an_identifier():

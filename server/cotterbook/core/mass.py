@@ -27,7 +27,7 @@ class Mass:
         self.used, self.pieces = used, pieces
 
 
-def quadrature(*standards: float) -> float:
+def quadrature(standards: list[float]) -> float:
     """Independent standard uncertainties together (GUM 5.1.2)."""
     return math.sqrt(sum(u * u for u in standards))
 
@@ -49,7 +49,7 @@ def one_look(reading: dict[str, Any]) -> tuple[float, float]:
         parts.append(step / 2.0 / ROOT_3)
     if not parts:
         parts.append(_fraction(reading) * grams / ROOT_3)
-    return grams, quadrature(*parts)
+    return grams, quadrature(parts)
 
 
 def _fraction(reading: dict[str, Any]) -> float:
@@ -71,7 +71,7 @@ def looks_together(looks: list[dict[str, Any]]) -> tuple[float, float]:
     if n == 1:
         return mean, resolution
     variance = sum((grams - mean) ** 2 for grams, _ in pairs) / (n - 1)
-    return mean, quadrature(resolution, math.sqrt(variance / n))
+    return mean, quadrature([resolution, math.sqrt(variance / n)])
 
 
 def of_pieces(readings: list[dict[str, Any]], pieces: int) -> Any:
@@ -165,7 +165,7 @@ def _sum_of(terms: list[tuple[float, Any]]) -> Any:
     """Signed masses together as (grams, standard uncertainty); None when one is not known."""
     if any(mass is None for _, mass in terms):
         return None
-    return (sum(sign * mass.grams for sign, mass in terms), quadrature(*[mass.standard for _, mass in terms]))
+    return (sum(sign * mass.grams for sign, mass in terms), quadrature([mass.standard for _, mass in terms]))
 
 
 def _result(terms: list[tuple[float, Any]], reason: Any = None) -> dict[str, Any]:
@@ -237,4 +237,4 @@ def _against_standard(part: dict[str, Any], now: dict[str, Any], own: Any) -> An
 def total(pairs: list[Any]) -> tuple[float, float]:
     """The sum of (grams, standard uncertainty) pairs; those not known are left out."""
     known = [pair for pair in pairs if pair is not None]
-    return (sum(pair[0] for pair in known), quadrature(*[pair[1] for pair in known]))
+    return (sum(pair[0] for pair in known), quadrature([pair[1] for pair in known]))

@@ -130,7 +130,7 @@ def _weigh_in_view(entry: dict[str, Any]) -> dict[str, Any]:
         "entry": entry["id"],
         "front": shown_grams(front, standard),
         "rear": shown_grams(rear, standard),
-        "total": shown_grams(front + rear, mass.quadrature(standard, standard)),
+        "total": shown_grams(front + rear, mass.quadrature([standard, standard])),
         "rear_percent": "{:.1f}".format(100.0 * rear / (front + rear)),
         "fuel_litres": entry.get("fuel_litres"),
         "note": entry.get("note"),
