@@ -7,6 +7,7 @@ from flask_wtf.csrf import CSRFProtect
 
 from .store import Store
 
+# The version of the package too: pyproject.toml reads it here.
 VERSION = "0.1.0"
 
 
