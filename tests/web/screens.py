@@ -57,11 +57,17 @@ def open_screen(page: Any, place: str) -> None:
 
 
 def unfold(page: Any) -> None:
-    """Opens every folded section, also those inside others that appear on opening."""
-    shut = page.locator("details:not([open])")
-    while shut.count():
-        page.evaluate("document.querySelectorAll('details:not([open])').forEach((each) => { each.open = true; })")
-    expect(shut).to_have_count(0)
+    """Opens every folded section, also those inside others that appear on opening, until no more come."""
+    page.evaluate(
+        """async () => {
+          for (let quiet = 0; quiet < 5;) {
+            const shut = document.querySelectorAll('details:not([open])');
+            for (const each of shut) each.open = true;
+            quiet = shut.length ? 0 : quiet + 1;
+            await new Promise(requestAnimationFrame);
+          }
+        }"""
+    )
 
 
 def double_the_text(page: Any) -> None:

@@ -86,7 +86,8 @@ def test_what_is_pressed_is_large_enough_for_a_glove(demo: Any, name: str) -> No
     small = shown(demo, name).evaluate(
         """([pressed, least]) => [...document.querySelectorAll(pressed)]
              .map((each) => [each, each.getBoundingClientRect()])
-             .filter(([each, { width, height }]) => width && (height < least || each.matches('button') && width < least))
+             .filter(([, { width }]) => width)
+             .filter(([each, { width, height }]) => height < least || each.matches('button') && width < least)
              .map(([each]) => each.outerHTML.slice(0, 120))""",
         # Half a pixel is what rounding may take.
         [PRESSED, TARGET_PX - 0.5],
