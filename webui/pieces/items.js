@@ -30,7 +30,7 @@ export function Items({ strip, part, items, choices }) {
     <ul class="lines">${open.map((item) => html`<li class="line" key=${item.item}>
       <p><strong>${label(item.what)}:</strong> ${item.text}</p>
       ${!part && item.part_name && html`<p class="quiet">${item.part_name}</p>`}
-      <div><button type="button" onClick=${() => close(item)}>${t("Done")}<span class="hidden">: ${item.text}</span></button></div></li>`)}</ul>
+      <div><button type="button" aria-label=${t("Done: {text}", item)} onClick=${() => close(item)}>${t("Done")}</button></div></li>`)}</ul>
     ${choices && html`<details class="light"><summary>${t("Write down something to do")}</summary>
       <form class="inside" onSubmit=${save}><${ItemFields} bind=${form.bind} at="" choices=${choices} />
       <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form></details>`}

@@ -77,7 +77,7 @@ function History({ strip, history }) {
       <div class="what">${told(line)}${more(line)}</div>
       ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
       <div class="spread"><span class="quiet">${byWhom(line)}</span>
-        ${line.can_strike && line.kind !== "strike" && html`<button type="button" class="plain" onClick=${() => strike(line)}>${t("Strike")}<span class="hidden">: ${told(line)}</span></button>`}</div></li>`)}</ul>
+        ${line.can_strike && line.kind !== "strike" && html`<button type="button" class="plain" aria-label=${t("Strike: {text}", { text: told(line) })} onClick=${() => strike(line)}>${t("Strike")}</button>`}</div></li>`)}</ul>
   </section>`;
 }
 

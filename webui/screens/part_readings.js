@@ -37,7 +37,7 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     <p class="quiet">${byWhom(reading)}</p>
     <div class="row"><button type="button" onClick=${() => again(reading)}>${t("Weigh again")}</button>
       ${reading.pieces < pieces && html`<button type="button" onClick=${() => begin({ weighed_as: reading.weighed_as, pieces: 1 })}>${t("Weigh another piece")}</button>`}
-      <button type="button" class="plain" onClick=${() => strike(reading)}>${t("Strike")}<span class="hidden">: ${reading.as_read}</span></button></div></li>`;
+      <button type="button" class="plain" aria-label=${t("Strike: {text}", { text: reading.as_read ?? reading.shown })} onClick=${() => strike(reading)}>${t("Strike")}</button></div></li>`;
   return html`<section class="section"><h2>${t("Weight")}</h2>
     ${readings.length === 0 && html`<p class="quiet">${t("Not weighed yet.")}</p>`}
     <ul class="lines">${readings.map(line)}</ul>

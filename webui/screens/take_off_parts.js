@@ -21,7 +21,7 @@ export function Pictures({ form }) {
     <${TakePhotos} onPhoto=${(photo) => form.add("photos", photo)} />
     ${form.form.photos.length > 0 && html`<ul class="thumbs">${form.form.photos.map((photo, index) => html`<li key=${photo.sha256}>
       <${Picture} sha256=${photo.sha256} alt=${t("Photo {number}", { number: index + 1 })} small />
-      <button type="button" onClick=${() => form.remove("photos", index)}>${t("Remove")}<span class="hidden"> ${t("Photo {number}", { number: index + 1 })}</span></button></li>`)}</ul>`}
+      <button type="button" aria-label=${t("Remove photo {number}", { number: index + 1 })} onClick=${() => form.remove("photos", index)}>${t("Remove")}</button></li>`)}</ul>`}
   </div>`;
 }
 
