@@ -75,6 +75,14 @@ def make_server(session_servers: MakeServer) -> Iterator[MakeServer]:
 
 
 @pytest.fixture
+def stopped_server(tmp_path: Path) -> Iterator[RunningServer]:
+    """The real program over an empty data folder, not started yet; whatever the test leaves running is stopped."""
+    server = RunningServer(tmp_path / "data")
+    yield server
+    server.stop()
+
+
+@pytest.fixture
 def server(make_server: MakeServer) -> RunningServer:
     """The real program with an empty data folder, for this test alone. See `url`, `port` and `folder`."""
     return make_server()

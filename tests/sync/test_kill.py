@@ -13,7 +13,7 @@ import threading
 
 from cotterbook.core.entries import check
 from examples import entry, identifier, picture
-from running import HttpClient, RunningServer
+from running import HttpClient
 
 KILLS = 30
 SYNCS = 200
@@ -139,10 +139,10 @@ def read_everything(port):
     return found
 
 
-def test_every_acknowledged_entry_survives_the_kills_exactly_once(tmp_path):
+def test_every_acknowledged_entry_survives_the_kills_exactly_once(stopped_server, tmp_path):
     seed = os.environ.get("COTTERBOOK_SEED") or str(random.SystemRandom().getrandbits(32))
     print(f"COTTERBOOK_SEED={seed}")
-    shed = Shed(RunningServer(tmp_path / "data"))
+    shed = Shed(stopped_server)
     phones = [Phone(shed, number, seed) for number in range(1, PHONES + 1)]
     for phone in phones:
         phone.start()

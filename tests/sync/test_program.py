@@ -14,7 +14,7 @@ from cotterbook.settings import SETTINGS
 from cotterbook.store import TinyStore
 from cotterbook.store.journal import FORMAT, VERSION, line
 from examples import DEVICE, STRIP, entry
-from running import HttpClient, RunningServer, free_port
+from running import HttpClient, free_port
 
 SECONDS = 60
 
@@ -38,8 +38,8 @@ def sync(server, entries):
 
 
 @pytest.mark.parametrize("number", [signal.SIGTERM, signal.SIGINT, signal.SIGHUP])
-def test_it_stops_cleanly_and_keeps_what_it_acknowledged(tmp_path, number):
-    server = RunningServer(tmp_path / "data").start()
+def test_it_stops_cleanly_and_keeps_what_it_acknowledged(stopped_server, tmp_path, number):
+    server = stopped_server.start()
     assert server.url in server.said.decode() and str(tmp_path / "data") in server.said.decode()
     sync(server, [entry(1)])
     assert (tmp_path / "data" / "held_by").exists()
@@ -52,16 +52,16 @@ def test_it_stops_cleanly_and_keeps_what_it_acknowledged(tmp_path, number):
     assert server.stop() == 0
 
 
-def test_ctrl_c_reaches_all_its_processes_at_once_and_is_clean(tmp_path):
-    server = RunningServer(tmp_path / "data").start()
+def test_ctrl_c_reaches_all_its_processes_at_once_and_is_clean(stopped_server, tmp_path):
+    server = stopped_server.start()
     os.killpg(server.process.pid, signal.SIGINT)
     assert server.wait() == 0
     assert server.log.read_text() == ""
 
 
 
-def test_it_stops_though_clients_stall_in_the_middle_of_sending(tmp_path):
-    server = RunningServer(tmp_path / "data").start()
+def test_it_stops_though_clients_stall_in_the_middle_of_sending(stopped_server, tmp_path):
+    server = stopped_server.start()
     stalled = [socket.create_connection(("127.0.0.1", server.port)) for _ in range(12)]
     for each in stalled:
         each.sendall(b"POST /api/sync HTTP/1.1\r\nHost: localhost\r\nContent-Length: 900\r\n\r\n{")
@@ -71,8 +71,8 @@ def test_it_stops_though_clients_stall_in_the_middle_of_sending(tmp_path):
         each.close()
 
 
-def test_its_second_process_ends_when_the_first_was_killed(tmp_path):
-    server = RunningServer(tmp_path / "data").start()
+def test_its_second_process_ends_when_the_first_was_killed(stopped_server, tmp_path):
+    server = stopped_server.start()
     server.signal(signal.SIGKILL)
     # The pipe that both write to ends when the last of them has ended.
     assert server.process.stdout.read() == b""
@@ -94,15 +94,15 @@ def test_a_taken_port_is_said(tmp_path):
     assert not (tmp_path / "data").exists()
 
 
-def test_a_second_server_on_the_same_port_is_refused(tmp_path):
-    server = RunningServer(tmp_path / "data").start()
+def test_a_second_server_on_the_same_port_is_refused(stopped_server, tmp_path):
+    server = stopped_server.start()
     code, _, errors = run("serve", "--data", str(tmp_path / "other"), "--port", str(server.port))
     assert code == 1 and f"Port {server.port} on this computer is taken" in errors
     assert server.stop() == 0
 
 
-def test_a_folder_held_by_another_process_is_said(tmp_path):
-    server = RunningServer(tmp_path / "data").start()
+def test_a_folder_held_by_another_process_is_said(stopped_server, tmp_path):
+    server = stopped_server.start()
     code, said, errors = run("serve", "--data", str(tmp_path / "data"), "--port", str(free_port()))
     assert (code, said) == (1, "")
     assert re.fullmatch(
@@ -121,13 +121,13 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path):
         " Choose another with --data.\n")
 
 
-def test_damage_is_told_at_the_start(tmp_path):
+def test_damage_is_told_at_the_start(stopped_server, tmp_path):
     store = TinyStore(tmp_path / "data")
     store.append(STRIP, [entry(1), entry(2)])
     store.close()
     path = tmp_path / "data" / "strips" / f"{STRIP}.jsonl"
     path.write_bytes(path.read_bytes().replace(b"note 1", b"note 7")[:-5])
-    server = RunningServer(tmp_path / "data").start()
+    server = stopped_server.start()
     assert server.stop() == 0
     errors = server.log.read_text().splitlines()
     assert len(errors) == 2
