@@ -38,7 +38,7 @@ function App() {
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];
-  return html`<${Screen} key=${location.hash} ...${place} strip=${lastStrip} /><${Newer} /><${Asking} /><${Suggestions} />`;
+  return html`<${Newer} /><${Screen} key=${location.hash} ...${place} strip=${lastStrip} /><${Asking} /><${Suggestions} />`;
 }
 
 /** A newer version waits, and says so once; it takes over only when asked. */
@@ -47,7 +47,7 @@ function Newer() {
   const [put, setPut] = useState(false);
   useEffect(() => update.subscribe(setState), []);
   if (state === "none" || put) return null;
-  return html`<aside class="newer notice" role="status"><p>${t("A newer version is here.")} <a href=${route.sending()}>${t("Take it from Sending.")}</a></p>
+  return html`<aside class="notice" role="status"><p>${t("A newer version is here.")} <a href=${route.sending()}>${t("Take it from Sending.")}</a></p>
     <button type="button" onClick=${() => setPut(true)}>${t("Later")}</button></aside>`;
 }
 

@@ -59,7 +59,10 @@ def test_a_name_alone_is_enough(phone: Any) -> None:
     name(page).fill("Bracket of ours")
     save(page)
     expect(page.get_by_role("heading", name="Saved: Bracket of ours")).to_be_visible()
+    expect(page.get_by_role("status").filter(has_text="Saved: Bracket of ours")).to_be_focused()
     expect(page.locator(".state")).to_contain_text("Saved on this phone.")
+    page.get_by_role("button", name="Next part").click()
+    expect(name(page)).to_be_focused()
     assert part_fields(phone) == [{"name": "Bracket of ours", "pieces": 1, "off": True}]
 
 

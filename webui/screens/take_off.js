@@ -1,6 +1,6 @@
 // Taking off: one part as it comes off the machine. Only its name is needed.
 
-import { html, useEffect, useMemo, useState } from "../vendor/preact.js";
+import { html, useEffect, useMemo, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
@@ -65,10 +65,10 @@ function Filling({ strip, draftKey, view, choices, begun }) {
     const answer = await acting.run("take_off", asForm(filled, strip), { draft: draftKey });
     if (!answer) return;
     const last = filled.readings.at(-1);
-    const next = { ...(last ? { unit: last.unit, step: last.step, scale: last.scale } : kept), bag: filled.bag_label || kept.bag };
-    setKept(next);
-    putSetting("last_reading", { unit: next.unit, step: next.step, scale: next.scale });
-    putSetting("last_bag", next.bag ?? "");
+    const likely = { ...(last ? { unit: last.unit, step: last.step, scale: last.scale } : kept), bag: filled.bag_label || kept.bag };
+    setKept(likely);
+    putSetting("last_reading", { unit: likely.unit, step: likely.step, scale: likely.scale });
+    putSetting("last_bag", likely.bag ?? "");
     setSaved({ part: answer.part, name: filled.name, side: filled.side });
     freshen();
   }
@@ -77,13 +77,17 @@ function Filling({ strip, draftKey, view, choices, begun }) {
     await keeper.drop();
     freshen();
   }
+  const next = () => {
+    setSaved(null);
+    requestAnimationFrame(() => document.querySelector("#take-off [data-field=name]")?.focus());
+  };
   const pick = ({ name, place, side, pieces }) => form.fill({ name, place, side, pieces });
   const rows = { form, choices, kept };
   const foot = saved ? null : html`<button type="submit" form="take-off" class="main" disabled=${acting.busy}>${acting.busy ? t("Saving…") : t("Save")}</button>`;
 
   return html`<${Frame} title=${t("Take off")} strip=${strip} of=${view.name} here="take_off" foot=${foot}>
     <${Cautions} strip=${strip} spell=${view.spell?.spell} when="off" />
-    ${saved ? html`<${Saved} ...${{ strip, saved, setSaved }} />` : html`<form id="take-off" class="stack" onSubmit=${save} novalidate autocomplete="off">
+    ${saved ? html`<${Saved} ...${{ strip, saved, setSaved, next }} />` : html`<form id="take-off" class="stack" onSubmit=${save} inert=${acting.busy} novalidate autocomplete="off">
       ${restored && html`<div class="notice"><p>${restored.submitted ? t("This is kept on the phone and goes into the log by itself when the arithmetic answers.") : t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p>
         <div><button type="button" onClick=${startAfresh}>${t("Start afresh")}</button></div></div>`}
       <${Problems} problems=${acting.problems} />
@@ -103,17 +107,19 @@ function Filling({ strip, draftKey, view, choices, begun }) {
 }
 
 /** What was saved, and the two likeliest next steps. */
-function Saved({ strip, saved, setSaved }) {
+function Saved({ strip, saved, setSaved, next }) {
   const acting = useActing();
+  const told = useRef(null);
+  useEffect(() => { told.current.focus(); }, [saved.part]);
   async function sameAgain() {
     const answer = await acting.run("same_again", { strip, part: saved.part });
     if (answer) setSaved({ part: answer.part, name: saved.name, side: saved.side === "left" ? "right" : "left", again: true });
   }
   return html`<div class="stack">
-    <div class="notice good" role="status"><h2>${saved.again ? t("Saved for the other side: {name}", { name: saved.name }) : t("Saved: {name}", { name: saved.name })}</h2>
+    <div class="notice good" role="status" tabindex="-1" ref=${told}><h2>${saved.again ? t("Saved for the other side: {name}", { name: saved.name }) : t("Saved: {name}", { name: saved.name })}</h2>
       <p>${t("It is in this phone’s log.")}</p></div>
     <${Problems} problems=${acting.problems} />
-    <button type="button" class="main" onClick=${() => setSaved(null)}>${t("Next part")}</button>
+    <button type="button" class="main" onClick=${next}>${t("Next part")}</button>
     ${["left", "right"].includes(saved.side) && !saved.again && html`<button type="button" disabled=${acting.busy} onClick=${sameAgain}>${t("Same again, other side")}</button>`}
     <a class="button" href=${route.part(strip, saved.part)}>${t("Look at it")}</a>
   </div>`;
