@@ -6,12 +6,11 @@ export const PHOTOS_MISSING = "/api/photos/missing";
 export const SERVICE_WORKER = "/sw.js";
 export const CORE_WORKER = "/core-worker.js";
 export const MICROPYTHON = "/vendor/micropython-1.27.0.wasm";
-export const TYPING = "/typing.py";
+/** The core's Python, all modules in one file. */
+export const CORE = "/core.json";
 
 /** @param {string} sha256 @returns {string} where the PC keeps that picture */
 export const photoAddress = (sha256) => `/api/photos/${sha256}`;
-/** @param {string} module @returns {string} where a module of the core is served */
-export const coreAddress = (module) => `/core/${module}.py`;
 
 /**
  * Places inside the app, as `location.hash`.

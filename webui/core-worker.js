@@ -6,8 +6,7 @@
 
 import { loadMicroPython } from "./vendor/micropython-1.27.0.mjs";
 import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
-import { MICROPYTHON, TYPING, coreAddress } from "./addresses.js";
-import { CORE_FILES } from "./core-files.js";
+import { CORE, MICROPYTHON } from "./addresses.js";
 
 // The heap grows by itself beyond this: 40,000 entries fold as fast from here as from four times as much,
 // and a poor phone has the rest for itself.
@@ -15,21 +14,18 @@ const HEAP_BYTES = 16 * 1024 * 1024;
 // Python's own stack, in words; the default ends at a call with some thousand arguments.
 const STACK_WORDS = 64 * 1024;
 
-async function source(address) {
-  const answer = await fetch(address);
-  if (!answer.ok) throw new Error(`${address}: ${answer.status}`);
-  return answer.text();
+async function sources() {
+  const answer = await fetch(CORE);
+  if (!answer.ok) throw new Error(`${CORE}: ${answer.status}`);
+  return answer.json();
 }
 
 async function start() {
-  const [python, typing, ...modules] = await Promise.all([
-    loadMicroPython({ url: MICROPYTHON, heapsize: HEAP_BYTES, pystack: STACK_WORDS }),
-    source(TYPING),
-    ...CORE_FILES.map((module) => source(coreAddress(module))),
+  const [python, modules] = await Promise.all([
+    loadMicroPython({ url: MICROPYTHON, heapsize: HEAP_BYTES, pystack: STACK_WORDS }), sources(),
   ]);
   python.FS.mkdirTree("/lib/core");
-  python.FS.writeFile("/lib/typing.py", typing);
-  CORE_FILES.forEach((module, i) => python.FS.writeFile(`/lib/core/${module}.py`, modules[i]));
+  for (const [name, text] of Object.entries(modules)) python.FS.writeFile(`/lib/${name}`, text);
   python.registerJsModule("outside", { new_id: uuidv7 });
   python.runPython("import sys\nif '/lib' not in sys.path: sys.path.append('/lib')\nimport outside\nfrom core import phone\ncall = phone.start(outside.new_id)");
   return python.globals.get("call");

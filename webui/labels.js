@@ -27,6 +27,8 @@ export const LABELS = {
   brass_insert: "brass insert", captive_nut: "captive nut", loose_nut: "loose nut", plastic: "plastic",
   // How the thread is tightened
   dry: "dry", oiled: "oiled", locking_compound: "locking compound",
+  // Units as they are read, where they differ from how they are kept
+  "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in",
   // Open items
   make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
   // Spells

@@ -5,7 +5,6 @@ import { LABELS } from "./labels.js";
 
 const ENGLISH = { locale: navigator.language?.startsWith("en") ? navigator.language : "en-GB", texts: {} };
 let language = ENGLISH;
-const UNITS = { "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in" };
 const MINUS = "\u2212";
 const NO_BREAK = "\u00a0";
 
@@ -56,7 +55,7 @@ function decimal(text) {
 export function figure(shown) {
   if (!shown) return "–";
   const spread = shown.plus_minus ? `${NO_BREAK}±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
-  return `${decimal(shown.value)}${spread}${NO_BREAK}${UNITS[shown.unit] ?? shown.unit}`;
+  return `${decimal(shown.value)}${spread}${NO_BREAK}${label(shown.unit)}`;
 }
 
 /** A moment in ms since 1970, as short as it is clear: the time today, else the day too. */

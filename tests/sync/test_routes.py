@@ -6,6 +6,7 @@ import json
 import re
 from pathlib import Path
 
+import brotli
 import pytest
 
 from cotterbook import create_app, pages, resources
@@ -127,7 +128,7 @@ def test_the_session_cookie_is_out_of_reach_of_scripts_and_other_sites(client):
 
 def test_the_precache_lists_what_is_served_with_its_hash(client):
     files = precache(client)["files"]
-    assert {"/", "/app.js", "/typing.py", "/core/entries.py", "/core/__init__.py"} <= set(files)
+    assert {"/", "/app.js", "/core.json"} <= set(files)
     assert not {"/sw.js", "/precache.js", "/index.html", "/vendor/README.md", "/vendor/update.py"} & set(files)
     for address, sha256 in files.items():
         response = client.get(address)
@@ -135,24 +136,33 @@ def test_the_precache_lists_what_is_served_with_its_hash(client):
         assert hashlib.sha256(response.data).hexdigest() == sha256
 
 
+def test_the_phones_python_is_the_core_unchanged(client):
+    core = ROOT / "server" / "cotterbook" / "core"
+    wanted = {f"core/{path.name}": path.read_text("utf-8") for path in core.glob("*.py")}
+    wanted["typing.py"] = (ROOT / "webui" / "typing.py").read_text("utf-8")
+    assert client.get("/core.json").get_json() == wanted
+
+
 def test_the_precache_leaves_no_file_of_the_pages_out(client):
     tree = {"/" + path.relative_to(ROOT / "webui").as_posix() for path in (ROOT / "webui").rglob("*")
             if path.suffix in {".js", ".mjs", ".css", ".wasm", ".svg", ".png", ".webmanifest", ".html"}}
     tree = tree - {"/sw.js", "/index.html"} | {"/"}
-    assert tree <= set(precache(client)["files"])
+    assert {each for each in tree if each not in precache(client)["files"]} == {
+        "/icons/icon-192.png", "/icons/icon-512.png", "/icons/icon-maskable-512.png"}
 
 
-def test_every_file_is_served_plain_and_compressed_with_its_own_tag(client):
+@pytest.mark.parametrize(("encoding", "unpack"), [("gzip", gzip.decompress), ("br", brotli.decompress)])
+def test_every_file_is_served_plain_and_compressed_with_its_own_tag(client, encoding, unpack):
     for address in [*precache(client)["files"], "/sw.js", "/precache.js"]:
         plain = client.get(address)
-        zipped = client.get(address, headers={"Accept-Encoding": "gzip"})
-        if zipped.headers.get("Content-Encoding") == "gzip":
-            assert gzip.decompress(zipped.data) == plain.data and len(zipped.data) < len(plain.data)
+        zipped = client.get(address, headers={"Accept-Encoding": encoding})
+        if zipped.headers.get("Content-Encoding") == encoding:
+            assert unpack(zipped.data) == plain.data and len(zipped.data) < len(plain.data)
             assert zipped.headers["ETag"] != plain.headers["ETag"]
             assert plain.headers["Vary"] == zipped.headers["Vary"] == "Accept-Encoding"
         else:
             assert zipped.data == plain.data
-        for response, headers in ((plain, {}), (zipped, {"Accept-Encoding": "gzip"})):
+        for response, headers in ((plain, {}), (zipped, {"Accept-Encoding": encoding})):
             again = client.get(address, headers={**headers, "If-None-Match": response.headers["ETag"]})
             assert (again.status_code, again.data) == (304, b"")
 
@@ -167,7 +177,7 @@ def test_only_files_with_their_version_in_the_name_are_kept_unasked(client):
 @pytest.mark.parametrize(("address", "kind"), [
     ("/", "text/html; charset=utf-8"), ("/app.js", "text/javascript; charset=utf-8"), ("/style.css", "text/css"),
     ("/manifest.webmanifest", "application/manifest+json"), ("/vendor/micropython-1.27.0.wasm", "application/wasm"),
-    ("/typing.py", "text/x-python"), ("/icons/icon.svg", "image/svg+xml"), ("/icons/icon-192.png", "image/png"),
+    ("/core.json", "application/json"), ("/icons/icon.svg", "image/svg+xml"), ("/icons/icon-192.png", "image/png"),
 ])
 def test_files_have_their_type(client, address, kind):
     assert client.get(address).headers["Content-Type"].startswith(kind)
@@ -178,8 +188,10 @@ def test_the_version_changes_with_any_file_and_only_then(tmp_path):
     for folder in (webui / "vendor", webui / ".git", core):
         folder.mkdir(parents=True)
     written = {
-        webui / "index.html": "<!doctype html>", webui / "sw.js": "1", webui / "vendor" / "update.py": "x",
-        webui / "vendor" / "README.md": "x", webui / ".git" / "x.js": "x", core / "__init__.py": "", core / "a.py": "1",
+        webui / "index.html": "<!doctype html>", webui / "sw.js": "1",
+        webui / "vendor" / "update.py": "x",
+        webui / "typing.py": "Any = None", webui / "vendor" / "README.md": "x", webui / ".git" / "x.js": "x",
+        core / "__init__.py": "", core / "a.py": "1",
     }
     for path, text in written.items():
         path.write_text(text)
@@ -188,7 +200,7 @@ def test_the_version_changes_with_any_file_and_only_then(tmp_path):
         return pages.read_files(webui, core)["/precache.js"].data
 
     first = listed()
-    assert set(pages.read_files(webui, core)) == {"/", "/sw.js", "/precache.js", "/core/__init__.py", "/core/a.py"}
+    assert set(pages.read_files(webui, core)) == {"/", "/sw.js", "/precache.js", "/core.json"}
     (webui / "sw.js").write_text("2")
     (webui / "vendor" / "update.py").write_text("y")
     assert listed() == first

@@ -95,8 +95,8 @@ def change(checkout, server, name, text):
 def test_every_listed_file_is_kept_under_its_hash_and_is_what_the_list_says(context, module_server):
     page = registered(context, module_server)
     files = page.evaluate(LISTED)
-    assert {"/", "/app.js", "/core/phone.py", "/typing.py", "/vendor/micropython-1.27.0.wasm"} <= set(files)
-    assert not {"/sw.js", "/precache.js", "/vendor/update.py"} & set(files)
+    assert {"/", "/app.js", "/core.json", "/vendor/micropython-1.27.0.wasm"} <= set(files)
+    assert not {"/sw.js", "/precache.js", "/typing.py"} & set(files)
     kept = dict(page.evaluate(KEPT))
     assert kept == {f"{path}?sha256={digest}": digest for path, digest in files.items()}
 

@@ -1,7 +1,6 @@
 """The core in its worker: it answers, it fails in words, and nothing is lost when it dies."""
 
 import json
-import re
 from pathlib import Path
 
 import pytest
@@ -26,12 +25,6 @@ TAKE_OFF = "m.shop.act('take_off', {strip: a, name: 'Left mirror', groups: [{cou
 
 def names(tab, strip):
     return [part["name"] for part in tab.run("return (await m.shop.view(a, 'off')).parts", strip)]
-
-
-def test_the_list_of_modules_is_the_folder():
-    listed = re.findall(r'"(\w+)"', (ROOT / "webui" / "core-files.js").read_text("utf-8"))
-    folder = {path.stem for path in (ROOT / "server" / "cotterbook" / "core").glob("*.py")}
-    assert set(listed) == folder and len(listed) == len(folder)
 
 
 def test_an_act_is_saved_folded_and_seen_in_every_tab(phone):
@@ -92,7 +85,7 @@ def test_a_core_that_falls_silent_is_started_again_and_filled_from_the_log(phone
 def test_a_form_saved_while_the_core_is_away_waits_and_goes_in_by_itself(phone):
     tab = phone.tab(before=lambda page: page.clock.install())
     strip = tab.run(BEGIN)
-    phone.context.route("**/core/mass.py", lambda route: route.fulfill(status=503, body=""))
+    phone.context.route("**/core.json", lambda route: route.fulfill(status=503, body=""))
     tab.page.workers[0].evaluate("close()")
     tab.reload()
     tab.run("await m.shop.ready(); await m.log.putDraft('form', {name: 'as typed'})")
@@ -100,7 +93,7 @@ def test_a_form_saved_while_the_core_is_away_waits_and_goes_in_by_itself(phone):
     assert failure["name"] == "KeptAsDraft" and "Kept on this phone, not yet in the log" in failure["text"]
     draft = tab.run("return m.log.drafts()")[0]
     assert draft["value"] == {"name": "as typed"} and draft["submitted"]["form"]["name"] == "Left mirror"
-    phone.context.unroute("**/core/mass.py")
+    phone.context.unroute("**/core.json")
     tab.page.clock.run_for(5_001)
     tab.until("(await m.log.drafts()).length === 0")
     assert names(tab, strip) == ["Left mirror"]
@@ -110,13 +103,13 @@ def test_a_waiting_form_that_is_saved_again_by_hand_goes_in_once(phone):
     tab = phone.tab(before=lambda page: page.clock.install())
     strip = tab.run(BEGIN)
     without_draft = TAKE_OFF.replace(", {draft: 'form'}", "")
-    phone.context.route("**/core/mass.py", lambda route: route.fulfill(status=503, body=""))
+    phone.context.route("**/core.json", lambda route: route.fulfill(status=503, body=""))
     tab.reload()
     tab.run("await m.shop.ready()")
     assert tab.fails(without_draft, strip)["name"] == "KeptAsDraft"
     assert tab.fails(without_draft, strip)["name"] == "KeptAsDraft"
     assert len(tab.run("return m.log.drafts()")) == 1
-    phone.context.unroute("**/core/mass.py")
+    phone.context.unroute("**/core.json")
     tab.run(f"globalThis.saved = {without_draft}", strip)
     tab.page.clock.run_for(5_001)
     tab.run("await saved")

@@ -36,7 +36,7 @@ export function GroupBack({ strip, group, choices }) {
   const [bag] = sources;
   const parts = { strip, group };
   return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${group.title || t("fasteners")}>
-    <div class="spread"><h3>${group.count} × ${group.title || t("fasteners")}</h3>${bag?.where === "bag" && html`<${Bag} label=${bag.label} />`}</div>
+    <div class="spread"><h3>${group.count} × ${group.title || t("fasteners")}</h3>${bag?.label && html`<${Bag} label=${bag.label} />`}</div>
     ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
     <${GroupState} group=${group} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
@@ -56,7 +56,7 @@ function PutIn({ strip, group, from }) {
     acting.run("move", { strip, group: group.group, count: form.form.count, from: from.where, from_bag: from.bag, to: "machine" });
   };
   return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
-    <${Stepper} ...${form.bind("count")} label=${from.where === "bag" ? t("Out of bag {label} and in", from) : t("In, from: {place}", { place: label(from.where) })} high=${from.count} />
+    <${Stepper} ...${form.bind("count")} label=${from.where === "bag" ? (from.label ? t("Out of bag {label} and in", from) : t("In, from no bag")) : t("In, from: {place}", { place: label(from.where) })} high=${from.count} />
     <button type="submit" disabled=${acting.busy}>${t("Put {count} back", { count: form.form.count ?? 0 })}</button></form>`;
 }
 

@@ -42,7 +42,7 @@ export function Off({ strip }) {
 /** Where fasteners are that are not on the machine. */
 function Places({ strip, places }) {
   return html`<ul class="lines">${places.map((place) => html`<li class="line" key=${place.where + place.bag}>
-      <div class="spread">${place.where === "bag" ? html`<${Bag} label=${place.label} />` : html`<strong>${label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
+      <div class="spread">${place.label ? html`<${Bag} label=${place.label} />` : html`<strong>${place.where === "bag" ? t("in no bag yet") : label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
       <p>${place.what.map((each, index) => html`${index > 0 && ", "}<a href=${route.part(strip, each.part)}>${each.count} × ${each.title || t("fasteners")}</a>`)}</p></li>`)}</ul>`;
 }
 

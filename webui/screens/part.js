@@ -82,10 +82,7 @@ function History({ strip, history }) {
 }
 
 /** An entry's sentence. */
-function told({ text, kind }) {
-  const { figure } = text.values;
-  return kind === "weigh" && figure?.shown ? t(text.text, { figure: figure.shown }) : t(text);
-}
+const told = ({ text }) => t(text);
 
 /** What an entry says beyond its sentence: the fields that it set, or from where to where it moved. */
 function more({ kind, values, text }) {

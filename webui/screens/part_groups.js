@@ -14,7 +14,7 @@ const facts = (choices) => factsOf({
   sits: {}, into: { options: choices.into }, note: { lines: true }, ...torqueDetails(choices),
 });
 
-const where = (place) => (place.where === "bag" ? t("in bag {label}", { label: place.label ?? "?" }) : label(place.where));
+const where = (place) => (place.where === "bag" ? (place.label ? t("in bag {label}", place) : t("out, in no bag yet")) : label(place.where));
 
 export function Group({ strip, group, choices }) {
   const name = group.title || t("fasteners");

@@ -37,7 +37,7 @@ export function Fasteners({ form, choices, kept }) {
   return html`<${Section} title=${t("Fasteners and bag")} says=${says} onOpen=${() => form.latest.current.groups.length || addRow()}>
     ${groups.map((unused, index) => html`<${GroupForm} key=${index} bind=${form.bind} at=${`groups.${index}.`} number=${index + 1} choices=${choices} onRemove=${() => form.remove("groups", index)} />`)}
     <button type="button" onClick=${addRow}>${groups.length ? t("Another kind of fastener") : t("Add fasteners")}</button>
-    <${Text} ...${form.bind("bag_label")} label=${t("Into which bag")} big hint=${groups.length > 0 && !bag ? t("Without a bag these count as still on the machine.") : ""} />
+    <${Text} ...${form.bind("bag_label")} label=${t("Into which bag")} big hint=${groups.length > 0 && !bag ? t("Without a bag these count as out, in no bag yet.") : ""} />
     ${!bag && likelyBags(kept.bag).length > 0 && html`<div class="row">${likelyBags(kept.bag).map((each) => html`<button type="button" key=${each} onClick=${() => form.set("bag_label", each)}>${t("Bag {label}", { label: each })}</button>`)}</div>`}
   <//>`;
 }

@@ -263,9 +263,9 @@ def _check_fields(record: dict[str, Any], fields: Any, prefix: str) -> list[dict
         name, value = field[0], record.get(field[0])
         if value is None:
             if field[2]:
-                found.append(problem("missing", prefix + name, "{name} is missing.", name=name))
+                found.append(problem("missing", prefix + name, "This is missing."))
             continue
-        wrong = CHECKS[field[1]](name, value, field[3])
+        wrong = CHECKS[field[1]](value, field[3])
         if wrong:
             found.append(problem(wrong[0], prefix + name, wrong[1], **wrong[2]))
     return found
@@ -291,7 +291,7 @@ def _set(entry: dict[str, Any]) -> list[dict[str, Any]]:
     found = check_thing(entry["type"], entry["values"], False)
     for name, heads in sorted((entry.get("saw") or {}).items()):
         if not isinstance(heads, list) or len(heads) > 20 or not all(is_id(head) for head in heads):
-            found.append(problem("not_an_id", "saw." + name[:40], "{name} is no identifier.", name=name[:40]))
+            found.append(problem("not_an_id", "saw." + name[:40], "This is no identifier."))
     low, high = entry["values"].get("torque_low_newton_metres"), entry["values"].get("torque_high_newton_metres")
     if not found and low is not None and high is not None and low > high:
         found.append(problem("range_reversed", "values.torque_low_newton_metres", "The range begins above its end."))

@@ -92,6 +92,11 @@ class Ledger:
             if count != 0 and place[0] not in ("machine", "stock")
         )
 
+    def in_stock(self) -> list[tuple[str, str, int]]:
+        """The fasteners of a new part that are not on yet, as `elsewhere` gives the others."""
+        count = self.places.get(("stock", ""), 0)
+        return [("stock", "", count)] if count > 0 else []
+
     def needs(self, head: Any) -> list[str]:
         """What the group still wants before it is done: of "count", "torque" and "mark"."""
         found = []

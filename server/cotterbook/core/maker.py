@@ -76,8 +76,8 @@ class Maker:
         for wrong in check(entry):
             field = wrong["field"].replace("values.", "")
             field = prefix + FORM_NAMES.get(field, field)
-            # One reason a field: what follows from a figure already refused would only confuse.
-            if field not in named and wrong["field"] not in ("at", "who"):
+            # One reason a field: what follows from a figure or a clock already refused would only confuse.
+            if field not in named and not (wrong["field"] == "at" and "" in named):
                 self.problems.append(dict(wrong, field=field))
         self.entries.append(entry)
         return str(entry["id"])

@@ -22,20 +22,18 @@ def is_id(value: Any) -> bool:
     return value.replace("-", "").strip(HEXADECIMAL) == "" and value.count("-") == 4
 
 
-def _id(name: str, value: Any, bounds: Any) -> Any:
-    return None if is_id(value) else ("not_an_id", "{name} is no identifier.", {"name": name})
+def _id(value: Any, bounds: Any) -> Any:
+    return None if is_id(value) else ("not_an_id", "This is no identifier.", {})
 
 
-def _text(name: str, value: Any, longest: int) -> Any:
+def _text(value: Any, longest: int) -> Any:
     if not isinstance(value, str):
-        return ("not_text", "{name} must be text.", {"name": name})
+        return ("not_text", "This must be text.", {})
     if len(value) > longest:
-        return ("too_long", "{name} is longer than {limit} characters.", {"name": name, "limit": longest})
+        return ("too_long", "This is longer than {limit} characters.", {"limit": longest})
     if not value.strip():
-        return ("blank", "{name} is blank.", {"name": name})
-    return (
-        None if _can_be_shown(value) else ("not_text", "{name} holds a character that cannot be shown.", {"name": name})
-    )
+        return ("blank", "This is blank.", {})
+    return None if _can_be_shown(value) else ("not_text", "This holds a character that cannot be shown.", {})
 
 
 def _can_be_shown(text: str) -> bool:
@@ -47,58 +45,58 @@ def _can_be_shown(text: str) -> bool:
     return "\x00" not in text and CONTROL.search(text) is None
 
 
-def _integer(name: str, value: Any, bounds: Any) -> Any:
+def _integer(value: Any, bounds: Any) -> Any:
     if isinstance(value, bool) or not isinstance(value, int):
-        return ("not_whole", "{name} must be a whole number.", {"name": name})
-    return _in_range(name, value, bounds)
+        return ("not_whole", "This must be a whole number.", {})
+    return _in_range(value, bounds)
 
 
-def _number(name: str, value: Any, bounds: Any) -> Any:
+def _number(value: Any, bounds: Any) -> Any:
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
-        return ("not_a_number", "{name} must be a number.", {"name": name})
+        return ("not_a_number", "This must be a number.", {})
     if bounds[0] == 0 and value <= 0:
-        return ("out_of_range", "{name} must be more than 0.", {"name": name})
-    return _in_range(name, value, bounds)
+        return ("out_of_range", "This must be more than 0.", {})
+    return _in_range(value, bounds)
 
 
-def _in_range(name: str, value: float, bounds: Any) -> Any:
+def _in_range(value: float, bounds: Any) -> Any:
     low, high = bounds
     if low <= value <= high:
         return None
-    return ("out_of_range", "{name} must lie between {low} and {high}.", {"name": name, "low": low, "high": high})
+    return ("out_of_range", "This must lie between {low} and {high}.", {"low": low, "high": high})
 
 
-def _choice(name: str, value: Any, choices: Any) -> Any:
+def _choice(value: Any, choices: Any) -> Any:
     if isinstance(value, str) and value in choices:
         return None
-    return ("not_a_choice", "{name} must be one of: {choices}.", {"name": name, "choices": ", ".join(choices)})
+    return ("not_a_choice", "This must be one of: {choices}.", {"choices": ", ".join(choices)})
 
 
-def _boolean(name: str, value: Any, bounds: Any) -> Any:
-    return None if isinstance(value, bool) else ("not_yes_or_no", "{name} must be yes or no.", {"name": name})
+def _boolean(value: Any, bounds: Any) -> Any:
+    return None if isinstance(value, bool) else ("not_yes_or_no", "This must be yes or no.", {})
 
 
-def _hash(name: str, value: Any, bounds: Any) -> Any:
+def _hash(value: Any, bounds: Any) -> Any:
     if isinstance(value, str) and len(value) == 64 and value.strip(HEXADECIMAL) == "":
         return None
-    return ("not_a_hash", "{name} is no SHA-256 in lower-case hexadecimal.", {"name": name})
+    return ("not_a_hash", "This is no SHA-256 in lower-case hexadecimal.", {})
 
 
-def _names(name: str, value: Any, bounds: Any) -> Any:
+def _names(value: Any, bounds: Any) -> Any:
     most, longest = bounds
     if not isinstance(value, list) or len(value) > most:
-        return ("not_a_list", "{name} must be a list of at most {limit}.", {"name": name, "limit": most})
+        return ("not_a_list", "This must be a list of at most {limit}.", {"limit": most})
     for each in value:
-        wrong = _text(name, each, longest)
+        wrong = _text(each, longest)
         if wrong:
             return wrong
     return None
 
 
-def _map(name: str, value: Any, bounds: Any) -> Any:
+def _map(value: Any, bounds: Any) -> Any:
     if isinstance(value, dict) and all(isinstance(key, str) for key in value):
         return None
-    return ("not_an_object", "{name} must be an object with named fields.", {"name": name})
+    return ("not_an_object", "This must be an object with named fields.", {})
 
 
 CHECKS = {

@@ -95,7 +95,7 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
         "untouched": ledger.untouched,
         "places": [
             {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": count}
-            for where, bag, count in ledger.elsewhere()
+            for where, bag, count in ledger.elsewhere() + ledger.in_stock()
         ],
         "specification": spec,
         "last": last,
@@ -221,7 +221,7 @@ def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
         )
     if kind == "weigh":
         grams, standard = one_look(entry)
-        return say("Mass {figure}", figure={"shown": shown_grams(grams, standard)})
+        return say("Mass {figure}", figure=shown_grams(grams, standard))
     if kind == "tighten":
         return say(
             "Tightened {n} {what} to {value} N.m",
