@@ -1,0 +1,204 @@
+"""Measures what a person with a poor phone would feel: python tests/bench/measure.py."""
+
+import gzip
+import json
+import os
+import platform
+import statistics
+import sys
+import tempfile
+import urllib.request
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+ROOT = Path(__file__).resolve().parents[2]
+RESULTS = Path(__file__).parent / "results"
+sys.path[:0] = [str(ROOT / "tests"), str(Path(__file__).parent)]
+
+from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
+from slow import held_to_a_share  # noqa: E402
+
+from browsers import find_chromium  # noqa: E402
+from running import RunningServer  # noqa: E402
+
+ENTRIES = 1_000
+STRIP = "import('/shop.js').then((shop) => shop.strips()).then((all) => all[0]?.strip ?? null)"
+ALL_SENT = "import('/log.js').then((log) => log.counts()).then((counts) => counts.unsent === 0)"
+
+
+def first_load(server: RunningServer, encoding: str) -> int:
+    """Bytes on the wire of everything that the first load fetches, in one encoding."""
+
+    def size(address: str) -> int:
+        ask = urllib.request.Request(server.url + address, headers={"Accept-Encoding": encoding})
+        with urllib.request.urlopen(ask) as answer:
+            return len(answer.read())
+
+    with urllib.request.urlopen(server.url + "/precache.js") as answer:
+        listed = answer.read().decode()
+    files = json.loads(listed[listed.index("{") : listed.rindex("}") + 1])["files"]
+    return sum(size(address) for address in [*files, "/sw.js", "/precache.js"])
+
+
+def install(page: Page, url: str) -> str:
+    """Opens the app, waits for its service worker, begins a strip-down; gives its id."""
+    page.goto(url)
+    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
+    return str(
+        page.evaluate(
+            """async () => {
+                const shop = await import('/shop.js');
+                await shop.ready();
+                await shop.setPerson('Ann');
+                return (await shop.act('begin_strip', {name: 'Bench', machine_name: 'Bench'})).strip;
+            }"""
+        )
+    )
+
+
+def start(page: Page, url: str, strip: str) -> float:
+    """Milliseconds from opening the address to a form that takes a name, with the core's choices there."""
+    page.goto("about:blank")
+    page.goto(f"{url}/#/strip/{strip}/take_off")
+    expect(page.get_by_role("button", name="Save", exact=True)).to_be_visible(timeout=60_000)
+    return float(page.evaluate("performance.now()"))
+
+
+def save(page: Page, number: int) -> float:
+    """Milliseconds from a tap on Save to "Saved" on the screen, by the page's own clock."""
+    page.get_by_label("Name of the part").fill(f"Part {number}")
+    page.evaluate(
+        """() => {
+            globalThis.taken = new Promise((resolve) => {
+                let from;
+                addEventListener('click', () => { from = performance.now(); }, {capture: true, once: true});
+                new MutationObserver((changes, observer) => {
+                    if (!document.querySelector('.notice.good')) return;
+                    observer.disconnect();
+                    resolve(performance.now() - from);
+                }).observe(document.body, {childList: true, subtree: true});
+            });
+        }"""
+    )
+    page.get_by_role("button", name="Save", exact=True).click()
+    taken = float(page.evaluate("taken"))
+    page.get_by_role("button", name="Next part").click()
+    return taken
+
+
+def write_entries(page: Page, strip: str, many: int) -> list[dict[str, Any]]:
+    """Puts so many unsent entries into the phone's log, as acts of the core."""
+    return list(
+        page.evaluate(
+            """async ([strip, many]) => {
+                const [shop, log] = await Promise.all([import('/shop.js'), import('/log.js')]);
+                for (let i = 0; i < many / 4; i += 1) {
+                    await shop.act('take_off', {strip, name: `Part ${i}`, pieces: 1, side: 'left', bag_label: '1',
+                        groups: [{count: 4, thread: 'M8', length: '25'}],
+                        readings: [{figure: '412', unit: 'g', step: '1'}]});
+                }
+                return (await log.entriesOf(strip)).map((row) => row.entry);
+            }""",
+            [strip, many],
+        )
+    )
+
+
+def sync(page: Page) -> float:
+    """Milliseconds from asking to send until the phone knows that the PC has everything."""
+    return float(
+        page.evaluate(
+            f"""async () => {{
+                const sync = await import('/sync.js');
+                const from = performance.now();
+                sync.sendNow();
+                while (!(await {ALL_SENT})) await new Promise((resolve) => setTimeout(resolve, 5));
+                return performance.now() - from;
+            }}"""
+        )
+    )
+
+
+def several(many: int, measure: Callable[[int], float]) -> dict[str, Any]:
+    """Median, least and most of several runs, in ms."""
+    found = sorted(measure(number) for number in range(many))
+    return {"median": statistics.median(found), "least": found[0], "most": found[-1], "runs": many}
+
+
+def phone_figures(browser: Browser, server: RunningServer) -> dict[str, Any]:
+    """Start and save, as fast as this machine and as a poor phone."""
+    context = browser.new_context(viewport={"width": 412, "height": 915})
+    page = context.new_page()
+    strip = install(page, server.url)
+    context.set_offline(True)
+    found = {
+        "start offline": several(5, lambda _: start(page, server.url, strip)),
+        "save": several(10, lambda number: save(page, number)),
+    }
+    with held_to_a_share(page, os.getpid()) as how:
+        found[f"start offline, {how}"] = several(5, lambda _: start(page, server.url, strip))
+        found[f"save, {how}"] = several(10, lambda number: save(page, 100 + number))
+    context.close()
+    return found
+
+
+def sync_figures(browser: Browser, server: RunningServer) -> tuple[dict[str, Any], dict[str, int]]:
+    """Sending 1,000 entries, and its bytes."""
+    context = browser.new_context()
+    page = context.new_page()
+    sent: list[int] = []
+    page.on("request", lambda each: sent.append(len(each.post_data or "")) if "/api/sync" in each.url else None)
+    strip = install(page, server.url)
+
+    def once(_: int) -> float:
+        context.set_offline(True)
+        write_entries(page, strip, ENTRIES)
+        context.set_offline(False)
+        sent.clear()
+        return sync(page)
+
+    times = several(3, once)
+    entries = page.evaluate(
+        "(s) => import('/log.js').then((l) => l.entriesOf(s)).then((r) => r.map((e) => e.entry))", strip
+    )
+    lines = "\n".join(json.dumps(entry, separators=(",", ":")) for entry in entries[-ENTRIES:]).encode()
+    context.close()
+    return {f"sync of {ENTRIES} entries": times}, {
+        f"bytes sent for {ENTRIES} entries": sum(sent),
+        "the entries alone": len(lines),
+        "the entries alone as gzip": len(gzip.compress(lines)),
+    }
+
+
+def main() -> None:
+    """Runs all of it and writes the table."""
+    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
+        server = RunningServer(Path(folder) / "data").start()
+        browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
+        sizes = {f"first load, {name}": first_load(server, name) for name in ("gzip", "br")}
+        times = phone_figures(browser, server)
+        more_times, more_sizes = sync_figures(browser, server)
+        version = browser.version
+        browser.close()
+        server.stop()
+    write(times | more_times, sizes | more_sizes, version)
+
+
+def write(times: dict[str, Any], sizes: dict[str, int], version: str) -> None:
+    """The table, printed and kept as Markdown and JSON."""
+    machine = f"{platform.system()}, {os.cpu_count()} cores, Python {platform.python_version()}, Chromium {version}"
+    rows = [
+        f"| {name} | {each['median']:.0f} ms | {each['least']:.0f} to {each['most']:.0f} ms, {each['runs']} runs |"
+        for name, each in times.items()
+    ]
+    rows += [f"| {name} | {size:,} bytes | |" for name, size in sizes.items()]
+    table = "\n".join([machine, "", "| figure | median | spread |", "|---|---|---|", *rows, ""])
+    RESULTS.mkdir(exist_ok=True)
+    (RESULTS / "table.md").write_text(table, encoding="utf-8")
+    (RESULTS / "table.json").write_text(json.dumps({"machine": machine, "ms": times, "bytes": sizes}, indent=1))
+    print(table)
+
+
+if __name__ == "__main__":
+    main()
