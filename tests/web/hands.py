@@ -34,6 +34,7 @@ class Hands:
 
     def __init__(self, page: Any, url: str) -> None:
         self.page, self.url = page, url
+        self.strip = ""
         page.set_default_timeout(PATIENCE_MS)
 
     # Getting about
@@ -44,9 +45,11 @@ class Hands:
         self.look()
 
     def look(self) -> None:
-        """Wait until the screen shows what it has."""
+        """Wait until the screen shows what it has; `strip` is the strip-down that was looked at last."""
         expect(self.page.locator("h1")).to_be_visible(timeout=PATIENCE_MS)
         expect(self.page.get_by_text("Reading the log…")).to_have_count(0, timeout=PATIENCE_MS)
+        if "#/strip/" in self.page.url:
+            self.strip = self.page.url.split("#/strip/")[1].split("/")[0]
 
     def reload(self) -> None:
         """Load the page anew."""
@@ -71,11 +74,6 @@ class Hands:
         self.to("Off")
         self.page.get_by_role("link").filter(has=self.page.locator(".name", has_text=name)).first.tap()
         expect(self.page.get_by_role("heading", level=1)).to_have_text(name)
-
-    @property
-    def strip(self) -> str:
-        """The strip-down that the address names."""
-        return str(self.page.url.split("#/strip/")[1].split("/")[0])
 
     # Tapping and typing
 

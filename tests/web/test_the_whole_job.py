@@ -89,7 +89,6 @@ def test_seven_parts_with_no_signal_then_two_phones_and_the_pc(phones: Any, serv
     taken = hands.pictures()
     context.set_offline(False)
     hands.all_sent()
-    hands.open(f"#/strip/{strip}/off")
     the_pc_has_all(server, hands, strip)
     [(sha256, data)] = taken.items()
     stored = (server.folder / "photos" / f"{sha256}.jpg").read_bytes()
@@ -238,7 +237,6 @@ def test_the_server_killed_in_the_middle_of_sending_loses_nothing(phones: Any, s
     server.start()
     hands.tap("Send now")
     hands.all_sent()
-    hands.open(f"#/strip/{strip}/off")
     assert by_id(hands.entries()) == written
     the_pc_has_all(server, hands, strip)
 
