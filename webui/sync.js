@@ -135,13 +135,19 @@ function phase(unsent) {
   return unsent ? "waiting" : "idle";
 }
 
+function span(minutes) {
+  if (minutes < 120) return { text: "{n} minutes", values: { n: Math.round(minutes) } };
+  if (minutes < 2 * 24 * 60) return { text: "{n} hours", values: { n: Math.round(minutes / 60) } };
+  return { text: "{n} days", values: { n: Math.round(minutes / (24 * 60)) } };
+}
+
 function message() {
   if (state.failure) return state.failure.sentence;
   const off = shared.clock_off_ms;
   if (Math.abs(off) <= CLOCK_MAY_DIFFER_MS) return null;
-  const text = off > 0 ? "This phone's clock is {minutes} minutes ahead of the PC's. Nothing is lost; set the clock that is wrong."
-    : "This phone's clock is {minutes} minutes behind the PC's. Nothing is lost; set the clock that is wrong.";
-  return { text, values: { minutes: Math.round(Math.abs(off) / 60_000) } };
+  const text = off > 0 ? "This phone's clock is {span} ahead of the PC's. Nothing is lost; set the clock that is wrong."
+    : "This phone's clock is {span} behind the PC's. Nothing is lost; set the clock that is wrong.";
+  return { text, values: { span: span(Math.abs(off) / 60_000) } };
 }
 
 async function publish() {

@@ -168,6 +168,9 @@ def test_no_act_puts_back_more_than_came_off(taken, back):
             call("load", json.dumps({"strip": STRIP, "entries": answer["result"]["entries"]}))
         return answer
 
+    begun = {"kind": "set", "thing": STRIP, "type": "strip", "values": {"name": "Bench"}}
+    begun |= {"id": identifier("@begun"), "strip": STRIP, "at": FIRST_AT, "by": identifier("@phone"), "who": "Ann"}
+    call("load", json.dumps({"strip": STRIP, "entries": [begun]}))
     part = act("take_off", name="Bracket", bag_label="7", groups=[{"count": taken}])["result"]["part"]
     view = json.loads(call("view", json.dumps({"strip": STRIP, "view": "part", "part": part})))["result"]
     group = view["groups"][0]

@@ -12,4 +12,10 @@ export const fieldNames = () => ({
   torque_angle_degrees: t("Then by angle, degrees"), torque_condition: t("Threads"), torque_as_written: t("Torque as written"),
   torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
   label: t("Label"), kept: t("Where it is kept"),
+  // As forms call them, where that differs
+  bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step of the scale"),
+  plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),
+  torque: t("Torque"), torque_high: t("Up to, where the manual gives a range"), torque_angle: t("Then by angle, degrees"),
+  tool: t("Tool"), who: t("Your name"), machine_name: t("Name of the machine"), standard: t("Standard mass"),
+  front: t("Front"), rear: t("Rear"), fuel_litres: t("Fuel, litres"), why: t("Why was it a mistake?"),
 });

@@ -2,6 +2,7 @@
 
 import { html, useEffect, useId, useRef, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
+import { fieldNames } from "./field_names.js";
 
 const get = (form, path) => path.split(".").reduce((within, key) => within?.[key], form);
 
@@ -47,8 +48,13 @@ export function Problems({ problems }) {
   const top = useRef(null);
   useEffect(() => { if (problems.length) top.current?.focus(); }, [problems]);
   if (!problems.length) return null;
+  const names = fieldNames();
+  const said = (problem) => {
+    const name = names[problem.field.split(".").at(-1)];
+    return name ? t("{field}: {problem}", { field: name, problem }) : t(problem);
+  };
   const line = (problem) => (problem.field
-    ? html`<li><button type="button" class="plain" onClick=${() => leadTo(problem.field, top.current.closest("form") ?? document)}>${t(problem.text, problem.values)}</button></li>`
+    ? html`<li><button type="button" class="plain" onClick=${() => leadTo(problem.field, top.current.closest("form") ?? document)}>${said(problem)}</button></li>`
     : html`<li>${t(problem.text, problem.values)}</li>`);
   return html`<div class="notice bad" role="alert" tabindex="-1" ref=${top}>
     ${problems[0].code !== "KeptAsDraft" && html`<p><strong>${t("Not saved yet.")}</strong> ${t("What you typed is still here. Please look at this:")}</p>`}

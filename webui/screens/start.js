@@ -23,7 +23,7 @@ addEventListener("beforeinstallprompt", (event) => {
 export function Start() {
   const { data, trouble, retry } = useSummaries();
   if (!data) return html`<${Frame} title=${t("Machines and strip-downs")} here="machines"><${Waiting} trouble=${trouble} retry=${retry} /><//>`;
-  const lines = data.filter((line) => line.name).sort((a, b) => (b.at ?? 0) - (a.at ?? 0));
+  const lines = [...data].sort((a, b) => (b.at ?? 0) - (a.at ?? 0));
   const machines = [...new Set(lines.map((line) => line.machine))].map((machine) => lines.filter((line) => line.machine === machine));
   return html`<${Frame} title=${t("Machines and strip-downs")} here="machines">
     ${lines.length === 0 && html`<div class="stack"><p>${t("Take a machine apart and know, every evening, what came off, where its bolts are and what it weighed. And get every fastener back into its hole.")}</p></div>`}
@@ -39,7 +39,7 @@ export function Start() {
 
 function StripLine({ line }) {
   const { counts, sums } = line;
-  return html`<li><a class="line" href=${route.off(line.strip)}><div class="spread"><span class="name">${line.name}</span>${sums && html`<${Mass} shown=${sums.came_in} signed />`}</div>
+  return html`<li><a class="line" href=${route.off(line.strip)}><div class="spread"><span class="name">${line.name || t("Strip-down without a name")}</span>${sums && html`<${Mass} shown=${sums.came_in} signed />`}</div>
     ${counts && html`<p class="quiet">${t("{off} of {parts} parts off, {out} fasteners out, {items} things to do", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, items: counts.items_open })}</p>`}</a></li>`;
 }
 

@@ -137,23 +137,7 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     seen = form.get("saw") or {}
     saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
     make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
-    count = values.get("count")
-    if thing.type == "group" and isinstance(count, int):
-        _move_the_difference(strip, make, thing, count)
     return make.done()
-
-
-def _move_the_difference(strip: Strip, make: Maker, group: Any, count: int) -> None:
-    """A corrected count of a group that is all in one bag corrects what is in the bag."""
-    ledger = strip.ledger(group.id)
-    bags = [place for place in ledger.elsewhere() if place[0] == "bag"]
-    more = count - ledger.count
-    if len(bags) != 1 or ledger.on or more == 0:
-        return
-    ends = {"from": "machine", "to": "bag", "to_bag": bags[0][1] or None}
-    if more < 0:
-        ends = {"from": "bag", "from_bag": bags[0][1] or None, "to": "machine"}
-    make.entry("move", "", group=group.id, count=abs(more), **ends)
 
 
 def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:

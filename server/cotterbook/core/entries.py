@@ -8,6 +8,7 @@ be stored. The tables below are the rules; `check` only reads them.
 import json
 from typing import Any
 
+from .figures import plain_number, shown_grams
 from .values import CHECKS
 from .values import is_id as is_id
 from .words import problem
@@ -267,8 +268,20 @@ def _check_fields(record: dict[str, Any], fields: Any, prefix: str) -> list[dict
             continue
         wrong = CHECKS[field[1]](value, field[3])
         if wrong:
-            found.append(problem(wrong[0], prefix + name, wrong[1], **wrong[2]))
+            found.append(_with_unit(problem(wrong[0], prefix + name, wrong[1], **wrong[2]), name, field[3]))
     return found
+
+
+def _with_unit(found: dict[str, Any], name: str, bounds: Any) -> dict[str, Any]:
+    """A limit of a mass or a torque said with its unit; any other problem as it is."""
+    if found["code"] == "out_of_range" and (name.endswith("_grams") or name == "grams"):
+        text, most = "A mass here is more than 0 and at most {most}.", shown_grams(bounds[1], 0.0)
+    elif found["code"] == "out_of_range" and name.endswith("newton_metres"):
+        text = "A torque here is more than 0 and at most {most}."
+        most = {"value": plain_number(bounds[1]), "plus_minus": None, "unit": "N.m"}
+    else:
+        return found
+    return dict(found, text=text, values={"most": most})
 
 
 def _names_of(fields: Any) -> Any:

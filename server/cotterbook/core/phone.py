@@ -39,6 +39,13 @@ class Door:
             self._strips[strip] = Strip(strip)
         return self._strips[strip]
 
+    def _known(self, strip: str) -> Strip:
+        """The strip-down, if it has any entry: work for one that nobody began would be lost from sight."""
+        if strip not in self._strips or not self._strips[strip].entries:
+            text = "This strip-down is not in the log of this phone. Go to all machines and open it there."
+            raise Refused([problem("no_such_strip", "", text)])
+        return self._strips[strip]
+
     def _load(self, arguments: dict[str, Any]) -> dict[str, Any]:
         strip = self.strip(arguments["strip"])
         strip.add(arguments["entries"])
@@ -65,13 +72,13 @@ class Door:
     def _view(self, arguments: dict[str, Any]) -> Any:
         if arguments["view"] not in VIEWS:
             raise Refused([problem("unknown_view", "", "There is no view {name}.", name=str(arguments["view"])[:40])])
-        return VIEWS[arguments["view"]](self.strip(arguments["strip"]), arguments)
+        return VIEWS[arguments["view"]](self._known(arguments["strip"]), arguments)
 
     def _act(self, arguments: dict[str, Any]) -> dict[str, Any]:
         name, form = arguments["act"], arguments["form"]
         if name not in ACTS:
             raise Refused([problem("unknown_act", "", "There is no act {name}.", name=str(name)[:40])])
-        strip = self.strip(form["strip"]) if form.get("strip") else Strip(self._new_id())
+        strip = self._known(form["strip"]) if form.get("strip") else Strip(self._new_id())
         return ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
 
     def _choices(self, arguments: dict[str, Any]) -> dict[str, Any]:

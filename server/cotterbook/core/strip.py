@@ -186,10 +186,25 @@ class Strip:
             part = self.thing(thing.values.get("part") or "")
             new = part is not None and part.values.get("came_in") == "new"
             ledger = Ledger(thing.values.get("count") or 0, "stock" if new else "machine")
-            for entry in thing.of_kind("move", "tighten", "witness"):
+            for entry in self._handled(thing, ledger.count):
                 ledger.take(entry)
             self._ledgers[group] = ledger
         return self._ledgers[group]
+
+    def _handled(self, group: Thing, count: int) -> list[dict[str, Any]]:
+        """A group's moves, tightenings and marks; if all of it came off at once, "all" is what it counts now.
+
+        So a corrected count needs no second entry, and two people who correct it
+        apart are in dispute over one number instead of adding theirs together.
+        """
+        handled = group.of_kind("move", "tighten", "witness")
+        moves = [entry for entry in handled if entry["kind"] == "move"]
+        if moves and count:
+            said = value_before(group.fields.get("count"), "count", key_of(moves[0]))
+            if moves[0]["count"] == said:
+                whole = dict(moves[0], count=count)
+                return [whole if entry is moves[0] else entry for entry in handled]
+        return handled
 
     def masses(self, part: str) -> dict[str, Any]:
         """The part's mass in each state it was weighed in."""

@@ -18,5 +18,14 @@ def problem(code: str, field: str, text: str, **values: Any) -> dict[str, Any]:
 
 
 def spoken(sentence: dict[str, Any]) -> str:
-    """The sentence in English with its gaps filled."""
-    return str(sentence["text"].format(**sentence["values"]))
+    """The sentence in English with its gaps filled; a gap may hold a sentence or a shown figure."""
+    return str(sentence["text"].format(**{name: _filled(value) for name, value in sentence["values"].items()}))
+
+
+def _filled(value: Any) -> Any:
+    if isinstance(value, dict) and "text" in value:
+        return spoken(value)
+    if isinstance(value, dict) and "unit" in value:
+        spread = " ± " + value["plus_minus"] if value.get("plus_minus") else ""
+        return value["value"] + spread + " " + value["unit"]
+    return value
