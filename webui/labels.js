@@ -20,7 +20,7 @@ export const LABELS = {
   machine: "on the machine", bag: "in a bag", spares: "in spares", scrapped: "scrapped", lost: "lost", stock: "new from stock",
   // Heads
   hex: "hexagon", flange_hex: "hexagon with flange", socket_cap: "socket cap", button: "button head",
-  countersunk: "countersunk", torx: "six-lobe", cross: "cross recess", slot: "slot", nut: "nut", stud: "stud", clip: "clip",
+  countersunk: "countersunk", hexalobular: "hexalobular", cross: "cross recess", slot: "slot", nut: "nut", stud: "stud", clip: "clip",
   rivet: "rivet", pin: "pin",
   // What they screw into
   steel: "steel", cast_aluminium: "cast aluminium", wrought_aluminium: "wrought aluminium", magnesium: "magnesium",

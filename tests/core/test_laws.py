@@ -10,7 +10,7 @@ from cotterbook.core import phone
 from cotterbook.core.fasteners import Ledger
 from cotterbook.core.mass import one_look
 from cotterbook.core.strip import Strip
-from cotterbook.core.views import exact_view
+from cotterbook.core.views import VIEWS, exact_view
 from vectors.cases import FIRST_AT, identifier
 
 STRIP = identifier("@strip")
@@ -113,6 +113,16 @@ def test_the_state_depends_on_the_entries_not_on_their_order(entries, random):
         one_by_one.add([entry])
         exact_view(one_by_one, {})  # what is worked out in between must not linger
     assert json.dumps(exact_view(one_by_one, {}), sort_keys=True) == json.dumps(exact(entries), sort_keys=True)
+
+
+@given(logs())
+@settings(max_examples=100, deadline=None)
+def test_every_screen_can_be_shown_of_any_log(entries):
+    strip = Strip(STRIP)
+    strip.add(entries)
+    for name, view in VIEWS.items():
+        for part in PARTS if name == "part" else [None]:
+            json.dumps(view(strip, {"part": part}))
 
 
 @given(logs())

@@ -7,22 +7,14 @@ Each act takes the strip-down, the form and a Maker, and gives back what
 from typing import Any
 
 from .acts_back import BACK_ACTS
-from .acts_part import PART_ACTS, add_to_part, bag_of, existing, saw_of
-from .entries import THINGS
+from .acts_change import change
+from .acts_part import PART_ACTS, add_to_part, bag_of, existing
+from .fasteners import begins_in
 from .maker import Maker, given, whole
 from .mass import PIECE_DIFFERENCE, ROOT_3
 from .strip import Strip
 
 OTHER_SIDE = {"left": "right", "right": "left"}
-NUMBERS = {
-    "aim_grams": "mass",
-    "standard_grams": "mass",
-    "length_millimetres": "",
-    "tank_litres": "",
-    "torque_low_newton_metres": "torque",
-    "torque_high_newton_metres": "torque",
-    "torque_angle_degrees": "",
-}
 
 
 def begin_strip(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -55,6 +47,7 @@ def take_off(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     outcome = given(form, "outcome")
     came_in = given(form, "came_in") or ("new" if outcome == "added" else None)
     new = came_in in ("new", "missing")
+    off = None if new else form.get("off") is not False
     bag = bag_of(strip, make, given(form, "bag_label"))
     make.put(
         part,
@@ -69,12 +62,12 @@ def take_off(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
             "outcome_done": form.get("outcome_done") if outcome else None,
             "replacement": given(form, "replacement"),
             "note": given(form, "note"),
-            "off": None if new else form.get("off", True),
+            "off": off,
             "bag": bag,
         },
         "",
     )
-    return add_to_part(strip, dict(form, part=part), make, bag, not new)
+    return add_to_part(strip, dict(form, part=part), make, bag, bool(off))
 
 
 def same_again(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -93,7 +86,8 @@ def same_again(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any
         make.put(copy, "group", dict(group.values, part=part), "")
         out = [place for place in strip.ledger(group.id).elsewhere() if place[0] == "bag" and place[2] > 0]
         for _, bag, count in out:
-            make.entry("move", "", group=copy, count=count, **{"from": "machine"}, to="bag", to_bag=bag or None)
+            ends = {"from": begins_in(values), "to": "bag", "to_bag": bag or None}
+            make.entry("move", "", group=copy, count=count, **ends)
     masses = strip.masses(source.id)
     for weighed_as in sorted(masses):
         _assume_equal(make, part, values, weighed_as, masses[weighed_as])
@@ -116,28 +110,6 @@ def _assume_equal(make: Maker, part: str, values: dict[str, Any], weighed_as: st
         plus_minus_grams=half_width,
         source="assumed equal to the other side",
     )
-
-
-def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """New values for fields of a thing, with the entries whose values the author saw."""
-    thing = existing(strip, make, form.get("thing"), form.get("type"), "thing")
-    if thing is None:
-        return make.done()
-    typed, units, values, known = form.get("values") or {}, form.get("units") or {}, {}, THINGS[thing.type]
-    types = {field[0]: field[1] for field in known}
-    for name in sorted(typed):
-        if name == "bag_label":
-            label = given(typed, name)
-            values["bag"] = None if label is None else bag_of(strip, make, label)
-        elif name in NUMBERS:
-            unit = units.get(name) or {"mass": "kg", "torque": "N.m", "": ""}[NUMBERS[name]]
-            values[name] = make.figure(typed, name, "", NUMBERS[name], unit)
-        else:
-            values[name] = whole(typed, name) if types.get(name) == "integer" else given(typed, name)
-    seen = form.get("saw") or {}
-    saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
-    make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
-    return make.done()
 
 
 def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:

@@ -20,7 +20,9 @@ def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     source = (form.get("from") or "", form.get("from_bag") or "")
     there = strip.ledger(group.id).places.get(source, 0)
     if source[0] != "stock" and isinstance(count, int) and count > there:
-        make.refuse("not_that_many", "count", "Only {there} are there, not {count}.", there=max(0, there), count=count)
+        make.refuse(
+            "not_that_many", "count", "Asked for {count}, but there: {there}.", there=max(0, there), count=count
+        )
     make.entry(
         "move",
         "",
@@ -42,7 +44,7 @@ def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     count, on = whole(form, "count"), strip.ledger(group.id).on
     if isinstance(count, int) and count > on:
         make.refuse(
-            "not_that_many", "count", "Only {there} are on the machine, not {count}.", there=max(0, on), count=count
+            "not_that_many", "count", "Asked for {count}, but on the machine: {there}.", there=max(0, on), count=count
         )
     unit = form.get("torque_unit") or "N.m"
     value = make.figure(form, "torque", "", "torque", unit)
@@ -69,7 +71,7 @@ def mark(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         return make.done()
     count, tight = whole(form, "count"), strip.ledger(group.id).tight
     if isinstance(count, int) and count > tight:
-        make.refuse("not_tight", "count", "Only {tight} are tightened: tighten first, then mark.", tight=tight)
+        make.refuse("not_tight", "count", "Tightened so far: {tight}. Tighten first, then mark.", tight=tight)
     make.entry("witness", "", group=group.id, count=count)
     return make.done()
 
@@ -94,7 +96,18 @@ def _on_or_off(strip: Strip, form: dict[str, Any], make: Maker, on: bool) -> dic
         values["outcome_done"] = on
     saw = {name: saw_of(part, name) for name in values if saw_of(part, name)}
     make.put(part.id, "part", values, "", saw or None)
+    if not on:
+        take_fasteners_out(strip, make, part)
     return make.done()
+
+
+def take_fasteners_out(strip: Strip, make: Maker, part: Any) -> None:
+    """What held a part that came off again is out too, in the part's bag or in none yet."""
+    bag = part.values.get("bag")
+    for group in strip.groups_of(part.id):
+        count = strip.ledger(group.id).on
+        if count > 0:
+            make.entry("move", "", group=group.id, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
 
 
 def is_off(values: dict[str, Any]) -> bool:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .fasteners import begins_in
 from .maker import Maker, given, whole
 from .strip import Strip
 
@@ -9,7 +10,7 @@ from .strip import Strip
 def existing(strip: Strip, make: Maker, thing: Any, thing_type: Any, field: str) -> Any:
     """The thing of that type, or None with the act refused."""
     found = strip.thing(thing) if isinstance(thing, str) else None
-    if found is None or found.type != thing_type:
+    if found is None or found.type != thing_type or not found.alive:
         make.refuse("no_such_" + str(thing_type)[:20], field, "That is not in this strip-down.")
         return None
     return found
@@ -42,7 +43,8 @@ def add(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     if part is None:
         return make.done()
     bag = bag_of(strip, make, given(form, "bag_label")) or part.values.get("bag")
-    return add_to_part(strip, form, make, bag, bool(part.values.get("off")))
+    came_off = bool(part.values.get("off")) and begins_in(part.values) == "machine"
+    return add_to_part(strip, form, make, bag, came_off)
 
 
 def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_off: bool) -> dict[str, Any]:
@@ -51,7 +53,7 @@ def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_
     for index, row in enumerate(form.get("groups") or ()):
         _group(make, part, row, "groups." + str(index) + ".", bag, came_off)
     for index, row in enumerate(form.get("readings") or ()):
-        reading(make, part, row, "readings." + str(index) + ".")
+        reading(strip, make, part, row, "readings." + str(index) + ".")
     for index, row in enumerate(form.get("photos") or ()):
         _photo(make, part, row, "photos." + str(index) + ".")
     for index, row in enumerate(form.get("items") or ()):
@@ -67,7 +69,7 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
     )
     written = given(row, "torque")
     if written is not None:
-        written += (" – " + given(row, "torque_high") if high is not None else "") + " " + unit
+        written = str(written) + (" – " + str(given(row, "torque_high")) if high is not None else "") + " " + unit
     count = whole(row, "count")
     if count is None:
         make.refuse("missing", prefix + "count", "Say how many there are.")
@@ -100,12 +102,15 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
         make.entry("move", prefix, group=group, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
 
 
-def reading(make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
+def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
     """One look at a scale, a range, a document's figure or an estimate, as typed."""
     unit, basis = row.get("unit") or "g", row.get("basis") or "weighed"
     low, high = make.figure(row, "figure", prefix, "mass", unit), make.figure(row, "figure_high", prefix, "mass", unit)
     if given(row, "figure") is None:
         make.refuse("missing", prefix + "figure", "Give the figure.")
+    again = strip.entries.get(given(row, "again") or "")
+    if given(row, "again") is not None and (again is None or again.get("part") != part):
+        make.refuse("no_such_reading", prefix + "again", "The reading to weigh again is not one of this part.")
     step = make.figure(row, "step", prefix, "mass", unit)
     if step is None and high is None and basis in ("weighed", "document"):
         step = make.resolution(row, "figure", prefix, "mass", unit)
@@ -157,13 +162,18 @@ def _item(make: Maker, part: Any, row: dict[str, Any], prefix: str) -> None:
 
 def photo(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """A picture of anything in the strip-down."""
-    _photo(make, form.get("thing") or strip.id, form.get("photo") or {}, "photo.")
+    thing = form.get("thing") or strip.id
+    if not isinstance(thing, str) or strip.thing(thing) is None:
+        make.refuse("no_such_thing", "thing", "That is not in this strip-down.")
+    _photo(make, thing, form.get("photo") or {}, "photo.")
     return make.done()
 
 
 def item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """Something still to do, for a part or for the whole strip-down."""
-    _item(make, form.get("part"), form, "")
+    part = form.get("part") or None
+    if part is None or existing(strip, make, part, "part", "part") is not None:
+        _item(make, part, form, "")
     return make.done()
 
 

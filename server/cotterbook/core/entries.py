@@ -76,7 +76,7 @@ THINGS = {
         ("thread", "text", False, 40),
         ("length_millimetres", "number", False, (0, 1_000)),
         ("head", "choice", False, (
-            "hex", "flange_hex", "socket_cap", "button", "countersunk", "torx",
+            "hex", "flange_hex", "socket_cap", "button", "countersunk", "hexalobular",
             "cross", "slot", "nut", "stud", "clip", "rivet", "pin", "other")),
         ("key", "text", False, 40),
         ("grade", "text", False, 20),

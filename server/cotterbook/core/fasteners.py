@@ -16,6 +16,11 @@ def title(values: dict[str, Any]) -> str:
     return str(thread or values.get("key") or "")
 
 
+def begins_in(part: dict[str, Any]) -> str:
+    """Where the fasteners of a part with these values are before anything is moved."""
+    return "stock" if part.get("came_in") == "new" else "machine"
+
+
 class Ledger:
     """A group's fasteners by place, and of those on the machine how many are tight and marked.
 
@@ -32,15 +37,18 @@ class Ledger:
         self.places: dict[tuple[str, str], int] = {(begins, ""): count}
         self.untouched = count if begins == "machine" else 0
         self.loose = self.tight = self.marked = 0
-        self.last: dict[str, Any] = {}
+        # Tightenings that may still hold some of those on the machine.
+        self.applied: list[dict[str, Any]] = []
 
     def take(self, entry: dict[str, Any]) -> None:
         """Works one entry (move, tighten or witness) into the ledger; entries come in order."""
         if entry["kind"] == "move":
             self._move(entry)
         elif entry["kind"] == "tighten":
+            if entry["count"] >= self.loose + self.tight:
+                self.applied = []
+            self.applied.append(entry)
             self._tighten(entry["count"])
-            self.last = entry
         elif entry["kind"] == "witness":
             self.marked = min(self.tight, self.marked + entry["count"])
 
@@ -57,6 +65,8 @@ class Ledger:
             self.untouched -= from_untouched
             self.loose = max(0, self.loose - (count - from_tight - from_untouched))
             self.marked = max(0, self.marked - count)
+            if not self.tight:
+                self.applied = []
         if entry["to"] == "machine":
             self.loose += count
 
@@ -78,7 +88,7 @@ class Ledger:
     @property
     def out(self) -> int:
         """How many the group still lacks on the machine."""
-        return max(0, self.count - self.on)
+        return min(self.count, max(0, self.count - self.on))
 
     def overdrawn(self) -> list[tuple[str, str]]:
         """Places that more fasteners left than were there; new stock has no end."""

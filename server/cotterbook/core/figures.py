@@ -24,6 +24,8 @@ def read_figure(text: Any) -> Any:
     are 1.25; "1.250,5" and "1,250.5" are 1250.5; "1,250,000" is 1250000.
     """
     plain = _plain_digits(str(text).strip())
+    if " " in plain:
+        return _with_spaces(plain)
     sign = 1.0
     if plain[:1] in "+-" and plain:
         sign, plain = (-1.0 if plain[0] == "-" else 1.0), plain[1:]
@@ -50,9 +52,19 @@ def _plain_digits(text: str) -> str:
             character = "."
         if character == "\u2212":
             character = "-"
-        if character not in (" ", "\u00a0", "\u202f", "'"):
-            out.append(character)
+        if character in ("\u00a0", "\u202f", "'"):
+            character = " "
+        out.append(character)
     return "".join(out)
+
+
+def _with_spaces(plain: str) -> Any:
+    """A figure whose thousands are parted by spaces; what spaces part otherwise is no figure."""
+    last = max(plain.rfind(","), plain.rfind("."))
+    whole, rest = (plain, "") if last < 0 else (plain[:last], plain[last:])
+    sign = whole[:1] if whole[:1] in ("+", "-") else ""
+    digits = _without_thousands(whole[len(sign) :].strip(), " ")
+    return None if digits is None or " " in rest else read_figure(sign + digits + rest)
 
 
 def _all_digits(text: str) -> bool:

@@ -79,10 +79,11 @@ def of_pieces(readings: list[dict[str, Any]], pieces: int) -> Any:
 
     The best basis there is counts alone: weighed, else a document, else worked out,
     else estimated (of the last three the latest). Readings of different pieces add;
-    pieces not on the scale are assumed equal to those that were.
+    pieces not on the scale are assumed equal to those that were. A reading with the
+    fasteners counts only where there is none without.
     """
     for basis in BASES:
-        of_basis = [reading for reading in readings if reading["basis"] == basis]
+        of_basis = _without_fasteners([reading for reading in readings if reading["basis"] == basis])
         if of_basis:
             return _total(of_basis if basis == "weighed" else _latest(of_basis), pieces, basis)
     return None
@@ -93,12 +94,28 @@ def _latest(readings: list[dict[str, Any]]) -> list[dict[str, Any]]:
     return [{key: value for key, value in readings[-1].items() if key != "again"}]
 
 
+def _first_look(reading: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> str:
+    """The id that looks at the same pieces share, also where the first of them is struck."""
+    first = reading["id"]
+    for _ in range(len(by_id)):
+        again = by_id[first].get("again") if first in by_id else None
+        if again is None:
+            break
+        first = again
+    return str(first)
+
+
+def _without_fasteners(readings: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    # A part with and without its bolts is two different masses; without is the part's own.
+    bare = [reading for reading in readings if not reading.get("with_fasteners")]
+    return bare or readings
+
+
 def _total(readings: list[dict[str, Any]], pieces: int, basis: str) -> Mass:
     by_first: dict[str, list[dict[str, Any]]] = {}
-    ids = [reading["id"] for reading in readings]
+    by_id = {reading["id"]: reading for reading in readings}
     for reading in readings:
-        first = reading.get("again") or ""
-        by_first.setdefault(first if first in ids else reading["id"], []).append(reading)
+        by_first.setdefault(_first_look(reading, by_id), []).append(reading)
     grams, variance, on_scale = 0.0, 0.0, 0
     for first in sorted(by_first):
         mean, standard = looks_together(by_first[first])
@@ -109,7 +126,7 @@ def _total(readings: list[dict[str, Any]], pieces: int, basis: str) -> Mass:
     assumed = max(0, pieces - on_scale)
     one_assumed = PIECE_DIFFERENCE * grams / on_scale / ROOT_3
     standard = math.sqrt(variance * scale * scale + assumed * one_assumed * one_assumed)
-    return Mass(grams * scale, standard, basis, tuple(sorted(ids)), on_scale)
+    return Mass(grams * scale, standard, basis, tuple(sorted(by_id)), on_scale)
 
 
 class Line:
@@ -149,7 +166,9 @@ def line(part: dict[str, Any], masses: dict[str, Any], before: dict[str, Any]) -
     `before` the values of "off" and "outcome_done" when the spell began.
     """
     out = Line()
-    out.off, out.on = masses.get("taken_off"), masses.get("going_on") or masses.get("after_cut")
+    out.off, out.on = masses.get("taken_off"), _going_on(part, masses) or masses.get("after_cut")
+    if out.on is out.off:
+        out.off = None
     now = _change(part, masses)
     then = _change(dict(part, off=before.get("off"), outcome_done=before.get("outcome_done")), masses)
     out.change, out.counted, out.reason, out.basis = now["pair"], now["counted"], now["reason"], now["basis"]
@@ -181,12 +200,29 @@ def outcome_of(part: dict[str, Any]) -> Any:
     return part.get("outcome") or ("added" if part.get("came_in") == "new" else None)
 
 
+def is_done(part: dict[str, Any]) -> bool:
+    """Whether the outcome is done: said so, or seen from the part being off or on."""
+    if part.get("outcome") == "stays_off":
+        return bool(part.get("off"))
+    return bool(part.get("outcome_done"))
+
+
+def _going_on(part: dict[str, Any], masses: dict[str, Any]) -> Any:
+    # What is new to the machine has one mass, however the reading was called.
+    one_mass = masses.get("taken_off") if outcome_of(part) == "added" and part.get("came_in") != "missing" else None
+    return masses.get("going_on") or one_mass
+
+
 def _change(part: dict[str, Any], masses: dict[str, Any]) -> dict[str, Any]:
     """What the part changes since the machine came in, as signed masses and in words."""
     off, done = bool(part.get("off")), bool(part.get("outcome_done"))
     outcome = outcome_of(part)
-    taken_off, going_on = masses.get("taken_off"), masses.get("going_on")
+    taken_off, going_on = masses.get("taken_off"), _going_on(part, masses)
     was_there = part.get("came_in") not in ("missing", "new")
+    if not was_there and outcome not in ("added", "swapped"):
+        gone = part.get("came_in") == "missing"
+        text = "Already missing when the machine came in." if gone else "New, and not on the machine: not counted."
+        return _result([], say(text))
     if outcome == "goes_back":
         return _result([], say("Goes back on: not counted.") if off else say("Back on: not counted."))
     if outcome == "moved":
@@ -201,8 +237,6 @@ def _change(part: dict[str, Any], masses: dict[str, Any]) -> dict[str, Any]:
         if done:
             return _result(terms + [(1.0, going_on)])
         return _result(terms, say("The replacement is not on yet: only what came off is counted."))
-    if not was_there:
-        return _result([], say("Already missing when the machine came in."))
     if not off:
         still_on = say("Still on: not counted yet.") if outcome else say("On the machine: not counted.")
         return _result([], still_on)

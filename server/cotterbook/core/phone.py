@@ -9,6 +9,7 @@ from typing import Any
 from . import entries
 from .acts import ACTS
 from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
+from .forms import check_shape
 from .maker import Maker, Refused
 from .mass import MATURITY_FRACTION
 from .ordinary_parts import ORDINARY_PARTS
@@ -78,6 +79,9 @@ class Door:
         name, form = arguments["act"], arguments["form"]
         if name not in ACTS:
             raise Refused([problem("unknown_act", "", "There is no act {name}.", name=str(name)[:40])])
+        problems = check_shape(form)
+        if problems:
+            raise Refused(problems)
         strip = self._known(form["strip"]) if form.get("strip") else Strip(self._new_id())
         return ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
 

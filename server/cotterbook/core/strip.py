@@ -9,9 +9,9 @@ late is right at once.
 
 from typing import Any
 
-from . import mass
+from . import mass, torque
 from .entries import KINDS, check_kind
-from .fasteners import Ledger
+from .fasteners import Ledger, begins_in
 from .fields import Field, fold_fields, value_before
 
 SPELLS, WEIGH_INS = "spells", "weigh_ins"
@@ -33,20 +33,23 @@ def key_of(entry: dict[str, Any]) -> Any:
 class Thing:
     """One thing's folded state: its type, fields by name, and its live entries by kind, in order."""
 
-    __slots__ = ("id", "type", "fields", "values", "by_kind", "first")
+    __slots__ = ("id", "type", "alive", "fields", "values", "by_kind", "first")
 
     def __init__(self, thing: str, entries: list[dict[str, Any]], struck: Any):
         self.id = thing
         sets = [entry for entry in entries if entry["kind"] == "set"]
         live = [entry for entry in entries if not struck(entry["id"])]
-        typed = [entry for entry in live if entry["kind"] == "set"]
+        live_sets = [entry for entry in live if entry["kind"] == "set"]
+        # Of a thing that was written down by mistake, and struck, the type is still known.
+        typed = live_sets or sets
         self.type: str = typed[0]["type"] if typed else ""
+        self.alive = bool(live_sets) or not sets
         self.fields: dict[str, Field] = fold_fields([e for e in sets if e["type"] == self.type], struck)
         self.values = {name: self.fields[name].value for name in self.fields}
         self.by_kind: dict[str, list[dict[str, Any]]] = {}
         for entry in live:
             self.by_kind.setdefault(entry["kind"], []).append(entry)
-        self.first: Any = live[0] if live else None
+        self.first: Any = (live or entries)[0]
 
     def of_kind(self, *kinds: str) -> list[dict[str, Any]]:
         """Live entries of these kinds, in order."""
@@ -140,8 +143,8 @@ class Strip:
             old = self._things.get(subject)
             thing = Thing(subject, self._filed.get(subject, []), self.is_struck)
             self._things[subject] = thing
-            if old is not None and old.type != thing.type:
-                self._of_type[old.type].pop(subject, None)
+            if old is not None:
+                self._of_type.get(old.type, {}).pop(subject, None)
             self._of_type.setdefault(thing.type, {})[subject] = True
             if subject == SPELLS:
                 self._lines = {}
@@ -160,23 +163,31 @@ class Strip:
         self._part_of[group.id] = part
 
     def thing(self, thing: str) -> Any:
-        """The thing with this id, or None if no live entry speaks of it."""
+        """The thing with this id, alive or struck, or None if no entry speaks of it."""
         self._refresh()
-        found = self._things.get(thing)
-        return found if found is not None and found.first is not None else None
+        return self._things.get(thing)
 
     def of_type(self, thing_type: str) -> list[Thing]:
-        """All things of a type, by their first entry."""
+        """All things of a type that are not struck, nor part of one that is, by their first entry."""
+        return [thing for thing in self._all_of_type(thing_type) if thing.alive and not self._belongs_to_struck(thing)]
+
+    def struck_of_type(self, thing_type: str) -> list[Thing]:
+        """The things of a type that were written down by mistake."""
+        return [thing for thing in self._all_of_type(thing_type) if not thing.alive]
+
+    def _all_of_type(self, thing_type: str) -> list[Thing]:
         self._refresh()
-        things = [self._things[thing] for thing in self._of_type.get(thing_type, ())]
-        # A thing has a type only through a live entry, so `first` is there.
-        return sorted(things, key=lambda t: key_of(t.first))
+        return _in_order([self._things[thing] for thing in self._of_type.get(thing_type, ())])
+
+    def _belongs_to_struck(self, thing: Thing) -> bool:
+        part = self._things.get(thing.values.get("part") or "") if thing.type in ("group", "item") else None
+        return part is not None and not part.alive
 
     def groups_of(self, part: str) -> list[Thing]:
         """The fastener groups of a part, by their first entry."""
         self._refresh()
         groups = [self._things[group] for group in self._groups_of.get(part, ())]
-        return sorted((g for g in groups if g.type == "group"), key=lambda g: key_of(g.first))
+        return _in_order([group for group in groups if group.alive and group.type == "group"])
 
     def ledger(self, group: str) -> Ledger:
         """Where the group's fasteners are."""
@@ -184,12 +195,20 @@ class Strip:
         if group not in self._ledgers:
             thing = self._things[group]
             part = self.thing(thing.values.get("part") or "")
-            new = part is not None and part.values.get("came_in") == "new"
-            ledger = Ledger(thing.values.get("count") or 0, "stock" if new else "machine")
+            ledger = Ledger(thing.values.get("count") or 0, begins_in(part.values if part is not None else {}))
             for entry in self._handled(thing, ledger.count):
                 ledger.take(entry)
             self._ledgers[group] = ledger
         return self._ledgers[group]
+
+    def needs(self, group: str) -> list[str]:
+        """What a group still wants before it is done: of "count", "torque" and "mark"."""
+        ledger, values = self.ledger(group), self._things[group].values
+        needs = ledger.needs(values.get("head"))
+        wrong = torque.worst(ledger.applied, torque.specification(values))
+        if wrong is not None and torque.is_wrong(wrong, values) and "torque" not in needs:
+            needs.insert(1 if "count" in needs else 0, "torque")
+        return needs
 
     def _handled(self, group: Thing, count: int) -> list[dict[str, Any]]:
         """A group's moves, tightenings and marks; if all of it came off at once, "all" is what it counts now.
@@ -260,6 +279,10 @@ class Strip:
             "standard": mass.total([each.standard_change for each in lines]),
             "unweighed": sum(1 for each in lines if each.unweighed),
         }
+
+
+def _in_order(things: list[Thing]) -> list[Thing]:
+    return sorted(things, key=lambda thing: key_of(thing.first))
 
 
 def _insert(entries: list[dict[str, Any]], entry: dict[str, Any]) -> None:

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from .figures import NEWTON_METRES_IN, plain_number
+from .figures import plain_number
 from .words import say
 
 
@@ -44,14 +44,21 @@ def judged(newton_metres: float, spec: Any) -> str:
     return "above" if newton_metres > spec["high"] * (1.0 + slack) else "within"
 
 
-def newton_metres(value: float, unit: str) -> float:
-    """A torque in N.m from its unit; KeyError for a unit that is not known."""
-    return value * NEWTON_METRES_IN[unit]
+def is_wrong(entry: dict[str, Any], values: dict[str, Any]) -> bool:
+    """Whether a tightening does not agree with the specification in a group's values."""
+    return judged(entry["newton_metres"], specification(values)) in ("below", "above")
 
 
-def record(last: dict[str, Any], spec: Any, at_ms: int) -> Any:
-    """The last tightening as the screens show it, or None."""
-    if not last:
+def worst(applied: list[dict[str, Any]], spec: Any) -> Any:
+    """The tightening that tells most of a group: the last that does not agree with the specification, else the last."""
+    wrong = [entry for entry in applied if judged(entry["newton_metres"], spec) in ("below", "above")]
+    telling = wrong or applied
+    return telling[-1] if telling else None
+
+
+def record(last: Any, spec: Any, at_ms: int) -> Any:
+    """A tightening as the screens show it, or None."""
+    if last is None:
         return None
     return {
         "newton_metres": last["newton_metres"],
@@ -63,11 +70,21 @@ def record(last: dict[str, Any], spec: Any, at_ms: int) -> Any:
     }
 
 
+def shown(value: float) -> dict[str, Any]:
+    """A torque in N.m as it is shown."""
+    return {"value": plain_number(value), "plus_minus": None, "unit": "N.m"}
+
+
 def notice(verdict: str, applied: float, spec: Any) -> Any:
     """A sentence when the value applied does not agree with the specification, else None."""
     if verdict in ("within", "no_specification"):
         return None
-    text = "Tightened to {value} N.m, below the specification of {low} to {high} N.m. Tighten it again."
-    if verdict == "above":
-        text = "Tightened to {value} N.m, above the specification of {low} to {high} N.m. See what the manual says."
-    return say(text, value=plain_number(applied), low=plain_number(spec["low"]), high=plain_number(spec["high"]))
+    if spec["low"] == spec["high"]:
+        text = "Tightened to {value}, below the specification of {low}. Tighten it again."
+        if verdict == "above":
+            text = "Tightened to {value}, above the specification of {low}. See what the manual says."
+    else:
+        text = "Tightened to {value}, below the specification of {low} to {high}. Tighten it again."
+        if verdict == "above":
+            text = "Tightened to {value}, above the specification of {low} to {high}. See what the manual says."
+    return say(text, value=shown(applied), low=shown(spec["low"]), high=shown(spec["high"]))

@@ -4,12 +4,12 @@ from typing import Any
 
 from . import mass
 from .acts_back import is_off
-from .entries import wall_clock_ms
+from .entries import THINGS, wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
 from .strip import Strip, Thing
 from .views_back import back_view
-from .views_part import bag_label, field_view, item_view, items_of, part_view, row
+from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
 from .words import say
 
 
@@ -32,7 +32,6 @@ def sums_view(strip: Strip) -> dict[str, Any]:
 def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """The strip-down as a whole."""
     own = strip.thing(strip.id)
-    fields = own.fields if own is not None else {}
     values = own.values if own is not None else {}
     aim = values.get("aim_grams")
     running = strip.last_spell()
@@ -41,31 +40,40 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     return {
         "strip": strip.id,
         "name": values.get("name") or "",
-        "fields": {n: field_view(fields[n]) for n in fields},
+        "fields": fields_view(own),
         "machine": _machine_view(strip, values.get("machine")),
         "aim": None if aim is None else shown_grams(aim, 0.0),
-        "spell": None
-        if running is None
-        else {
-            "spell": running["spell"],
-            "since_ms": wall_clock_ms(running["begins"]["id"]),
-            "people": running["people"],
-        },
-        "spells": [
-            {
-                "spell": spell["spell"],
-                "from_ms": wall_clock_ms(spell["begins"]["id"]),
-                "people": spell["people"],
-                "to_ms": wall_clock_ms(spell["ends"]["id"]) if spell["ends"] else None,
-            }
-            for spell in strip.spells()
-        ],
+        "spell": None if running is None else _running_view(running),
+        "spells": [_spell_view(spell) for spell in strip.spells()],
         "sums": sums_view(strip),
         "counts": _counts(strip),
         "notices": _notices(strip),
         "people": _people(strip),
         "weigh_ins": [_weigh_in_view(entry) for entry in strip.weigh_ins()],
+        "bags": [_bag_view(bag) for bag in strip.of_type("bag")],
     }
+
+
+def _running_view(spell: dict[str, Any]) -> dict[str, Any]:
+    since = wall_clock_ms(spell["begins"]["id"])
+    return {"spell": spell["spell"], "since_ms": since, "people": spell["people"]}
+
+
+def _spell_view(spell: dict[str, Any]) -> dict[str, Any]:
+    ends = spell["ends"]
+    return {
+        "spell": spell["spell"],
+        "people": spell["people"],
+        "from_ms": wall_clock_ms(spell["begins"]["id"]),
+        "to_ms": wall_clock_ms(ends["id"]) if ends else None,
+        "begins_entry": spell["begins"]["id"],
+        "ends_entry": ends["id"] if ends else None,
+    }
+
+
+def _bag_view(bag: Thing) -> dict[str, Any]:
+    values = bag.values
+    return {"bag": bag.id, "label": values.get("label"), "kept": values.get("kept"), "fields": fields_view(bag)}
 
 
 def _machine_view(strip: Strip, machine: Any) -> Any:
@@ -77,7 +85,7 @@ def _machine_view(strip: Strip, machine: Any) -> Any:
         "id": thing.id,
         "name": thing.values.get("name") or "",
         "standard": None if standard is None else shown_grams(standard, 0.0),
-        "fields": {name: field_view(thing.fields[name]) for name in thing.fields},
+        "fields": fields_view(thing),
     }
 
 
@@ -90,10 +98,14 @@ def _counts(strip: Strip) -> dict[str, int]:
         "fasteners": sum(ledger.count for ledger in ledgers),
         "fasteners_out": sum(ledger.out for ledger in ledgers),
         "items_open": sum(1 for item in strip.of_type("item") if not item.values.get("closed")),
-        "disputes": sum(1 for part in parts + groups if _disputed(part)),
+        "disputes": sum(1 for thing in _all_things(strip) if _disputed(thing)),
         "not_understood": len(strip.not_understood),
         "struck": len(strip.struck()),
     }
+
+
+def _all_things(strip: Strip) -> list[Thing]:
+    return [thing for kind in THINGS for thing in strip.of_type(kind)]
 
 
 def _disputed(thing: Thing) -> bool:
@@ -148,6 +160,7 @@ def off_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "parts": parts,
         "places": _places(strip),
         "items": [item_view(strip, item) for item in items_of(strip, None)],
+        "struck": [{"part": part.id, "name": last_name(strip, part)} for part in strip.struck_of_type("part")],
     }
 
 
@@ -203,7 +216,7 @@ def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
         "reason": line.reason,
         "in_spell": strip.last_spell() is not None and spell is not None and spell[0] != 0.0,
         "outcome": mass.outcome_of(values),
-        "outcome_done": bool(values.get("outcome_done")),
+        "outcome_done": mass.is_done(values),
     }
 
 
@@ -233,7 +246,7 @@ def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
             "loose": ledger.loose,
             "tight": ledger.tight,
             "marked": ledger.marked,
-            "needs": ledger.needs(group.values.get("head")),
+            "needs": strip.needs(group.id),
             "elsewhere": [list(place) for place in ledger.elsewhere()],
         }
     return {
@@ -246,11 +259,7 @@ def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "last_at": strip.last_at,
         "not_understood": sorted(strip.not_understood),
         "disputed": sorted(
-            [thing.id, name]
-            for kind in ("strip", "machine", "part", "group", "bag", "item")
-            for thing in strip.of_type(kind)
-            for name in thing.fields
-            if thing.fields[name].disputed
+            [thing.id, name] for thing in _all_things(strip) for name in thing.fields if thing.fields[name].disputed
         ),
     }
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from .acts_back import is_on
-from .mass import outcome_of
+from .mass import is_done, outcome_of
 from .strip import Strip, Thing, key_of
 from .views_part import bag_label, group_view
 from .words import say
@@ -59,7 +59,7 @@ def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[
         "off": bool(values.get("off")),
         "on": on,
         "outcome": outcome_of(values),
-        "outcome_done": bool(values.get("outcome_done")),
+        "outcome_done": is_done(values),
         "replacement": values.get("replacement"),
         "bag": bag_label(strip, values.get("bag")),
         "photo": photos[-1]["sha256"] if photos else None,

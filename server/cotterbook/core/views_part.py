@@ -5,32 +5,28 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .fasteners import title
-from .figures import plain_number, shown_grams
-from .mass import one_look, outcome_of
+from .figures import shown_grams
+from .mass import is_done, one_look, outcome_of
 from .strip import Strip, Thing, key_of
 from .words import say
 
 
-def field_view(field: Any) -> dict[str, Any]:
-    """A field with the entries that give it its value, and whether they disagree."""
+def _head_view(entry: dict[str, Any], name: str) -> dict[str, Any]:
+    at_ms = wall_clock_ms(entry["id"])
+    return {"entry": entry["id"], "who": entry["who"], "at_ms": at_ms, "value": entry["values"][name]}
+
+
+def fields_view(thing: Any) -> dict[str, Any]:
+    """The fields of a thing (none of None): value, whether it is disputed, and the entries that give it."""
+    fields = thing.fields if thing is not None else {}
     return {
-        "value": field.value,
-        "disputed": field.disputed,
-        "heads": [
-            {"entry": entry["id"], "who": entry["who"], "at_ms": wall_clock_ms(entry["id"])} for entry in field.heads
-        ],
+        name: {
+            "value": fields[name].value,
+            "disputed": fields[name].disputed,
+            "heads": [_head_view(entry, name) for entry in fields[name].heads],
+        }
+        for name in fields
     }
-
-
-def fields_view(thing: Thing) -> dict[str, Any]:
-    """All fields of a thing, each head with the value it gave."""
-    found = {}
-    for name in thing.fields:
-        view = field_view(thing.fields[name])
-        for head, entry in zip(view["heads"], thing.fields[name].heads):
-            head["value"] = entry["values"][name]
-        found[name] = view
-    return found
 
 
 def bag_label(strip: Strip, bag: Any) -> Any:
@@ -54,7 +50,7 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
         "came_in": values.get("came_in") or "fitted",
         "off": bool(values.get("off")),
         "outcome": outcome_of(values),
-        "outcome_done": bool(values.get("outcome_done")),
+        "outcome_done": is_done(values),
         "change": None if change is None else shown_grams(change[0], change[1]),
         "basis": line.basis,
         "mass": None if line.off is None else shown_grams(line.off.grams, line.off.standard),
@@ -65,7 +61,7 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
         "of": sum(ledger.count for ledger in ledgers),
         "photo": photos[-1]["sha256"] if photos else None,
         "disputed": any(thing.fields[name].disputed for thing in [part] + groups for name in thing.fields),
-        "at_ms": wall_clock_ms(part.first["id"]) if part.first is not None else 0,
+        "at_ms": wall_clock_ms(part.first["id"]),
     }
 
 
@@ -73,13 +69,14 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
     """A fastener group: where its fasteners are, its torque, and what it still needs."""
     values, ledger = group.values, strip.ledger(group.id)
     spec = torque.specification(values)
-    last = torque.record(ledger.last, spec, wall_clock_ms(ledger.last["id"]) if ledger.last else 0)
-    needs = ledger.needs(values.get("head"))
+    telling = torque.worst(ledger.applied, spec)
+    last = torque.record(telling, spec, wall_clock_ms(telling["id"]) if telling is not None else 0)
+    needs = strip.needs(group.id)
     notice = torque.notice(last["judged"], last["newton_metres"], spec) if last else None
     if ledger.overdrawn():
-        notice = say(
-            "More {what} went back than came off: two counts don't agree. Count them again.", what=named(values)
-        )
+        where, bag = ledger.overdrawn()[0]
+        text = "More {what} were moved than were there ({place} {bag}): two counts don't agree. Count them again."
+        notice = say(text, what=named(values), place={"label": where}, bag=bag_label(strip, bag) or "")
     return {
         "group": group.id,
         "part": values.get("part"),
@@ -141,7 +138,7 @@ def items_of(strip: Strip, part: Any) -> list[Thing]:
 
 def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
     """An open item as shown."""
-    values = item.values
+    values, fields = item.values, fields_view(item)
     part = strip.thing(values.get("part") or "")
     return {
         "item": item.id,
@@ -151,6 +148,7 @@ def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
         "part_name": part.values.get("name") if part is not None else None,
         "closed": bool(values.get("closed")),
         "closed_how": values.get("closed_how"),
+        "fields": fields,
     }
 
 
@@ -164,6 +162,8 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     return {
         "part": part.id,
         "fields": fields_view(part),
+        "struck": not part.alive,
+        "name": last_name(strip, part),
         "row": row(strip, part),
         "bag": bag_label(strip, part.values.get("bag")),
         "groups": [group_view(strip, group) for group in strip.groups_of(part.id)],
@@ -181,6 +181,12 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "items": [item_view(strip, item) for item in items_of(strip, part.id)],
         "history": history(strip, part.id),
     }
+
+
+def last_name(strip: Strip, part: Thing) -> str:
+    """The part's name; of one that is struck, the name it had."""
+    names = [entry["values"].get("name") for entry in strip.filed(part.id) if entry["kind"] == "set"]
+    return str(part.values.get("name") or ([name for name in names if name] or [""])[-1])
 
 
 def history(strip: Strip, part: str) -> list[dict[str, Any]]:
@@ -224,10 +230,7 @@ def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
         return say("Mass {figure}", figure=shown_grams(grams, standard))
     if kind == "tighten":
         return say(
-            "Tightened {n} {what} to {value} N.m",
-            n=entry["count"],
-            what=what,
-            value=plain_number(entry["newton_metres"]),
+            "Tightened {n} {what} to {value}", n=entry["count"], what=what, value=torque.shown(entry["newton_metres"])
         )
     if kind == "witness":
         return say("Marked {n} {what}", n=entry["count"], what=what)

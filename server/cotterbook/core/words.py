@@ -25,6 +25,8 @@ def spoken(sentence: dict[str, Any]) -> str:
 def _filled(value: Any) -> Any:
     if isinstance(value, dict) and "text" in value:
         return spoken(value)
+    if isinstance(value, dict) and "label" in value:
+        return str(value["label"]).replace("_", " ")
     if isinstance(value, dict) and "unit" in value:
         spread = " ± " + value["plus_minus"] if value.get("plus_minus") else ""
         return value["value"] + spread + " " + value["unit"]

@@ -1,0 +1,68 @@
+"""Correcting what was written: new values for fields, and what follows from them."""
+
+from typing import Any
+
+from .acts_back import take_fasteners_out
+from .acts_part import bag_of, existing, saw_of
+from .entries import THINGS
+from .maker import Maker, given, whole
+from .strip import Strip
+
+# Fields that are typed as a figure, and what they measure.
+NUMBERS = {
+    "aim_grams": "mass",
+    "standard_grams": "mass",
+    "length_millimetres": "",
+    "tank_litres": "",
+    "torque_low_newton_metres": "torque",
+    "torque_high_newton_metres": "torque",
+    "torque_angle_degrees": "",
+}
+UNITS = {"mass": "kg", "torque": "N.m", "": ""}
+SPECIFIED = ("torque_low_newton_metres", "torque_high_newton_metres")
+
+
+def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """New values for fields of a thing, with the entries whose values the author saw."""
+    thing = existing(strip, make, form.get("thing"), form.get("type"), "thing")
+    if thing is None:
+        return make.done()
+    values = _values(strip, make, thing, form)
+    seen = form.get("saw") or {}
+    saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
+    make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
+    if thing.type == "part":
+        _follow(strip, make, thing, values)
+    return make.done()
+
+
+def _values(strip: Strip, make: Maker, thing: Any, form: dict[str, Any]) -> dict[str, Any]:
+    typed, units, values = form.get("values") or {}, form.get("units") or {}, {}
+    types = {field[0]: field[1] for field in THINGS[thing.type]}
+    for name in sorted(typed):
+        if name == "bag_label":
+            values["bag"] = bag_of(strip, make, given(typed, name))
+        elif name in NUMBERS:
+            unit = units.get(name) or UNITS[NUMBERS[name]]
+            values[name] = make.figure(typed, name, "", NUMBERS[name], unit)
+            if name in SPECIFIED:
+                # What was written before belongs to the figure before.
+                text = given(typed, name)
+                values["torque_as_written"] = None if text is None else str(text) + " " + unit
+        else:
+            values[name] = whole(typed, name) if types.get(name) == "integer" else given(typed, name)
+    return values
+
+
+def _follow(strip: Strip, make: Maker, part: Any, values: dict[str, Any]) -> None:
+    """Fasteners go where their part goes: out when it is off after all, from its old bag to its new one."""
+    if values.get("off") is True and not part.values.get("off"):
+        take_fasteners_out(strip, make, part)
+    old, new = part.values.get("bag") or "", values.get("bag")
+    if new is None or new == old:
+        return
+    for group in strip.groups_of(part.id):
+        count = strip.ledger(group.id).places.get(("bag", old), 0)
+        if count > 0:
+            ends = {"from": "bag", "from_bag": old or None, "to": "bag", "to_bag": new}
+            make.entry("move", "", group=group.id, count=count, **ends)
