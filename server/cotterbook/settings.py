@@ -37,10 +37,10 @@ STOP_SECONDS = 3
 def secret_key(folder: Path) -> bytes:
     """The key that signs cookies and tokens, made once and kept in the data folder, for its owner alone."""
     path = folder / "secret_key"
-    if path.exists():
-        kept = path.read_bytes()
-        if len(kept) == SECRET_BYTES:
-            return kept
+    with disk_problems():
+        kept = path.read_bytes() if path.exists() else b""
+    if len(kept) == SECRET_BYTES:
+        return kept
     made = secrets.token_bytes(SECRET_BYTES)
     with disk_problems():
         write_whole(path, made)

@@ -169,3 +169,11 @@ def test_an_append_writes_what_it_adds_and_no_more(path, reopen):
     store.append(STRIP, [entry(4)])
     added = path.read_bytes()
     assert added.startswith(before) and 0 < len(added) - len(before) < 500
+
+
+def test_a_number_given_twice_is_damage_and_the_first_stands(path):
+    path.write_bytes(path.read_bytes() + path.read_bytes().splitlines(keepends=True)[2])
+    store = TinyStore(path.parent.parent)
+    assert "1 lines are damaged" in spoken(store.reports[0])
+    assert [each["id"] for each in store.read(STRIP, 0, 10, 10_000).entries] == [entry(n)["id"] for n in (1, 2, 3)]
+    store.close()

@@ -1,11 +1,15 @@
 """What a person reads: sentences with their gaps, choice words, figures, moments."""
 
+from pathlib import Path
+
 import pytest
 
+from cotterbook import VERSION
 from cotterbook.core import entries
 from cotterbook.core.phone import choices
 from web.phone import Phone
 
+ROOT = Path(__file__).resolve().parents[2]
 BREAK, MINUS = "\u00a0", "\u2212"
 
 
@@ -78,3 +82,12 @@ def test_a_moment_is_as_short_as_it_is_clear(tab):
     assert seen[0] == "18:30"
     assert seen[1].startswith("5 Mar") and seen[1].endswith("18:30") and "2026" not in seen[1]
     assert "2026" in seen[2]
+
+
+def test_the_pages_keep_the_limits_and_the_version_of_the_program(tab):
+    limits = choices()["limits"]
+    kept = tab.run("const p = await import('/photos.js'); return [p.BYTES_IN, p.BYTES_KEPT]")
+    assert kept == [limits["photo_bytes_in"], limits["photo_bytes_kept"]]
+    assert tab.run("return (await import('/requests.js')).VERSION") == VERSION
+    steps = (ROOT / "webui" / "sync-steps.js").read_text("utf-8")
+    assert f"ENTRIES_A_REQUEST = {limits['entries_a_request']};" in steps

@@ -29,7 +29,9 @@ export function asReading({ ranged, ...row }) {
 /** @param {{bind: Function, at: string, choices: object, states: string[], pieces: number, onRemove: () => void}} props */
 export function ReadingForm({ bind, at, choices, states, pieces, number, onRemove }) {
   const value = (name) => bind(at + name).value;
-  const unit = { unit: value("unit") ?? "g", units: choices.mass_units, onUnit: bind(`${at}unit`).onValue };
+  // A step of 1 g is no step of 1 kg: another unit wants its own.
+  const onUnit = (next) => { bind(`${at}unit`).onValue(next); bind(`${at}step`).onValue(""); };
+  const unit = { unit: value("unit") ?? "g", units: choices.mass_units, onUnit };
   const basis = value("basis");
   const ranged = value("ranged");
   const readBack = useReadBack(value("figure"), unit.unit);

@@ -74,7 +74,9 @@ def parse(data: bytes, path: Path) -> Journal:
         record = record_of(text)
         if record is not None and "version" in record:
             _check_version(record, path)
-        elif record is not None and "entry" in record and record["number"] not in documents:
+        elif record is not None and ("entry" not in record or record["number"] in documents):
+            record = None  # whole, but no line of ours: a number is given once
+        elif record is not None:
             documents[record["number"]] = record["entry"]
             next_number, damaged_at_end = max(next_number, record["number"] + 1), 0
         if record is None or (position == 0) != ("version" in record):

@@ -9,7 +9,7 @@ from .disk import clear_temporary, disk_problems, write_whole
 
 def is_hash(value: object) -> bool:
     """Whether `value` is a SHA-256 in lower-case hexadecimal."""
-    return isinstance(value, str) and len(value) == 64 and all(digit in HEXADECIMAL for digit in value)
+    return isinstance(value, str) and len(value) == 64 and value.strip(HEXADECIMAL) == ""
 
 
 class PhotoFolder:

@@ -8,7 +8,7 @@ from typing import Any
 from ..core.entries import ENTRIES_A_STRIP, is_id, size_in_bytes
 from ..core.words import problem, say
 from .contract import Appended, Entry, Page, canonical
-from .disk import clear_temporary, disk_problems
+from .disk import clear_temporary, disk_problems, sync_folder
 from .holder import Holder
 from .photos import PhotoFolder
 from .tables import ENTRIES, EntryDatabase, JournalStorage
@@ -36,6 +36,7 @@ class TinyStore:
                 self._strips_folder.mkdir(exist_ok=True)
                 clear_temporary(self._strips_folder)
                 self._photos = PhotoFolder(folder / "photos")
+                sync_folder(folder)
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
         except BaseException:
