@@ -4,42 +4,20 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from one_part import act, entries, phone_with_one_part
 from playwright.sync_api import expect
 from screens import open_screen
-
-# A brake part with four bolts in bag 7, a specification of 25 N·m, one reading, and two blind answers for its place.
-MADE = """async () => {
-  const shop = await import('/shop.js');
-  await shop.setPerson('Ann');
-  const { strip } = await shop.act('begin_strip', { name: 'Evening work', machine_name: 'Test hack' });
-  const { part } = await shop.act('take_off', { strip, name: 'Caliper bracket', place: 'frame', pieces: 2,
-    outcome: 'goes_back', bag_label: '7',
-    groups: [{ count: 4, thread: 'M8', length: '25', torque: '25', torque_page: 'workshop book 7-2' }],
-    readings: [{ figure: '400', unit: 'g', step: '1', pieces: 1 }] });
-  const { fields } = await shop.view(strip, 'part', { part });
-  const place = [fields.place.heads[0].entry];
-  for (const value of ['rear_brake', 'front_brake'])
-    await shop.act('change', { strip, thing: part, type: 'part', values: { place: value }, saw: { place } });
-  return { strip, part };
-}"""
-ENTRIES = "async (strip) => (await (await import('/log.js')).entriesOf(strip)).map((row) => row.entry)"
 
 
 @pytest.fixture
 def phone(chromium: Any, module_server: Any) -> Iterator[Any]:
     """A fresh phone with one part: (page, strip, part)."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
-    page = context.new_page()
-    page.goto(module_server.url + "/")
-    expect(page.locator("h1")).to_be_visible()
-    made = page.evaluate(MADE)
-    yield page, made["strip"], made["part"]
-    context.close()
+    with phone_with_one_part(chromium, module_server) as phone:
+        yield phone
 
 
 def last_entry(phone: Any) -> dict[str, Any]:
-    page, strip, _ = phone
-    return page.evaluate(ENTRIES, strip)[-1]
+    return entries(phone)[-1]
 
 
 def part_page(phone: Any) -> Any:
@@ -104,12 +82,12 @@ def test_a_reading_is_weighed_again_another_piece_added_and_one_struck(phone: An
 def test_a_lost_bolt_and_a_new_one_from_stock(phone: Any) -> None:
     page = part_page(phone)
     page.locator("summary", has_text="Move some").click()
-    page.get_by_role("button", name="One more: How many").click()
+    page.get_by_label("How many", exact=True).fill("1")
     page.get_by_label("Lost", exact=True).check()
     page.get_by_role("button", name="Move them").click()
     expect(page.get_by_text("1 lost", exact=True).first).to_be_visible()
     page.get_by_label("new from stock").check()
-    page.get_by_role("button", name="One more: How many").click()
+    page.get_by_label("How many", exact=True).fill("1")
     page.get_by_label("In a bag", exact=True).check()
     page.get_by_label("Which bag").fill("7")
     page.get_by_role("button", name="Move them").click()
@@ -117,6 +95,25 @@ def test_a_lost_bolt_and_a_new_one_from_stock(phone: Any) -> None:
     _, strip, _ = phone
     open_screen(page, f"#/strip/{strip}/back")
     expect(page.locator(".notice", has_text="Short or left over")).to_contain_text("lost")
+
+
+def test_moving_begins_at_what_is_there_and_never_guesses_a_count_left_empty(phone: Any) -> None:
+    page = part_page(phone)
+    before = len(entries(phone))
+    page.locator("summary", has_text="Move some").click()
+    count = page.get_by_label("How many", exact=True)
+    expect(count).to_have_value("4")
+    page.get_by_label("new from stock").check()
+    # All four are out, so four is what the part lacks; never the most that a move may hold.
+    expect(count).to_have_value("4")
+    count.fill("")
+    page.get_by_label("In spares", exact=True).check()
+    page.get_by_role("button", name="Move them").click()
+    expect(page.get_by_role("alert")).to_contain_text("This is missing.")
+    expect(count).to_have_attribute("aria-invalid", "true")
+    assert len(entries(phone)) == before
+    page.get_by_label("4 in bag 7").check()
+    expect(count).to_have_value("4")
 
 
 def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
@@ -139,6 +136,22 @@ def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
     page.get_by_role("button", name="The part is back on").click()
     expect(page.locator("summary", has_text="Done")).to_contain_text("1 parts")
     expect(page.locator(".notice", has_text="Short or left over")).to_have_count(0)
+    page.locator("summary", has_text="Done").click()
+    page.locator("summary", has_text="Caliper bracket").click()
+    page.get_by_role("button", name="It came off again").click()
+    expect(page.get_by_role("heading", name="Still open, last off first")).to_be_visible()
+    off, bolts = entries(phone)[-2:]
+    assert off["values"] == {"off": True, "outcome_done": False}
+    assert (bolts["kind"], bolts["count"], bolts["to"]) == ("move", 4, "bag")
+
+
+def test_a_part_that_is_back_on_came_off_again_from_its_own_page(phone: Any) -> None:
+    page, _, part = phone
+    act(phone, "part_on", part=part)
+    part_page(phone)
+    page.get_by_role("button", name="It came off again").click()
+    expect(page.get_by_role("button", name="It came off again")).to_have_count(0)
+    assert last_entry(phone)["values"] == {"off": True, "outcome_done": False}
 
 
 def test_more_than_is_there_is_refused_at_the_count(phone: Any) -> None:
@@ -148,12 +161,12 @@ def test_more_than_is_there_is_refused_at_the_count(phone: Any) -> None:
     count = page.get_by_label("Out of bag 7 and in", exact=True)
     count.fill("5")
     page.get_by_role("button", name="Put 5 back").click()
-    expect(page.get_by_role("alert")).to_contain_text("Only 4 are there, not 5.")
+    expect(page.get_by_role("alert")).to_contain_text("Asked for 5, but there: 4.")
     expect(count).to_have_attribute("aria-invalid", "true")
 
 
 def test_a_refused_entry_is_shown_and_dropped_only_after_a_question(phone: Any) -> None:
-    page, strip, _ = phone
+    page, _, _ = phone
     expect(page.locator(".state")).to_contain_text("All sent")
     entry = last_entry(phone)["id"]
     page.evaluate(
@@ -173,7 +186,7 @@ def test_a_refused_entry_is_shown_and_dropped_only_after_a_question(phone: Any) 
     refusal.get_by_role("button", name="Drop it").click()
     page.get_by_role("dialog").get_by_role("button", name="Drop it").click()
     expect(refusal).to_have_count(0)
-    assert entry not in [each["id"] for each in page.evaluate(ENTRIES, strip)]
+    assert entry not in [each["id"] for each in entries(phone)]
 
 
 def test_a_spell_begins_and_ends_with_who_is_there(phone: Any) -> None:

@@ -1,9 +1,9 @@
 // The fields of a thing, each with its own change; what two people wrote blindly is settled here.
 
 import { html, useState } from "../vendor/preact.js";
-import { label, t } from "../words.js";
+import { figure, label, t } from "../words.js";
 import { Figure, Pick, Stepper, Text, Tiles } from "./fields.js";
-import { fieldNames } from "./field_names.js";
+import { CHOICE_FIELDS, UNITS, fieldNames } from "./field_names.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
 import { byWhom } from "./show.js";
@@ -12,9 +12,14 @@ import { byWhom } from "./show.js";
 export function said(value, fact = {}) {
   if (value === null || value === undefined || value === "") return "–";
   if (typeof value === "boolean") return value ? t("yes") : t("no");
-  const words = fact.options ? label(value) : typeof value === "number" ? t("{value}", { value }) : String(value);
-  return fact.unit ? `${words} ${label(fact.unit)}` : words;
+  if (typeof value === "number") return fact.unit ? figure({ value: String(Number(value.toPrecision(7))), unit: fact.unit }) : t("{value}", { value });
+  return fact.options ? label(value) : String(value);
 }
+
+/** A field with its value, as an entry holds it. */
+export const saidOf = (field, value) => t("{field}: {value}", {
+  field: fieldNames()[field] ?? field, value: said(value, { options: CHOICE_FIELDS.includes(field), unit: UNITS[field] }),
+});
 
 const heads = (field) => (field?.heads ?? []).map((head) => head.entry);
 
@@ -37,40 +42,49 @@ function Dispute({ fact, field, settle, busy }) {
 
 function Fact({ strip, thing, type, fact, field, shown }) {
   const acting = useActing();
+  // The form holds this one field alone, whatever the entry calls it.
+  const problems = acting.problems.map((problem) => (problem.field ? { ...problem, field: fact.name } : problem));
   const [editing, setEditing] = useState(false);
   const value = shown ?? field?.value;
-  const form = useForm({ value: value ?? "", unit: fact.units?.[0] }, acting.problems);
-  const open = () => { form.replace({ value: typeof value === "number" && !fact.count ? String(value) : value ?? "", unit: fact.unit ?? fact.units?.[0] }); setEditing(true); };
+  const form = useForm({ value: value ?? "", unit: fact.units?.[0] }, problems);
+  const open = () => {
+    const written = typeof value === "number" && !fact.count ? String(value) : value ?? "";
+    form.replace({ value: written, unit: fact.unit ?? fact.units?.[0] });
+    setEditing(true);
+  };
   async function change(next) {
     const entered = { [fact.name]: next === "" ? null : next };
     const saw = field ? { [fact.seen ?? fact.name]: heads(field) } : {};
     if (await acting.run("change", { strip, thing, type, values: entered, units: fact.units ? { [fact.name]: form.form.unit } : {}, saw })) setEditing(false);
   }
   if (!editing) {
-    return html`<div><dt>${fact.label}</dt><dd>${said(value, fact)}</dd>
+    return html`<div><dt>${fact.label}</dt><dd>${fact.mass ? figure(fact.mass) : said(value, fact)}</dd>
       <dd class="edit"><button type="button" class="plain" aria-label=${t("Change: {label}", fact)} onClick=${open}>${t("Change")}</button></dd>
-      ${field?.disputed && html`<dd class="whole"><${Problems} problems=${acting.problems} /><${Dispute} fact=${fact} field=${field} settle=${change} busy=${acting.busy} /></dd>`}</div>`;
+      ${field?.disputed && html`<dd class="whole"><${Problems} problems=${problems} /><${Dispute} fact=${fact} field=${field} settle=${change} busy=${acting.busy} /></dd>`}</div>`;
   }
   return html`<div><dt class="hidden">${fact.label}</dt><dd class="whole"><form class="stack close" onSubmit=${(event) => { event.preventDefault(); change(form.latest.current.value); }}>
-    <${Problems} problems=${acting.problems} /><${Edit} fact=${fact} form=${form} />
+    <${Problems} problems=${problems} /><${Edit} fact=${fact} form=${form} />
     <div class="row"><button type="submit" class="grow" disabled=${acting.busy}>${t("Save")}</button><button type="button" class="grow" onClick=${() => setEditing(false)}>${t("Leave it")}</button></div></form></dd></div>`;
 }
 
 /** Facts by their names, each with its words. */
 export function factsOf(details) {
   const names = fieldNames();
-  return Object.entries(details).map(([name, detail]) => ({ name, label: names[detail.seen ?? name], ...detail }));
+  return Object.entries(details).map(([name, detail]) => ({ name, label: names[detail.seen ?? name], unit: UNITS[name], ...detail }));
 }
 
 /** The fields of a specification, as taken from the manual. */
 export function torqueDetails(choices) {
-  const torque = { units: choices.torque_units, unit: "N.m" };
+  const torque = { units: choices.torque_units };
   return {
     torque_low_newton_metres: torque, torque_high_newton_metres: torque, torque_angle_degrees: { figure: true },
     torque_condition: { options: choices.conditions }, torque_page: {},
   };
 }
 
-/** @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, seen?, shown?}[]}} props */
+/**
+ * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, mass?, seen?, shown?}[]}} props
+ *   `mass`: how the core shows a mass; its field is in grams, and changed from there, since what is shown is rounded
+ */
 export const Facts = ({ fields, facts, ...of }) => html`<dl class="facts">${facts.map((fact) =>
   html`<${Fact} key=${fact.name} ...${of} fact=${fact} field=${fields[fact.seen ?? fact.name]} shown=${fact.shown} />`)}</dl>`;

@@ -1,6 +1,14 @@
-// What the fields of a thing are called, on its page and in its history.
+// What the fields of a thing are called and measured in, on its page and in its history.
 
 import { t } from "../words.js";
+
+/** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what"];
+
+/** What a field's number is measured in, where it has a unit. */
+export const UNITS = {
+  standard_grams: "g", aim_grams: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
+};
 
 /** @returns {Record<string, string>} words by the field's name in an entry */
 export const fieldNames = () => ({
@@ -11,7 +19,8 @@ export const fieldNames = () => ({
   torque_low_newton_metres: t("Torque from the manual"), torque_high_newton_metres: t("Up to, where the manual gives a range"),
   torque_angle_degrees: t("Then by angle, degrees"), torque_condition: t("Threads"), torque_as_written: t("Torque as written"),
   torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
-  label: t("Label"), kept: t("Where it is kept"),
+  label: t("Label"), kept: t("Where it is kept"), aim_grams: t("Aim"), standard_grams: t("Standard mass"),
+  standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
   // As forms call them, where that differs
   bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step of the scale"),
   plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),

@@ -3,6 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { figure, label, t, when } from "../words.js";
+import { Waiting } from "./frame.js";
 import { Picture } from "./photos.js";
 
 /** A change with its sign, a gain too. */
@@ -10,6 +11,21 @@ export const change = (shown) => (Number(shown.value) > 0 ? `+${figure(shown)}` 
 
 /** A figure of the core in even numerals; `signed` for what changes the machine. */
 export const Mass = ({ shown, signed, none = "–" }) => html`<span class="figure">${shown ? (signed ? change : figure)(shown) : none}</span>`;
+
+/** What a group of fasteners is, by what the core calls them. */
+export const groupWords = (count, what) => t("{count} × {what}", { count, what: what || t("fasteners") });
+
+/**
+ * What stands in the way of a screen's views, or that they are on their way; nothing once they are there.
+ * @param {{views: {data: object|null, trouble: object|null, retry: () => void}[]}} props
+ */
+export function Standing({ views }) {
+  const troubled = views.filter((view) => view.trouble);
+  if (troubled.length === 0) return views.some((view) => view.data === null) && html`<${Waiting} />`;
+  return html`<div class="notice bad" role="alert"><p>${t(troubled[0].trouble)}</p>
+    <div class="row"><button type="button" onClick=${() => troubled.forEach((view) => view.retry())}>${t("Try again")}</button>
+      <a class="button" href=${route.start()}>${t("All machines")}</a></div></div>`;
+}
 
 /** A bag's label on its strip of tape. */
 export const Bag = ({ label: name }) => html`<span class="tape">${t("Bag {label}", { label: name })}</span>`;
@@ -22,7 +38,7 @@ export function whereabouts({ place, side, pieces }) {
 /** What becomes of a part, and whether it is done. */
 export function Outcome({ outcome, outcome_done: done }) {
   if (!outcome) return html`<span class="mark">${t("not decided")}</span>`;
-  return html`<span class=${`mark ${done ? "done" : "wait"}`}>${label(outcome)}, ${done ? t("done") : t("planned")}</span>`;
+  return html`<span class=${`mark ${done ? "done" : "wait"}`}>${done ? t("{outcome}, done", { outcome: label(outcome) }) : t("{outcome}, planned", { outcome: label(outcome) })}</span>`;
 }
 
 /** Who did something, and when. */

@@ -6,23 +6,25 @@ import { t } from "../words.js";
 import { Cautions } from "../pieces/cautions.js";
 import { Section } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
-import { Frame, Waiting } from "../pieces/frame.js";
+import { Frame } from "../pieces/frame.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { Picture } from "../pieces/photos.js";
-import { Bag, Outcome, whereabouts } from "../pieces/show.js";
+import { Bag, Outcome, Standing, whereabouts } from "../pieces/show.js";
 import { GroupBack } from "./back_group.js";
 
 const SECOND_PERSON = ["front_brake", "rear_brake", "fork", "handlebar", "front_wheel", "rear_wheel", "swing_arm"];
 
 export function Back({ strip }) {
   const whole = useView(strip, "strip");
-  const { data, trouble, retry } = useView(strip, "back");
+  const back = useView(strip, "back");
+  const { data } = back;
   const choices = useChoices();
   if (!data || !whole.data || !choices) {
-    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Waiting} trouble=${trouble ?? whole.trouble} retry=${retry} /><//>`;
+    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, { data: choices }]} /><//>`;
   }
   const rest = { strip, choices };
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
+    <${Standing} views=${[whole, back]} />
     ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><ul class="pointed">${data.notices.map((notice) => html`<li key=${t(notice)}>${t(notice)}</li>`)}</ul></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
@@ -34,7 +36,7 @@ export function Back({ strip }) {
 const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"), torque: t("torque is missing"), mark: t("a mark is missing") });
 
 /** What a part lacks before it is done, in words. */
-const lacking = (part) => (part.done ? t("on, counted, tight and marked") : part.needs.map((need) => missing()[need] ?? need).join(", "));
+const lacking = (part) => (part.done ? t("on, counted, tight and marked") : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
 
 function PartBack({ strip, part, choices }) {
   const acting = useActing();

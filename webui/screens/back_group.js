@@ -7,7 +7,7 @@ import { Figure, Section, Stepper, Text } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
-import { Bag, byWhom } from "../pieces/show.js";
+import { Bag, byWhom, groupWords } from "../pieces/show.js";
 
 /** A torque as a wrench can be set to it. */
 const settable = (value) => String(Number(value.toPrecision(4)));
@@ -16,9 +16,16 @@ const newton = (value) => figure({ value: settable(value), unit: "N.m" });
 /** The specification in words, as it was taken from the manual. */
 export function SpecificationWords({ specification: spec }) {
   if (!spec) return html`<p class="mark wait">${t("No specification: take it from the machine’s manual.")}</p>`;
-  const range = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: settable(spec.low), high: newton(spec.high) });
-  return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${range}</span>${spec.angle_degrees ? ` + ${spec.angle_degrees}°` : ""}
+  const torque = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: Number(settable(spec.low)), high: newton(spec.high) });
+  const whole = spec.angle_degrees ? t("{torque}, then {degrees}°", { torque, degrees: spec.angle_degrees }) : torque;
+  return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${whole}</span>
     ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
+}
+
+/** A tightening, and how it stands against the specification. */
+function tightened(last) {
+  const values = { torque: newton(last.newton_metres), tool: last.tool, judged: label(last.judged) };
+  return last.tool ? t("{torque} with {tool}: {judged}", values) : t("{torque}: {judged}", values);
 }
 
 /** How a group stands, in words. */
@@ -26,7 +33,7 @@ export function GroupState({ group }) {
   const { count, on, tight, marked, last } = group;
   return html`<${Hexes} ...${group} />
     <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
-    ${last && html`<p class=${`mark ${last.judged === "within" ? "done" : last.judged === "no_specification" ? "wait" : "bad"}`}>${newton(last.newton_metres)}${last.tool ? `, ${last.tool}` : ""}: ${label(last.judged)}</p><p class="quiet">${byWhom(last)}</p>`}
+    ${last && html`<p class=${`mark ${last.judged === "within" ? "done" : last.judged === "no_specification" ? "wait" : "bad"}`}>${tightened(last)}</p><p class="quiet">${byWhom(last)}</p>`}
     ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
 }
 
@@ -35,8 +42,8 @@ export function GroupBack({ strip, group, choices }) {
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
   const [bag] = sources;
   const parts = { strip, group };
-  return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${group.title || t("fasteners")}>
-    <div class="spread"><h3>${group.count} × ${group.title || t("fasteners")}</h3>${bag?.label && html`<${Bag} label=${bag.label} />`}</div>
+  return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${t("{what}", { what: group.called })}>
+    <div class="spread"><h3>${groupWords(group.count, group.called)}</h3>${bag?.label && html`<${Bag} label=${bag.label} />`}</div>
     ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
     <${GroupState} group=${group} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}

@@ -1,16 +1,15 @@
 // One part: everything known of it, each thing open to correction, and its history.
 
 import { html } from "../vendor/preact.js";
-import { label, t } from "../words.js";
-import { ask } from "../pieces/ask.js";
-import { Facts, factsOf, said } from "../pieces/facts.js";
-import { fieldNames } from "../pieces/field_names.js";
+import { t } from "../words.js";
+import { Facts, factsOf, saidOf } from "../pieces/facts.js";
 import { Problems } from "../pieces/form.js";
-import { Frame, Waiting } from "../pieces/frame.js";
+import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
-import { Bag, Mass, Outcome, byWhom, whereabouts } from "../pieces/show.js";
+import { Bag, Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
+import { Strike } from "../pieces/strike.js";
 import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
 
@@ -25,20 +24,24 @@ function facts(choices, bag) {
 }
 
 export function Part({ strip, part }) {
+  // The core answers in turn: once the whole is there, a part that is not is not in the log.
+  const view = useView(strip, "part", { part });
   const whole = useView(strip, "strip");
-  const { data, trouble, retry } = useView(strip, "part", { part });
   const choices = useChoices();
-  if (!whole.data || !choices || (!data && trouble) || data === null) {
-    const known = whole.data && choices && !trouble;
-    return html`<${Frame} title=${t("Part")} strip=${strip} of=${whole.data?.name}><${known ? Unknown : Waiting} trouble=${trouble ?? whole.trouble} retry=${retry} /><//>`;
+  const { data } = view;
+  if (!whole.data || !choices || !data) {
+    const unknown = whole.data && choices && !view.trouble && !whole.trouble;
+    return html`<${Frame} title=${t("Part")} strip=${strip} of=${whole.data?.name}>${unknown ? html`<${Unknown} />` : html`<${Standing} views=${[whole, view, { data: choices }]} />`}<//>`;
   }
   const { row, groups } = data;
   const of = { strip, part, choices };
   return html`<${Frame} title=${row.name} strip=${strip} of=${whole.data.name}>
+    <${Standing} views=${[whole, view]} />
     <div class="stack close"><p>${whereabouts(row)}</p>
       <p class="row"><${Outcome} ...${row} />${row.bag && html`<${Bag} label=${row.bag} />`}</p>
       <dl class="sums"><div><dt>${t("Changes the machine by")}</dt><dd><${Mass} shown=${row.change} signed none=${t("not weighed")} /></dd></div></dl>
-      ${row.reason && html`<p>${t(row.reason)}</p>`}</div>
+      ${row.reason && html`<p>${t(row.reason)}</p>`}
+      ${wentBack(data) && html`<${OffAgain} ...${of} />`}</div>
     <div class="twofold">
       <div class="stack">
         <section class="section"><h2>${t("Fasteners")}</h2>
@@ -56,6 +59,18 @@ export function Part({ strip, part }) {
   <//>`;
 }
 
+/** Whether the part, or what took its place, went on the machine after something came off or was planned. */
+function wentBack({ row, fields }) {
+  if (["swapped", "added"].includes(row.outcome)) return row.outcome_done;
+  return !row.off && fields.off !== undefined;
+}
+
+function OffAgain({ strip, part }) {
+  const acting = useActing();
+  return html`<${Problems} problems=${acting.problems} />
+    <div><button type="button" disabled=${acting.busy} onClick=${() => acting.run("part_off", { strip, part })}>${t("It came off again")}</button></div>`;
+}
+
 const Unknown = () => html`<p class="notice">${t("This part is not in the log of this phone. It may come with the next sending.")}</p>`;
 
 function Photos({ strip, part, photos }) {
@@ -68,26 +83,22 @@ function Photos({ strip, part, photos }) {
 /** What was written, newest first; a mistake is struck, never rubbed out. */
 function History({ strip, history }) {
   const acting = useActing();
-  async function strike(line) {
-    const why = await ask({ title: t("Strike this?"), text: t("It stays readable in the history, struck out, and counts no more."), input: t("Why was it a mistake?"), action: t("Strike it") });
-    if (why) acting.run("strike", { strip, entry: line.entry, why });
-  }
   return html`<section class="section"><h2>${t("History")}</h2><${Problems} problems=${acting.problems} />
     <ul class="history">${history.map((line) => html`<li key=${line.entry} class=${line.struck ? "struck" : ""}>
       <div class="what">${told(line)}${more(line)}</div>
       ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
       <div class="spread"><span class="quiet">${byWhom(line)}</span>
-        ${line.can_strike && line.kind !== "strike" && html`<button type="button" class="plain" aria-label=${t("Strike: {text}", { text: told(line) })} onClick=${() => strike(line)}>${t("Strike")}</button>`}</div></li>`)}</ul>
+        ${line.can_strike && line.kind !== "strike" && html`<${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${told(line)} />`}</div></li>`)}</ul>
   </section>`;
 }
 
-/** An entry's sentence. */
-const told = ({ text }) => t(text);
-
-/** What an entry says beyond its sentence: the fields that it set, or from where to where it moved. */
-function more({ kind, values, text }) {
-  if (kind === "move") return `: ${label(text.values.from)} → ${label(text.values.to)}${text.values.bag ? ` ${text.values.bag}` : ""}`;
-  if (kind !== "set") return "";
-  const names = fieldNames();
-  return html`<ul class="quiet">${values.map(({ field, value }) => html`<li key=${field}>${names[field] ?? field}: ${typeof value === "string" ? label(value) : said(value)}</li>`)}</ul>`;
+/** An entry's sentence; a move also says from where to where. */
+function told({ kind, text }) {
+  if (kind !== "move") return t(text);
+  const { from, to, bag, ...values } = text.values;
+  const places = { ...values, from: { label: from }, to: { label: to }, bag };
+  return bag ? t("Moved {n} {what}: {from} → {to} {bag}", places) : t("Moved {n} {what}: {from} → {to}", places);
 }
+
+/** The fields that an entry set. */
+const more = ({ kind, values }) => kind === "set" && html`<ul class="quiet">${values.map(({ field, value }) => html`<li key=${field}>${saidOf(field, value)}</li>`)}</ul>`;

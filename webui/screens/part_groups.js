@@ -7,6 +7,7 @@ import { Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { GroupForm, newGroup } from "../pieces/group_form.js";
 import { useActing } from "../pieces/live.js";
+import { groupWords } from "../pieces/show.js";
 import { GroupState, SpecificationWords } from "./back_group.js";
 
 const facts = (choices) => factsOf({
@@ -17,10 +18,10 @@ const facts = (choices) => factsOf({
 const where = (place) => (place.where === "bag" ? (place.label ? t("in bag {label}", place) : t("out, in no bag yet")) : label(place.where));
 
 export function Group({ strip, group, choices }) {
-  const name = group.title || t("fasteners");
+  const name = t("{what}", { what: group.called });
   const disputed = Object.values(group.fields).some((field) => field.disputed);
   return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${name}>
-    <h3>${group.count} × ${name}</h3>
+    <h3>${groupWords(group.count, name)}</h3>
     ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
     <${GroupState} group=${group} />
     <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
@@ -29,6 +30,9 @@ export function Group({ strip, group, choices }) {
     <${Section} light open=${disputed} title=${t("All about these")}><${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices)} /><//>
   </div>`;
 }
+
+/** How many are likely meant: from stock what the part lacks, from a place all that is there. */
+const likely = (group, from) => (from.where === "stock" ? group.out || null : from.count);
 
 const keyOf = (place) => `${place.where} ${place.bag ?? ""}`;
 
@@ -39,18 +43,20 @@ function Move({ strip, group }) {
     ...group.places.filter((place) => place.where !== "stock" && place.count > 0),
     { where: "stock", bag: null, count: 500 },
   ];
-  const form = useForm({ count: null, from: keyOf(sources[0]), to: null, to_bag_label: "" }, acting.problems);
+  // Until a count is typed, the likely one stands in the field.
+  const form = useForm({ count: undefined, from: keyOf(sources[0]), to: null, to_bag_label: "" }, acting.problems);
   const from = sources.find((place) => keyOf(place) === form.form.from) ?? sources[0];
+  const count = form.form.count === undefined ? likely(group, from) : form.form.count;
   async function save(event) {
     event.preventDefault();
-    const { count, to, to_bag_label: bag } = form.form;
-    const answer = await acting.run("move", { strip, group: group.group, count: count ?? from.count, from: from.where, from_bag: from.bag, to, to_bag_label: bag });
-    if (answer) form.fill({ count: null, to: null });
+    const { to, to_bag_label: bag } = form.form;
+    const answer = await acting.run("move", { strip, group: group.group, count, from: from.where, from_bag: from.bag, to, to_bag_label: bag });
+    if (answer) form.fill({ count: undefined, to: null });
   }
   const named = (place) => [keyOf(place), place.where === "stock" ? t("new from stock") : t("{count} {where}", { count: place.count, where: where(place) })];
   return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
-    <${Tiles} ...${form.bind("from")} label=${t("From")} options=${sources.map(named)} />
-    <${Stepper} ...${form.bind("count")} label=${t("How many")} high=${from.count} />
+    <${Tiles} ...${form.bind("from")} value=${keyOf(from)} onValue=${(key) => form.fill({ from: key, count: undefined })} label=${t("From")} options=${sources.map(named)} />
+    <${Stepper} ...${form.bind("count")} value=${count} label=${t("How many")} high=${from.count} />
     <${Tiles} ...${form.bind("to")} label=${t("To")} options=${["bag", "spares", "scrapped", "lost", "machine"]} />
     ${form.form.to === "bag" && html`<${Text} ...${form.bind("to_bag_label")} label=${t("Which bag")} big />`}
     <button type="submit" disabled=${acting.busy}>${t("Move them")}</button></form>`;

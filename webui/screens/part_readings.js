@@ -2,11 +2,11 @@
 
 import { html, useEffect, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
-import { ask } from "../pieces/ask.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { putSetting, setting, useActing } from "../pieces/live.js";
 import { asReading, ReadingForm, newReading, statesOf } from "../pieces/reading_form.js";
 import { Mass, byWhom } from "../pieces/show.js";
+import { Strike } from "../pieces/strike.js";
 
 export function Readings({ strip, part, choices, readings, outcome, pieces }) {
   const acting = useActing();
@@ -25,10 +25,6 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     putSetting("last_reading", last);
     leave();
   }
-  async function strike(reading) {
-    const why = await ask({ title: t("Strike this reading?"), text: reading.as_read, input: t("Why was it a mistake?"), action: t("Strike it") });
-    if (why) acting.run("strike", { strip, entry: reading.entry, why });
-  }
   const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners });
   const line = (reading) => html`<li class="line" key=${reading.entry}>
     <div class="spread"><${Mass} shown=${reading.shown} /><span class=${`mark ${reading.used ? "done" : ""}`}>${reading.used ? t("counts") : t("does not count")}</span></div>
@@ -37,7 +33,7 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     <p class="quiet">${byWhom(reading)}</p>
     <div class="row"><button type="button" onClick=${() => again(reading)}>${t("Weigh again")}</button>
       ${reading.pieces < pieces && html`<button type="button" onClick=${() => begin({ weighed_as: reading.weighed_as, pieces: 1 })}>${t("Weigh another piece")}</button>`}
-      <button type="button" class="plain" aria-label=${t("Strike: {text}", { text: reading.as_read ?? reading.shown })} onClick=${() => strike(reading)}>${t("Strike")}</button></div></li>`;
+      <${Strike} strip=${strip} entry=${reading.entry} acting=${acting} title=${t("Strike this reading?")} text=${reading.as_read ?? reading.shown} /></div></li>`;
   return html`<section class="section"><h2>${t("Weight")}</h2>
     ${readings.length === 0 && html`<p class="quiet">${t("Not weighed yet.")}</p>`}
     <ul class="lines">${readings.map(line)}</ul>
