@@ -2,28 +2,61 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
+import { view } from "../shop.js";
 import { t } from "../words.js";
-import { Figure, Text } from "../pieces/fields.js";
+import { Figure, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
-import { Frame, Waiting } from "../pieces/frame.js";
-import { useActing, useChoices } from "../pieces/live.js";
+import { Frame } from "../pieces/frame.js";
+import { useActing, useChoices, useSummaries } from "../pieces/live.js";
+import { Standing } from "../pieces/show.js";
+
+const NEW = "new";
+const NO_STANDARD = { standard: "", standard_unit: "kg", standard_source: "", tank_litres: "" };
+
+/** The machines known on this phone, each with the line of its latest strip-down. */
+function known(lines) {
+  const latest = new Map();
+  for (const line of [...lines].sort((a, b) => (a.at ?? 0) - (b.at ?? 0))) if (line.machine) latest.set(line.machine, line);
+  return latest;
+}
+
+/** What an earlier strip-down says of its machine, as the form has it: to the gram, where what is shown is rounded. */
+async function standardOf(strip) {
+  const { machine } = await view(strip, "strip");
+  const value = (name) => String(machine.fields[name]?.value ?? "");
+  const standard = value("standard_grams");
+  return { standard, standard_unit: standard ? "g" : "kg", standard_source: value("standard_source"), tank_litres: value("tank_litres") };
+}
 
 export function Begin() {
   const choices = useChoices();
+  const summaries = useSummaries();
   const acting = useActing();
-  const form = useForm({ name: "", machine_name: "", standard: "", standard_unit: "kg", standard_source: "", tank_litres: "" }, acting.problems);
+  const form = useForm({ name: "", machine: NEW, machine_name: "", ...NO_STANDARD }, acting.problems);
+  if (!choices || !summaries.data) return html`<${Frame} title=${t("Begin a strip-down")}><${Standing} views=${[{ data: choices }, summaries]} /><//>`;
+  const machines = known(summaries.data);
+  async function choose(machine) {
+    form.fill({ machine, ...NO_STANDARD });
+    const line = machines.get(machine);
+    // The form does without what the phone can't read just now.
+    const standard = line && (await standardOf(line.strip).catch(() => null));
+    if (standard && form.latest.current.machine === machine) form.fill(standard);
+  }
   async function save(event) {
     event.preventDefault();
-    const answer = await acting.run("begin_strip", form.form);
+    const { machine, ...rest } = form.latest.current;
+    const of = machines.has(machine) ? { machine, machine_name: machines.get(machine).machine_name } : { machine: null };
+    const answer = await acting.run("begin_strip", { ...rest, ...of });
     if (answer) location.hash = route.takeOff(answer.strip);
   }
-  if (!choices) return html`<${Frame} title=${t("Begin a strip-down")}><${Waiting} /><//>`;
   const unit = form.bind("standard_unit");
+  const tiles = [[NEW, t("A new machine")], ...[...machines].map(([machine, line]) => [machine, line.machine_name || t("Machine without a name")])];
   const foot = html`<button type="submit" form="begin" class="main" disabled=${acting.busy}>${t("Begin")}</button>`;
   return html`<${Frame} title=${t("Begin a strip-down")} foot=${foot}>
     <form id="begin" class="stack" onSubmit=${save} novalidate>
       <${Problems} problems=${acting.problems} />
-      <${Text} ...${form.bind("machine_name")} label=${t("Machine")} big aria-required="true" />
+      ${machines.size > 0 && html`<${Tiles} ...${form.bind("machine")} onValue=${choose} label=${t("Which machine")} options=${tiles} />`}
+      ${form.form.machine === NEW && html`<${Text} ...${form.bind("machine_name")} label=${t("Machine")} big aria-required="true" />`}
       <${Text} ...${form.bind("name")} label=${t("Name of the strip-down")} hint=${t("What it is for: you will look for it by this name.")} big aria-required="true" />
       <section class="section"><h2>${t("The standard machine")}</h2>
         <p class="quiet">${t("Only if you know it now; it can be given later.")}</p>

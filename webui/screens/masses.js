@@ -5,18 +5,21 @@ import { route } from "../addresses.js";
 import { label, t } from "../words.js";
 import { Figure, Text } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
-import { Frame, Waiting } from "../pieces/frame.js";
+import { Frame } from "../pieces/frame.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
-import { Mass, Outcome, Sums, byWhom, whereabouts } from "../pieces/show.js";
+import { Mass, Outcome, Standing, Sums, byWhom, whereabouts } from "../pieces/show.js";
+import { Strike } from "../pieces/strike.js";
 
 export function Masses({ strip }) {
   const whole = useView(strip, "strip");
-  const { data, trouble, retry } = useView(strip, "statement");
+  const statement = useView(strip, "statement");
+  const { data } = statement;
   const choices = useChoices();
   if (!data || !whole.data || !choices) {
-    return html`<${Frame} title=${t("Masses")} strip=${strip} here="masses"><${Waiting} trouble=${trouble ?? whole.trouble} retry=${retry} /><//>`;
+    return html`<${Frame} title=${t("Masses")} strip=${strip} here="masses"><${Standing} views=${[whole, statement, { data: choices }]} /><//>`;
   }
   return html`<${Frame} title=${t("Masses")} strip=${strip} of=${whole.data.name} here="masses">
+    <${Standing} views=${[whole, statement]} />
     <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} />
       <${Machine} view=${whole.data} /></div>
     <${Statement} strip=${strip} lines=${data.lines} notes=${data.notes} />
@@ -49,6 +52,7 @@ function Statement({ strip, lines, notes }) {
 
 function WeighIns({ strip, weighIns, choices }) {
   const acting = useActing();
+  const striking = useActing();
   const form = useForm({ front: "", rear: "", unit: "kg", step: "", fuel_litres: "", note: "" }, acting.problems);
   const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: form.bind("unit").onValue };
   async function save(event) {
@@ -58,9 +62,11 @@ function WeighIns({ strip, weighIns, choices }) {
   return html`<section class="section"><h2>${t("The whole machine on scales")}</h2>
     ${weighIns.length === 0 && html`<p class="quiet">${t("Not weighed yet.")}</p>`}
     <ul class="lines">${weighIns.map((each) => html`<li class="line" key=${each.entry}>
-      <div class="spread"><${Mass} shown=${each.total} /><span>${t("{percent} % on the rear wheel", { percent: each.rear_percent })}</span></div>
+      <div class="spread"><${Mass} shown=${each.total} /><span>${t("{percent} % on the rear wheel", { percent: Number(each.rear_percent) })}</span></div>
       <p>${t("Front {front}, rear {rear}.", { front: each.front, rear: each.rear })} ${each.fuel_litres === null ? t("Fuel not known.") : t("{litres} litres of fuel.", { litres: each.fuel_litres })}</p>
-      <p class="quiet">${byWhom(each)}</p></li>`)}</ul>
+      ${each.note && html`<p>${each.note}</p>`}
+      <div class="spread"><span class="quiet">${byWhom(each)}</span><${Strike} strip=${strip} entry=${each.entry} acting=${striking} title=${t("Strike this weighing?")} text=${each.total} /></div></li>`)}</ul>
+    <${Problems} problems=${striking.problems} />
     <details class="light" open=${acting.problems.length > 0}><summary>${t("Weigh the whole machine")}</summary>
       <form class="inside" onSubmit=${save}><${Problems} problems=${acting.problems} />
         <div class="pair"><${Figure} ...${form.bind("front")} ...${unit} label=${t("Front wheel")} big /><${Figure} ...${form.bind("rear")} ...${unit} label=${t("Rear wheel")} big /></div>

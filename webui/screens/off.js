@@ -6,21 +6,24 @@ import { person } from "../shop.js";
 import { label, t, when } from "../words.js";
 import { Section, Text } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
-import { Frame, Waiting } from "../pieces/frame.js";
+import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
-import { Bag, PartLine, Sums } from "../pieces/show.js";
+import { Bag, PartLine, Standing, Sums, groupWords } from "../pieces/show.js";
+import { About, Bags, disputed } from "./about.js";
 
 export function Off({ strip }) {
   const whole = useView(strip, "strip");
   const off = useView(strip, "off");
   const choices = useChoices();
-  if (!whole.data || !off.data) {
-    return html`<${Frame} title=${t("What is off")} strip=${strip} here="off"><${Waiting} trouble=${off.trouble ?? whole.trouble} retry=${off.retry} /><//>`;
+  if (!whole.data || !off.data || !choices) {
+    return html`<${Frame} title=${t("What is off")} strip=${strip} here="off"><${Standing} views=${[whole, off, { data: choices }]} /><//>`;
   }
-  const { counts, aim, notices, name } = whole.data;
+  const { counts, aim, notices, name, fields, machine, bags } = whole.data;
+  const twoAnswers = (things) => things.some((thing) => disputed(thing.fields));
   const { parts, places, items, sums } = off.data;
   return html`<${Frame} title=${t("What is off")} strip=${strip} of=${name} here="off">
+    <${Standing} views=${[whole, off]} />
     ${notices.map((notice) => html`<p class="notice" key=${notice.text}>${t(notice)}</p>`)}
     <div class="twofold">
       <div class="stack">
@@ -28,8 +31,10 @@ export function Off({ strip }) {
         <${Spell} strip=${strip} view=${whole.data} />
         <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
         ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
-        <div class="stack"><${Section} title=${t("Where the fasteners are")} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}><${Places} strip=${strip} places=${places} /><//>
-        <${Section} title=${t("Still to do")} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//></div>
+        <div class="stack"><${Section} title=${t("Where the fasteners are")} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}>
+          <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h3>${t("Bags")}</h3><${Bags} strip=${strip} bags=${bags} />`}<//>
+        <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>
+        <${Section} title=${t("About this strip-down and machine")} open=${twoAnswers([{ fields }, machine ?? { fields: {} }])} says=${machine?.name}><${About} view=${whole.data} choices=${choices} /><//></div>
       </div>
       <section class="stack close"><h2>${t("Parts, newest first")}</h2>
         ${parts.length === 0 && html`<p>${t("Nothing has come off yet.")}</p><a class="button main" href=${route.takeOff(strip)}>${t("Take off the first part")}</a>`}
@@ -43,7 +48,7 @@ export function Off({ strip }) {
 function Places({ strip, places }) {
   return html`<ul class="lines">${places.map((place) => html`<li class="line" key=${place.where + place.bag}>
       <div class="spread">${place.label ? html`<${Bag} label=${place.label} />` : html`<strong>${place.where === "bag" ? t("in no bag yet") : label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
-      <p>${place.what.map((each, index) => html`${index > 0 && ", "}<a href=${route.part(strip, each.part)}>${each.count} × ${each.title || t("fasteners")}</a>`)}</p></li>`)}</ul>`;
+      <p>${place.what.map((each, index) => html`${index > 0 && ", "}<a href=${route.part(strip, each.part)}>${groupWords(each.count, each.title)}</a>`)}</p></li>`)}</ul>`;
 }
 
 /** The spell of work: who is there, since when; begin and end. */
