@@ -63,12 +63,14 @@ function failed(error) {
 /** @type {Promise<void>|null} */
 let running = null;
 let timer = 0;
+/** Kicked since the last step began: what was saved then may not have been counted. */
+let kicked = false;
 
 function run() {
   clearTimeout(timer);
   running ??= steps().catch(failed).finally(() => {
     running = null;
-    return publish();
+    return kicked ? run() : publish();
   });
   return running;
 }
@@ -78,6 +80,7 @@ async function steps() {
 }
 
 async function oneStep() {
+  kicked = false;
   const { unsent, unsent_photos } = await log.counts();
   Object.assign(state, { unsent, unsent_photos, now: Date.now() });
   const next = decide(state);
@@ -107,6 +110,7 @@ async function alone(work) {
 
 function kick({ atOnce = false } = {}) {
   state.due = true;
+  kicked = true;
   if (atOnce) state.notBefore = 0;
   return run();
 }

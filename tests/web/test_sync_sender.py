@@ -95,6 +95,32 @@ def test_a_save_is_sent_by_itself_and_another_tab_may_have_made_it(phone):
     assert set(states(sender).values()) == {"sent"} and len(states(sender)) == 2
 
 
+# Between the sender's decision to rest and its being at rest, something is saved.
+SAVE_AT_THE_LAST_MOMENT = """
+    const request = navigator.locks.request.bind(navigator.locks);
+    navigator.locks.request = async (name, ...rest) => {
+        const goesOn = await request(name, ...rest);
+        if (name === "cotterbook-sender" && goesOn === false && globalThis.late) {
+            const entry = globalThis.late;
+            globalThis.late = null;
+            await m.log.addEntries([entry]);
+        }
+        return goesOn;
+    };
+    globalThis.setInterval = () => 0;
+    await m.sync.start();
+    globalThis.late = a;
+    await m.sync.sendNow();
+"""
+
+
+def test_a_save_as_the_sender_comes_to_rest_is_sent_at_once(phone):
+    tab = phone.tab()
+    tab.run(SAVE_AT_THE_LAST_MOMENT, entry(1))
+    tab.until(ALL_SENT)
+    assert states(tab) == {entry(1)["id"]: "sent"}
+
+
 def test_two_tabs_sending_at_once_take_turns_and_store_nothing_twice(phone, second_phone):
     tabs = [phone.tab(), phone.tab()]
     open_now, most = [], []
@@ -279,7 +305,8 @@ def test_a_clock_a_year_off_is_told_and_loses_nothing(phone, days, word):
     shown = tab.run("return m.sync.snapshot()")
     assert states(tab) == {entry(1)["id"]: "sent"} and shown["phase"] == "idle"
     assert abs(shown["clock_off_ms"] - days * 86_400_000) < 60_000
-    assert word in shown["message"]["text"] and shown["message"]["values"]["minutes"] == abs(days) * 1440
+    assert word in shown["message"]["text"]
+    assert shown["message"]["values"]["span"] == {"text": "{n} days", "values": {"n": abs(days)}}
 
 
 def test_a_right_clock_gives_no_message(phone):
