@@ -49,7 +49,7 @@ function Fact({ strip, thing, type, fact, field, shown }) {
   const form = useForm({ value: value ?? "", unit: fact.units?.[0] }, problems);
   const open = () => {
     const written = typeof value === "number" && !fact.count ? String(value) : value ?? "";
-    form.replace({ value: written, unit: fact.unit ?? fact.units?.[0] });
+    form.replace({ value: written, unit: (written === "" && fact.usual) || (fact.unit ?? fact.units?.[0]) });
     setEditing(true);
   };
   async function change(next) {
@@ -83,7 +83,8 @@ export function torqueDetails(choices) {
 }
 
 /**
- * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, mass?, seen?, shown?}[]}} props
+ * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, usual?, mass?, seen?, shown?}[]}} props
+ *   `usual`: the unit that an empty field begins with
  *   `mass`: how the core shows a mass; its field is in grams, and changed from there, since what is shown is rounded
  */
 export const Facts = ({ fields, facts, ...of }) => html`<dl class="facts">${facts.map((fact) =>

@@ -12,22 +12,22 @@ import { Strike } from "../pieces/strike.js";
 export const disputed = (fields) => Object.values(fields).some((field) => field.disputed);
 
 const stripFacts = ({ aim }, units) => factsOf({
-  name: { label: t("Name of the strip-down") }, aim_grams: { label: t("Aim: what the machine is to weigh"), units, mass: aim }, note: { lines: true },
+  name: { label: t("Name of the strip-down") }, aim_grams: { label: t("Aim: what the machine is to weigh"), units, usual: "kg", mass: aim }, note: { lines: true },
 });
 
 const machineFacts = ({ standard }, units) => factsOf({
-  name: { label: t("Name of the machine") }, standard_grams: { units, mass: standard }, standard_source: {},
+  name: { label: t("Name of the machine") }, standard_grams: { units, usual: "kg", mass: standard }, standard_source: {},
   tank_litres: { figure: true }, note: { lines: true, label: t("Note on the machine") },
 });
 
 /** @param {{view: object, choices: object}} props; `view` is the view "strip" */
 export function About({ view, choices }) {
   const { strip, machine, spells } = view;
-  return html`<h3>${t("The strip-down")}</h3>
+  return html`<h2>${t("The strip-down")}</h2>
     <${Facts} strip=${strip} thing=${strip} type="strip" fields=${view.fields} facts=${stripFacts(view, choices.mass_units)} />
-    ${machine && html`<h3>${t("The machine")}</h3>
+    ${machine && html`<h2>${t("The machine")}</h2>
     <${Facts} strip=${strip} thing=${machine.id} type="machine" fields=${machine.fields} facts=${machineFacts(machine, choices.mass_units)} />`}
-    ${spells.length > 0 && html`<h3>${t("Spells of work")}</h3><${Spells} strip=${strip} spells=${spells} />`}`;
+    ${spells.length > 0 && html`<h2>${t("Spells of work")}</h2><${Spells} strip=${strip} spells=${spells} />`}`;
 }
 
 function Spells({ strip, spells }) {

@@ -17,8 +17,7 @@ const newton = (value) => figure({ value: settable(value), unit: "N.m" });
 export function SpecificationWords({ specification: spec }) {
   if (!spec) return html`<p class="mark wait">${t("No specification: take it from the machine’s manual.")}</p>`;
   const torque = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: Number(settable(spec.low)), high: newton(spec.high) });
-  const whole = spec.angle_degrees ? t("{torque}, then {degrees}°", { torque, degrees: spec.angle_degrees }) : torque;
-  return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${whole}</span>
+  return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${torque}</span>${spec.angle_degrees && html` <span>${t("Then by {degrees}°.", { degrees: spec.angle_degrees })}</span>`}
     ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
 }
 

@@ -97,7 +97,7 @@ function told({ kind, text }) {
   if (kind !== "move") return t(text);
   const { from, to, bag, ...values } = text.values;
   const places = { ...values, from: { label: from }, to: { label: to }, bag };
-  return bag ? t("Moved {n} {what}: {from} → {to} {bag}", places) : t("Moved {n} {what}: {from} → {to}", places);
+  return bag ? t("Moved {n} {what}: {from} → bag {bag}", places) : t("Moved {n} {what}: {from} → {to}", places);
 }
 
 /** The fields that an entry set. */
