@@ -1,7 +1,7 @@
 // The page's side of the core: starts its worker, asks it, and starts another when it dies.
 
 import { CORE_WORKER } from "./addresses.js";
-import { CoreAway, CoreProblems } from "./errors.js";
+import { CoreAway, CoreFault, CoreProblems } from "./errors.js";
 
 const ANSWER_WITHIN_MS = 10_000;
 // The first start may fetch the interpreter over a slow network.
@@ -48,11 +48,11 @@ function heard(data) {
   if (first?.number !== data.number) return undefined;
   queue.shift();
   if (data.broken === undefined) finish(first, data.json);
-  else {
-    first.reject(new CoreAway(data.broken));
+  else if (data.broken.includes("MemoryError")) {
     // An interpreter without memory is of no use any more; the next call gets a fresh one.
-    if (data.broken.includes("MemoryError")) return die(data.broken);
-  }
+    first.reject(new CoreAway(data.broken));
+    return die(data.broken);
+  } else first.reject(new CoreFault(data.broken));
   return next();
 }
 
@@ -61,7 +61,7 @@ function finish({ resolve, reject }, json) {
   try {
     answer = JSON.parse(json);
   } catch (error) {
-    return reject(new CoreAway(String(error)));
+    return reject(new CoreFault(String(error)));
   }
   if (answer.problems) reject(new CoreProblems(answer.problems));
   else resolve(answer.result);
@@ -73,7 +73,7 @@ function die(why) {
   running?.worker.terminate();
   running = null;
   // What a new core has not folded it must not be asked about, so nothing is repeated here.
-  for (const each of queue.splice(0)) each.reject(new CoreAway(why, true));
+  for (const each of queue.splice(0)) each.reject(new CoreAway(why));
 }
 
 function next() {
@@ -82,7 +82,7 @@ function next() {
     start();
     if (first.life !== undefined && first.life !== lives) {
       queue.shift();
-      first.reject(new CoreAway("It was started again.", true));
+      first.reject(new CoreAway("It was started again."));
       return next();
     }
     running.worker.postMessage({ number: first.number, name: first.name, json: first.json });
@@ -100,7 +100,8 @@ const whole = (_, value) => (typeof value === "string" ? (value.toWellFormed?.()
  * @param {number} [life] the generation that holds what the call needs; another one refuses
  * @returns {Promise<any>} its result
  * @throws {CoreProblems} the core refused, and says why
- * @throws {CoreAway} the core broke or did not answer; the next call starts a new one
+ * @throws {CoreAway} the core died or did not answer; the next call starts a new one
+ * @throws {CoreFault} the core broke off over this call, and goes on with the next
  */
 export function call(name, args, life) {
   return new Promise((resolve, reject) => {

@@ -34,12 +34,20 @@ export class CoreProblems extends Told {
   }
 }
 
-/** The core did not answer, or broke: `detail` is what it said; `died` when it has to be filled again. */
+/** The core did not start, did not answer or died, and has to be filled again: `detail` is what is known of it. */
 export class CoreAway extends Told {
-  constructor(detail, died = false) {
+  constructor(detail) {
     super("The arithmetic did not answer. Everything saved is kept. Reload this page.", {});
     this.detail = detail;
-    this.died = died;
+  }
+}
+
+/** The core lives, but broke off over this one question, and would again: `detail` is its traceback. */
+export class CoreFault extends Told {
+  constructor(detail) {
+    super("The arithmetic failed at this: {reason}. Everything saved is kept, and so is what was typed. " +
+      "Reload this page and try again.", { reason: detail.trim().split("\n").at(-1) });
+    this.detail = detail;
   }
 }
 

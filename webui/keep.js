@@ -7,14 +7,22 @@ const all = (store) => read([store], (transaction) => transaction.objectStore(st
 
 // Pictures, as ArrayBuffer: some browsers lose Blobs that lie in IndexedDB.
 
+// A picture that no entry names yet is held, and not sent: a small row beside it says so, which is deleted
+// with the save that names it. A full phone could delete that row, and not write the picture again.
+const heldKey = (sha256) => `held/${sha256}`;
+const HELD = IDBKeyRange.bound(heldKey(""), heldKey("g"));
+const ON_ITS_WAY_MS = 3_600_000;
+
 /**
- * Keep a picture until the PC has it. The same picture again changes nothing.
+ * Keep a picture until the PC has it; it is sent once an entry names it. The same picture again changes nothing.
  * @param {{sha256: string, bytes: ArrayBuffer, type: string, width: number, height: number}} photo
  */
 export async function addPhoto(photo) {
-  await writeOrMakeRoom(["photos"], async (transaction) => {
+  await writeOrMakeRoom(["photos", "settings"], async (transaction) => {
     const store = transaction.objectStore("photos");
-    if (!(await store.getKey(photo.sha256))) await store.put({ ...photo, state: "unsent", problem: null });
+    if (await store.getKey(photo.sha256)) return;
+    await store.put({ ...photo, state: "unsent", problem: null });
+    await transaction.objectStore("settings").put({ key: heldKey(photo.sha256), value: Date.now() });
   });
   announce({ what: "photos" });
 }
@@ -22,9 +30,46 @@ export async function addPhoto(photo) {
 /** @returns {Promise<{sha256, bytes: ArrayBuffer, type, width, height, state, problem}|undefined>} */
 export const photo = (sha256) => get("photos", sha256);
 
-/** @param {number} limit @returns {Promise<string[]>} hashes of pictures that the PC may lack */
+/** Entries name these pictures: part of the transaction that keeps the entries. @returns {Promise<void>[]} */
+export const named = (transaction, entries) =>
+  entries.filter((entry) => entry.kind === "photo").map((entry) => transaction.objectStore("settings").delete(heldKey(entry.sha256)));
+
+/** How many unsent pictures are not to be sent, as no entry names them. */
+export const countHeld = (transaction) => transaction.objectStore("settings").count(HELD);
+
+/** @param {number} limit @returns {Promise<string[]>} hashes of pictures that entries name and the PC may lack */
 export const unsentPhotos = (limit) =>
-  read(["photos"], (transaction) => transaction.objectStore("photos").index("state").getAllKeys("unsent", limit));
+  read(["photos", "settings"], async (transaction) => {
+    const held = new Set(await transaction.objectStore("settings").getAllKeys(HELD));
+    const all = await transaction.objectStore("photos").index("state").getAllKeys("unsent", limit + held.size);
+    return all.filter((sha256) => !held.has(heldKey(sha256))).slice(0, limit);
+  });
+
+/**
+ * Drop pictures that no entry and no draft names.
+ * @param {string[]} [hashes] those that a person took out of a form; else all but the newest, which may be on their way into one
+ */
+export async function dropUnnamedPhotos(hashes) {
+  await write(["photos", "settings", "drafts"], async (transaction) => {
+    const [settings, photos] = [transaction.objectStore("settings"), transaction.objectStore("photos")];
+    const held = await settings.getAll(HELD);
+    if (!held.length) return;
+    const drafts = JSON.stringify(await transaction.objectStore("drafts").getAll());
+    const goes = ({ sha256, at }) => (hashes ? hashes.includes(sha256) : at < Date.now() - ON_ITS_WAY_MS) && !drafts.includes(sha256);
+    const rows = held.map(({ key, value }) => ({ key, sha256: key.slice(heldKey("").length), at: value })).filter(goes);
+    await Promise.all(rows.flatMap(({ key, sha256 }) => [settings.delete(key), photos.delete(sha256)]));
+  });
+  announce({ what: "photos" });
+}
+
+/** A person decided to drop a picture that the PC refused; no other can be dropped so. */
+export async function forgetPhoto(sha256) {
+  await write(["photos"], async (transaction) => {
+    const store = transaction.objectStore("photos");
+    if ((await store.get(sha256))?.state === "refused") await store.delete(sha256);
+  });
+  announce({ what: "photos" });
+}
 
 /** Pictures that the PC refused: [{sha256, problem}]. */
 export async function refusedPhotos() {
@@ -46,7 +91,7 @@ export async function settlePhotos(hashes, state, problem = null) {
   announce({ what: "photos" });
 }
 
-// Drafts: forms that somebody has begun. A submitted draft waits for the core.
+// Drafts: forms that somebody has begun. A submitted draft waits for the core, under `submitted/...`.
 
 /** @returns {Promise<object|undefined>} the value that was put */
 export const draft = async (key) => (await get("drafts", key))?.value;
@@ -58,11 +103,41 @@ export const drafts = () => all("drafts");
  * Keep the state of a form. `value` is the screen's own.
  * @param {string} key @param {object} value
  * @param {{name: string, form: object}} [submitted] the act to do when the core answers again
- * @param {object[]} [problems] why the core refused the submitted act
  */
-export async function putDraft(key, value, submitted, problems) {
+export async function putDraft(key, value, submitted) {
   await writeOrMakeRoom(["drafts"], (transaction) =>
-    transaction.objectStore("drafts").put({ key, value, at: Date.now(), submitted, problems }));
+    transaction.objectStore("drafts").put({ key, value, at: Date.now(), submitted }));
+  announce({ what: "drafts", key });
+}
+
+/**
+ * A form was submitted while the core was away: it waits under its own key, and its draft's key is free for the next.
+ * @param {string} key where it waits @param {object} form kept as its value if it had no draft
+ * @param {{name: string, form: object, who: string, draft?: string}} submitted the act, and the draft that the form was
+ */
+export async function submitDraft(key, form, submitted) {
+  await writeOrMakeRoom(["drafts"], async (transaction) => {
+    const store = transaction.objectStore("drafts");
+    const typed = submitted.draft && (await store.get(submitted.draft));
+    if (typed) await store.delete(submitted.draft);
+    await store.put({ key, value: typed?.value ?? form, at: Date.now(), submitted });
+  });
+  announce({ what: "drafts", key });
+}
+
+/**
+ * The core refused a submitted form: it is an unfinished draft again, beside what its form holds by now.
+ * @param {string} key where it waited @param {object[]} problems why
+ */
+export async function returnDraft(key, problems) {
+  await writeOrMakeRoom(["drafts"], async (transaction) => {
+    const store = transaction.objectStore("drafts");
+    const { submitted, ...row } = (await store.get(key)) ?? {};
+    if (!row.key) return;
+    const back = submitted?.draft ? `${submitted.draft}/${key.split("/").at(-1)}` : key;
+    if (back !== key) await store.delete(key);
+    await store.put({ ...row, key: back, problems });
+  });
   announce({ what: "drafts", key });
 }
 
@@ -114,7 +189,8 @@ export async function putStrip(strip, fields) {
  */
 export async function storageState() {
   const storage = navigator.storage;
-  const kept = (await storage?.persisted?.()) || (await storage?.persist?.());
-  const estimate = await storage?.estimate?.();
+  const unsaid = () => null;
+  const kept = (await storage?.persisted?.().catch(unsaid)) || (await storage?.persist?.().catch(unsaid));
+  const estimate = await storage?.estimate?.().catch(unsaid);
   return { persisted: kept ?? null, used_bytes: estimate?.usage ?? null, quota_bytes: estimate?.quota ?? null };
 }

@@ -3,20 +3,22 @@
 // An entry never changes here; only its state does: unsent, sent, refused.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
+import { countHeld, named } from "./keep.js";
 
 export { close, onChange } from "./database.js";
 export * from "./keep.js";
 
 /**
- * Keep new entries of this phone, all or none, and delete the draft they came from.
+ * Keep new entries of this phone, all or none, let the pictures they name go, and delete the draft they came from.
  * @param {object[]} entries as the core built them
  * @param {{draft?: string}} [options]
  */
 export async function addEntries(entries, { draft } = {}) {
-  await writeOrMakeRoom(["entries", "drafts"], (transaction) => {
+  await writeOrMakeRoom(["entries", "drafts", "settings"], (transaction) => {
     const store = transaction.objectStore("entries");
     const requests = entries.map((entry) =>
       store.add({ id: entry.id, strip: entry.strip, entry, state: "unsent", problem: null }));
+    requests.push(...named(transaction, entries));
     if (draft) requests.push(transaction.objectStore("drafts").delete(draft));
     return Promise.all(requests);
   });
@@ -128,11 +130,12 @@ export async function sendAllAgain(strip) {
 
 /** @returns {Promise<{unsent: number, refused: number, unsent_photos: number}>} */
 export function counts() {
-  return read(["entries", "photos"], async (transaction) => {
+  return read(["entries", "photos", "settings"], async (transaction) => {
     const states = transaction.objectStore("entries").index("state");
-    const [waiting, refusals, pictures] = await Promise.all([
+    const [waiting, refusals, pictures, held] = await Promise.all([
       states.count("unsent"), states.count("refused"), transaction.objectStore("photos").index("state").count("unsent"),
+      countHeld(transaction),
     ]);
-    return { unsent: waiting, refused: refusals, unsent_photos: pictures };
+    return { unsent: waiting, refused: refusals, unsent_photos: pictures - held };
   });
 }

@@ -7,6 +7,7 @@ import * as log from "./log.js";
 export const BYTES_IN = 15_000_000;
 export const BYTES_KEPT = 2_000_000;
 const LONGER_SIDE = 2000;
+const NOT_SMALLER = "The picture could not be made smaller. It was not taken in. Choose another.";
 const QUALITIES = [0.85, 0.75, 0.6, 0.45];
 
 /**
@@ -20,7 +21,9 @@ export async function shrink(file) {
   if (file.size > BYTES_IN) {
     throw new PhotoRefused("The picture is larger than {limit} MB. It was not taken in. Choose a smaller one.", { limit: BYTES_IN / 1e6 });
   }
-  const { canvas, blob } = await small(file);
+  const { canvas, blob } = await small(file).catch((error) => {
+    throw error instanceof PhotoRefused ? error : new PhotoRefused(NOT_SMALLER, {}, error);
+  });
   const bytes = await blob.arrayBuffer();
   const sha256 = await hash(bytes);
   await log.addPhoto({ sha256, bytes, type: blob.type, width: canvas.width, height: canvas.height });
@@ -82,7 +85,7 @@ function makeCanvas(width, height) {
 function jpeg(canvas, quality) {
   if (canvas.convertToBlob) return canvas.convertToBlob({ type: "image/jpeg", quality });
   return new Promise((resolve, reject) => {
-    canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new PhotoRefused("The picture could not be made smaller. It was not taken in. Choose another."))), "image/jpeg", quality);
+    canvas.toBlob((blob) => (blob ? resolve(blob) : reject(new PhotoRefused(NOT_SMALLER))), "image/jpeg", quality);
   });
 }
 

@@ -6,8 +6,9 @@
 // (folding, telling other tabs, sending) can fail without losing anything.
 
 import * as core from "./core.js";
-import { CoreAway, CoreProblems, KeptAsDraft, Told } from "./errors.js";
+import { CoreAway, CoreFault, CoreProblems, KeptAsDraft, Told } from "./errors.js";
 import * as log from "./log.js";
+import { VERSION } from "./requests.js";
 import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
 
 const ENTRIES_A_LOAD = 1000;
@@ -32,6 +33,8 @@ export async function ready() {
   who = (await log.setting("who")) ?? "";
   workInDrafts();
   refreshLines();
+  // Left by forms that were given up; what cannot be dropped now can be at the next start.
+  log.dropUnnamedPhotos().catch(() => {});
   return { device, who };
 }
 
@@ -91,7 +94,7 @@ async function ask(name, strip, args) {
   try {
     return await once();
   } catch (error) {
-    if (!(error instanceof CoreAway) || !error.died) throw error;
+    if (!(error instanceof CoreAway)) throw error;
     return once();
   }
 }
@@ -103,15 +106,28 @@ async function ask(name, strip, args) {
  */
 export const view = (strip, name, args = {}) => inTurn(() => ask("view", strip, { strip, view: name, ...args }));
 
+// A form of another version may draw lists that this one does not know.
+const KEPT_CHOICES = `choices/${VERSION}`;
 let choicesOnce = null;
+
 /** The choices for forms, with the limits; asked once. */
 export function choices() {
-  choicesOnce ??= core.call("choices", {}).catch((error) => {
+  choicesOnce ??= askChoices().catch((error) => {
     choicesOnce = null;
     throw error;
   });
   return choicesOnce;
 }
+
+async function askChoices() {
+  const all = await core.call("choices", {});
+  // Only a convenience for the next start: a phone that is full does without.
+  log.putSetting(KEPT_CHOICES, all, { quiet: true }).catch(() => {});
+  return all;
+}
+
+/** The choices as the core gave them last, from storage alone: a form is drawn before the core has started. */
+export const keptChoices = () => log.setting(KEPT_CHOICES);
 
 /** The live reading of a figure being typed: {grams, step_grams}. */
 export const readFigure = (figure, unit) => core.call("figure", { figure, unit });
@@ -123,30 +139,37 @@ export const readFigure = (figure, unit) => core.call("figure", { figure, unit }
  * @param {{draft?: string}} [options] the draft that this form was; deleted with the save
  * @returns {Promise<object>} what the core answered: {entries, strip?, part?, ...}
  * @throws {CoreProblems} with `problems`, each at its field; nothing was kept but the draft
- * @throws {KeptAsDraft} the core is away; the form waits and goes in by itself
+ * @throws {CoreFault} the core broke off over it; nothing was kept but the draft
+ * @throws {KeptAsDraft} the core is away; the form waits, its draft is gone, and it goes in by itself
  * @throws {StorageFull|StorageAway}
  */
 export function act(name, form, { draft } = {}) {
-  // A form without a draft is known by what it says, so that saving it again while it waits is no second one.
-  const key = draft ?? `submitted/${JSON.stringify([name, form])}`;
+  const key = draft ?? waitingKey(name, form);
   // A second tap on Save is the same save.
   if (saving.has(key)) return saving.get(key);
-  const result = inTurn(() => keepAct(name, form, key, who));
+  const result = inTurn(() => actOrSubmit(name, form, key, draft));
   saving.set(key, result);
   result.catch(() => {}).then(() => saving.delete(key));
   return result;
 }
 
-async function keepAct(name, form, key, whose) {
-  let result;
+// A form without a draft is known by what it says, so that saving it again while it waits is no second one.
+const waitingKey = (name, form) => `submitted/${JSON.stringify([name, form])}`;
+
+async function actOrSubmit(name, form, key, draft) {
+  const whose = who;
   try {
-    result = await ask("act", form.strip, { act: name, form, now: Date.now(), device, who: whose });
+    return await keepAct(name, form, key, whose);
   } catch (error) {
     if (!(error instanceof CoreAway)) throw error;
-    await log.putDraft(key, (await log.draft(key)) ?? form, { name, form, who: whose });
+    await log.submitDraft(draft ? `submitted/${uuidv7()}` : key, form, { name, form, who: whose, draft });
     tryAgainLater();
     throw new KeptAsDraft(error);
   }
+}
+
+async function keepAct(name, form, key, whose) {
+  const result = await ask("act", form.strip, { act: name, form, now: Date.now(), device, who: whose });
   await log.addEntries(result.entries, { draft: key });
   refreshLines(result.entries.map((entry) => entry.strip));
   // From the first save on there is something to lose, so the browser is asked to keep it.
@@ -165,16 +188,16 @@ async function workInDrafts() {
 /** Whether the next one may be tried. */
 async function workIn(key) {
   // It may have been saved by hand, or in another tab, while this one waited for its turn.
-  const { value, submitted } = (await log.drafts()).find((each) => each.key === key) ?? {};
+  const { submitted } = (await log.drafts()).find((each) => each.key === key) ?? {};
   if (!submitted) return true;
   try {
     await keepAct(submitted.name, submitted.form, key, submitted.who);
   } catch (error) {
-    if (!(error instanceof CoreProblems)) {
-      tryAgainLater();
-      return false;
-    }
-    await log.putDraft(key, value, undefined, error.problems);
+    const refused = error instanceof CoreProblems || error instanceof CoreFault;
+    // What the core cannot take today it cannot take in five seconds: it goes back to a person.
+    if (refused) await log.returnDraft(key, error.problems ?? [{ code: error.name, field: "", ...error.sentence }]);
+    else tryAgainLater();
+    return refused;
   }
   return true;
 }
@@ -209,7 +232,7 @@ async function refreshLine(strip) {
   const shown = await view(strip, "strip");
   await log.putStrip(strip, {
     name: shown.name, machine: shown.machine?.id ?? null, machine_name: shown.machine?.name ?? null,
-    at: Date.now(), sums: shown.sums, counts: shown.counts,
+    at: Date.now(), sums: shown.sums, counts: shown.counts, spell: shown.spell,
   });
   if (!held) await unload(strip);
 }

@@ -25,7 +25,8 @@ PICTURES = """async () => {
   return rows.map((row) => [row.sha256, Array.from(new Uint8Array(row.bytes))]);
 }"""
 EXACT = "async (strip) => (await import('/shop.js')).view(strip, 'exact')"
-DRAFT = "async (key) => (await (await import('/log.js')).draft(key)) ?? null"
+DRAFT = """async (stem) =>
+  (await (await import('/log.js')).drafts()).find((draft) => draft.key.startsWith(stem))?.value ?? null"""
 INSTALLED = "async () => { await navigator.serviceWorker.ready; return Boolean(navigator.serviceWorker.controller); }"
 
 
@@ -160,7 +161,7 @@ class Hands:
 
     def draft(self) -> Any:
         """What the phone keeps of the form for taking off."""
-        return self.page.evaluate(DRAFT, f"take_off/{self.strip}")
+        return self.page.evaluate(DRAFT, f"take_off/{self.strip}/")
 
     def until_draft(self, keeps: Callable[[Any], bool]) -> None:
         """Wait until what the phone keeps of the form is as asked."""

@@ -8,7 +8,7 @@ from random import Random
 import pytest
 from PIL import Image
 
-from web.phone import Phone
+from web.phone import Phone, entry, uuid
 
 ROTATED_90 = 6  # EXIF orientation: turn clockwise by a quarter to see it upright
 ORIENTATION, GPS = 0x0112, 0x8825
@@ -134,12 +134,29 @@ def test_a_picture_is_shown_from_the_phone_and_else_from_the_pc(phone):
     assert tab.run("return m.photos.pictureUrl(a)", "0" * 64) == "/api/photos/" + "0" * 64
 
 
+def photo_entry(number):
+    envelope = {key: value for key, value in entry(number).items() if key not in ("type", "values")}
+    return envelope | {"id": uuid(70_000 + number), "kind": "photo", "media_type": "image/jpeg"}
+
+
+def name_it(tab, *answers):
+    """Entries that name these pictures: without one a picture is not sent."""
+    entries = [
+        photo_entry(n) | answer for n, answer in enumerate(answers)
+    ]
+    tab.run("await m.log.addEntries(a)", entries)
+
+
 def test_pictures_go_to_the_pc_and_the_same_one_only_once(phone, chromium):
     tab = phone.tab()
     puts = []
     phone.context.on("request", lambda r: puts.append(r.url) if r.method == "PUT" else None)
     answers = [shrink(tab, picture(300 + n, 200))[0] for n in range(6)]
     shrink(tab, picture(300, 200))
+    tab.run("await m.sync.sendNow()")
+    assert puts == [] and tab.run("return m.log.counts()")["unsent_photos"] == 0, "no entry names them yet"
+    name_it(tab, *answers)
+    assert tab.run("return m.log.counts()")["unsent_photos"] == 6
     tab.run("await m.sync.sendNow()")
     assert tab.run("return m.log.counts()") == {"unsent": 0, "refused": 0, "unsent_photos": 0}
     assert len(puts) == len(set(puts)) == 6
@@ -153,14 +170,41 @@ def test_pictures_go_to_the_pc_and_the_same_one_only_once(phone, chromium):
 def test_a_picture_that_the_pc_refuses_is_told_and_does_not_stop_the_others(phone):
     tab = phone.tab()
     good, _ = shrink(tab, picture(300, 200))
-    tab.run(
+    wrong = tab.run(
         """const bytes = new TextEncoder().encode("no picture at all").buffer;
         const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
         const sha256 = Array.from(digest, (b) => b.toString(16).padStart(2, "0")).join("");
-        await m.log.addPhoto({sha256, bytes, type: "image/jpeg", width: 1, height: 1});"""
+        await m.log.addPhoto({sha256, bytes, type: "image/jpeg", width: 1, height: 1});
+        return {sha256, bytes: bytes.byteLength, width: 1, height: 1};"""
     )
+    name_it(tab, good, wrong)
     tab.run("await m.sync.sendNow()")
     shown = tab.run("return m.sync.snapshot()")
     assert [each["problem"]["code"] for each in shown["refused_photos"]] == ["not_a_picture"]
     assert tab.run("return (await m.log.photo(a)).state", good["sha256"]) == "sent"
     assert shown["phase"] == "idle"
+
+
+def test_a_picture_that_nobody_names_is_dropped_but_not_while_a_form_may_still_take_it(phone):
+    tab = phone.tab()
+    given_up, in_a_draft, saved = (shrink(tab, picture(300 + n, 200))[0] for n in range(3))
+    name_it(tab, saved)
+    tab.run("await m.log.putDraft('form', {photos: [a]})", in_a_draft)
+    hashes = [each["sha256"] for each in (given_up, in_a_draft, saved)]
+    kept = "return Promise.all(a.map(async (each) => Boolean(await m.log.photo(each))))"
+    tab.run("await m.log.dropUnnamedPhotos()")
+    assert tab.run(kept, hashes) == [True] * 3, "a new one may be on its way into a form"
+    tab.run("await m.log.dropUnnamedPhotos(a)", hashes)
+    assert tab.run(kept, hashes) == [False, True, True]
+    # A form given up long ago is tidied away at a start.
+    tab.run("await m.log.deleteDraft('form'); const now = Date.now(); Date.now = () => now + 2 * 3_600_000;")
+    tab.run("await m.shop.ready()")
+    tab.until("!(await m.log.photo(a))", in_a_draft["sha256"])
+    assert tab.run(kept, hashes) == [False, False, True]
+
+
+def test_a_picture_that_fails_while_it_is_made_small_is_told(phone):
+    broken = "OffscreenCanvas.prototype.convertToBlob = async () => { throw new DOMException('no memory'); }"
+    tab = phone.tab(before=lambda page: page.add_init_script(broken))
+    failure = tab.fails(SHRINK, base64.b64encode(picture(300, 200)).decode())
+    assert failure["name"] == "PhotoRefused" and "could not be made smaller" in failure["text"]

@@ -17,6 +17,22 @@ def phone(chromium, module_server):
     phone.close()
 
 
+@pytest.fixture
+def broken_core(phone):
+    """The core with a fault put in: it divides by nothing where a part is called Break off."""
+
+    def route(route):
+        modules = route.fetch().json()
+        modules["core/phone.py"] += (
+            "\n\ndef _faulty(door, arguments):\n"
+            "    return 1 // (arguments['form'].get('name') != 'Break off') and Door._act(door, arguments)\n"
+            "\n\nCALLS['act'] = _faulty\n"
+        )
+        route.fulfill(json=modules)
+
+    phone.context.route("**/core.json", route)
+
+
 BEGIN = """await m.shop.ready(); await m.shop.setPerson("Ann");
     const begun = await m.shop.act("begin_strip", {name: "Old single", machine_name: "Old single"});
     return begun.strip;"""
@@ -63,7 +79,8 @@ def test_what_the_core_refuses_comes_back_by_field_and_keeps_the_draft(phone):
 def test_an_error_of_python_reaches_the_page_with_its_traceback(phone):
     tab = phone.tab()
     failure = tab.fails("m.core.call('load', {strip: 'x'})")
-    assert failure["name"] == "CoreAway" and "Everything saved is kept" in failure["text"]
+    assert failure["name"] == "CoreFault" and "Everything saved is kept" in failure["text"]
+    assert failure["values"] == {"reason": "KeyError: entries"}
     assert "Traceback" in failure["detail"] and "KeyError" in failure["detail"] and "phone.py" in failure["detail"]
     assert tab.run("return (await m.core.call('figure', {figure: '1,25', unit: 'kg'})).grams") == 1250
     assert tab.run("return m.core.generation()") == 1
@@ -91,7 +108,8 @@ def test_a_form_saved_while_the_core_is_away_waits_and_goes_in_by_itself(phone):
     tab.run("await m.shop.ready(); await m.log.putDraft('form', {name: 'as typed'})")
     failure = tab.fails(TAKE_OFF, strip)
     assert failure["name"] == "KeptAsDraft" and "Kept on this phone, not yet in the log" in failure["text"]
-    draft = tab.run("return m.log.drafts()")[0]
+    [draft] = tab.run("return m.log.drafts()")
+    assert draft["key"].startswith("submitted/"), "the form's own draft is free for what is typed next"
     assert draft["value"] == {"name": "as typed"} and draft["submitted"]["form"]["name"] == "Left mirror"
     phone.context.unroute("**/core.json")
     tab.page.clock.run_for(5_001)
@@ -116,6 +134,28 @@ def test_a_waiting_form_that_is_saved_again_by_hand_goes_in_once(phone):
     tab.until("(await m.log.drafts()).length === 0")
     tab.page.clock.run_for(60_000)
     assert names(tab, strip) == ["Left mirror"]
+
+
+def test_a_form_that_the_core_breaks_off_over_is_not_tried_for_ever_and_lets_the_next_one_in(phone, broken_core):
+    tab = phone.tab(before=lambda page: page.clock.install())
+    strip = tab.run(BEGIN)
+    failure = tab.fails("m.shop.act('take_off', {strip: a, name: 'Break off'}, {draft: 'form'})", strip)
+    assert failure["name"] == "CoreFault" and "ZeroDivisionError" in failure["values"]["reason"]
+    assert tab.run("return m.log.drafts()") == [], "it was never submitted"
+    tab.run(
+        """for (const [key, name] of [['submitted/1', 'Break off'], ['submitted/2', 'Seat']])
+            await m.log.submitDraft(
+                key, {}, {name: 'take_off', form: {strip: a, name}, who: 'Ann', draft: `take/${key}`});""",
+        strip,
+    )
+    tab.reload()
+    tab.run("await m.shop.ready()")
+    tab.until("(await m.log.drafts()).length === 1")
+    [draft] = tab.run("return m.log.drafts()")
+    assert draft["key"] == "take/submitted/1/1" and "submitted" not in draft
+    assert draft["problems"][0]["code"] == "CoreFault" and "failed at this" in draft["problems"][0]["text"]
+    assert names(tab, strip) == ["Seat"]
+    assert tab.run("return m.core.generation()") == 1
 
 
 def test_a_strip_down_with_2500_weighed_parts_is_summed(phone):

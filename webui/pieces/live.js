@@ -1,6 +1,7 @@
-// What screens share: a view of the core that stays fresh, acting with its problems, drafts, and what was said last.
+// What screens share: a view of the core that stays fresh, acting with its problems, and what was said last.
 
 import { useEffect, useRef, useState } from "../vendor/preact.js";
+import { KeptAsDraft } from "../errors.js";
 import * as log from "../log.js";
 import * as shop from "../shop.js";
 import { t } from "../words.js";
@@ -22,15 +23,26 @@ export function useSaid() {
   return said;
 }
 
+/** Wait for a small thing that nobody watches, such as a setting; if it fails, the line at the top says so. */
+export async function orSay(done) {
+  try {
+    return await done;
+  } catch (error) {
+    if (!error.sentence) throw error;
+    say(t(error.sentence));
+    return undefined;
+  }
+}
+
 /** Any error as problems in the form that the core gives them. */
-const problemsOf = (error) => {
+export const problemsOf = (error) => {
   if (error.problems) return error.problems;
   if (!error.sentence) throw error;
   return [{ code: error.name, field: "", ...error.sentence }];
 };
 
-/** Something asked for at the start and again at each change; {data, trouble}. */
-function useFresh(load, keys, concerns) {
+/** Something asked for at the start and again at each change that concerns it; {data, trouble, retry}. */
+export function useFresh(load, keys, concerns) {
   const [state, setState] = useState({ data: null, trouble: null });
   const [again, setAgain] = useState(0);
   useEffect(() => {
@@ -56,12 +68,17 @@ export const useSummaries = () => useFresh(() => shop.strips(), [], (change) => 
 /** Forms begun on this phone: [{key, value, at, submitted, problems}]. */
 export const useDrafts = () => useFresh(() => log.drafts(), [], (change) => change.what === "drafts");
 
-/** The lists to choose from; null until they are there. */
-export function useChoices() {
-  const [choices, setChoices] = useState(null);
-  useEffect(() => { let live = true; shop.choices().then((all) => live && setChoices(all), () => {}); return () => { live = false; }; }, []);
-  return choices;
+const never = () => false;
+
+/** The lists to choose from, as the core gave them last until it answers; {data, trouble, retry}. */
+export function useLists() {
+  const fresh = useFresh(shop.choices, [], never);
+  const kept = useFresh(shop.keptChoices, [], never);
+  return { ...fresh, data: fresh.data ?? kept.data ?? null };
 }
+
+/** The lists to choose from; null until they are there. */
+export const useChoices = () => useLists().data;
 
 /** How a figure will be read, in words, while it is typed. */
 export function useReadBack(figure, unit) {
@@ -91,7 +108,10 @@ export async function someoneWorks() {
   return true;
 }
 
-/** Acting: run(name, form) gives the core's answer once it is stored, or null with `problems` set. */
+/**
+ * Acting: run(name, form) gives the core's answer once it is stored, or null with `problems` set.
+ * A form with a draft that waits for the core gives {waits: the sentence about it}: its form is free again.
+ */
 export function useActing() {
   const [problems, setProblems] = useState([]);
   const [busy, setBusy] = useState(false);
@@ -107,6 +127,7 @@ export function useActing() {
       say(t("Saved on this phone."));
       return answer;
     } catch (error) {
+      if (error instanceof KeptAsDraft && options?.draft) return { waits: error.sentence };
       setProblems(problemsOf(error));
       return null;
     } finally {
@@ -117,23 +138,4 @@ export function useActing() {
   return { run, busy, problems, setProblems };
 }
 
-/** A form's draft: one write at a time, the latest always last. */
-export function draftKeeper(key, onTrouble) {
-  let busy = null;
-  let next;
-  const write = async () => {
-    while (next !== undefined) {
-      const value = next;
-      next = undefined;
-      try { await log.putDraft(key, value); } catch (error) { onTrouble(problemsOf(error)); }
-    }
-    busy = null;
-  };
-  return {
-    keep(value) { next = value; busy ??= write(); },
-    settled: async () => { await busy; },
-    drop: async () => { next = undefined; await busy; await log.deleteDraft(key); },
-  };
-}
-
-export { deleteDraft as dropDraft, drafts, putSetting, setting } from "../log.js";
+export { deleteDraft as dropDraft, dropUnnamedPhotos, putSetting, setting, strips } from "../log.js";

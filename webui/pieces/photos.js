@@ -38,21 +38,25 @@ export function Thumb({ sha256, caption }) {
 export function TakePhotos({ onPhoto }) {
   const [wrong, setWrong] = useState(null);
   const [busy, setBusy] = useState(false);
+  async function takeIn(file) {
+    try {
+      const { sha256, bytes, width, height } = await shrink(file);
+      onPhoto({ sha256, bytes, width, height });
+    } catch (error) {
+      if (!error.sentence) throw error;
+      setWrong(error.sentence);
+    }
+  }
   async function taken(event) {
     const input = event.currentTarget;
     setBusy(true);
     setWrong(null);
-    for (const file of Array.from(input.files)) {
-      try {
-        const { sha256, bytes, width, height } = await shrink(file);
-        onPhoto({ sha256, bytes, width, height });
-      } catch (error) {
-        if (!error.sentence) throw error;
-        setWrong(error.sentence);
-      }
+    try {
+      for (const file of Array.from(input.files)) await takeIn(file);
+    } finally {
+      input.value = "";
+      setBusy(false);
     }
-    input.value = "";
-    setBusy(false);
   }
   return html`<div class="stack close">
     <div class="row">

@@ -7,7 +7,8 @@ import { ask } from "../pieces/ask.js";
 import { Cautions, PlaceCaution } from "../pieces/cautions.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Frame, Waiting } from "../pieces/frame.js";
-import { draftKeeper, drafts, putSetting, setting, useActing, useChoices, useView } from "../pieces/live.js";
+import { claimDraft, draftKeeper } from "../pieces/form_draft.js";
+import { dropUnnamedPhotos, orSay, problemsOf, putSetting, setting, strips, useActing, useFresh, useLists, useView } from "../pieces/live.js";
 import { NameField } from "../pieces/name_field.js";
 import { asReading } from "../pieces/reading_form.js";
 import { Fasteners, More, Pictures, Todo, Weight, WhereItWas } from "./take_off_parts.js";
@@ -32,24 +33,29 @@ const withoutUntouched = (form) => ({
   items: form.items.filter((row) => said(row, ["text"])),
 });
 
-export function TakeOff({ strip }) {
-  const key = `take_off/${strip}`;
-  const { data, trouble, retry } = useView(strip, "strip");
-  const choices = useChoices();
-  const [begun, setBegun] = useState(null);
-  useEffect(() => {
-    Promise.all([drafts(), setting("last_reading"), setting("last_bag")]).then(([all, reading, bag]) =>
-      setBegun({ draft: all.find((each) => each.key === key), kept: { ...reading, bag } }));
-  }, [key]);
-  if (!data || !choices || !begun) {
-    return html`<${Frame} title=${t("Take off")} strip=${strip} here="take_off"><${Waiting} trouble=${trouble} retry=${retry} /><//>`;
-  }
-  return html`<${Filling} key=${key} ...${{ strip, draftKey: key, view: data, choices, begun }} />`;
+/** What the phone's storage alone knows, so that the form waits for nothing else. */
+async function beginFrom(strip) {
+  const [claimed, lines, reading, bag] = await Promise.all([claimDraft(`take_off/${strip}`), strips(), setting("last_reading"), setting("last_bag")]);
+  return { ...claimed, line: lines.find((line) => line.strip === strip && line.name), kept: { ...reading, bag } };
 }
 
-function Filling({ strip, draftKey, view, choices, begun }) {
+export function TakeOff({ strip }) {
+  const view = useView(strip, "strip");
+  const lists = useLists();
+  const begun = useFresh(() => beginFrom(strip), [strip], () => false);
+  const asked = [begun, lists, view];
+  const trouble = begun.trouble ?? view.trouble ?? (lists.data ? null : lists.trouble);
+  const waiting = { trouble, retry: () => { for (const each of asked) if (each.trouble) each.retry(); } };
+  const known = view.trouble?.code === "no_such_strip" ? null : (view.data ?? begun.data?.line);
+  if (!known || !lists.data || !begun.data) {
+    return html`<${Frame} title=${t("Take off")} strip=${strip} here="take_off"><${Waiting} ...${waiting} /><//>`;
+  }
+  return html`<${Filling} key=${begun.data.key} ...${{ strip, view: known, choices: lists.data, begun: begun.data, waiting }} />`;
+}
+
+function Filling({ strip, view, choices, begun, waiting }) {
   const acting = useActing();
-  const keeper = useMemo(() => draftKeeper(draftKey, acting.setProblems), [draftKey]);
+  const keeper = useMemo(() => draftKeeper(begun.key, (error) => acting.setProblems(problemsOf(error))), [begun.key]);
   const form = useForm({ ...empty(), ...begun.draft?.value }, acting.problems, keeper.keep);
   const [restored, setRestored] = useState(begun.draft);
   const [kept, setKept] = useState(begun.kept);
@@ -62,20 +68,30 @@ function Filling({ strip, draftKey, view, choices, begun }) {
     const filled = withoutUntouched(form.latest.current);
     form.replace(filled);
     await keeper.settled();
-    const answer = await acting.run("take_off", asForm(filled, strip), { draft: draftKey });
+    const answer = await acting.run("take_off", asForm(filled, strip), { draft: begun.key });
     if (!answer) return;
     const last = filled.readings.at(-1);
     const likely = { ...(last ? { unit: last.unit, step: last.step, scale: last.scale } : kept), bag: filled.bag_label || kept.bag };
     setKept(likely);
-    putSetting("last_reading", { unit: likely.unit, step: likely.step, scale: likely.scale });
-    putSetting("last_bag", likely.bag ?? "");
-    setSaved({ part: answer.part, name: filled.name, side: filled.side });
+    orSay(putSetting("last_reading", { unit: likely.unit, step: likely.step, scale: likely.scale }));
+    orSay(putSetting("last_bag", likely.bag ?? ""));
+    setSaved({ part: answer.part, waits: answer.waits, name: filled.name, side: filled.side });
     freshen();
   }
   async function startAfresh() {
     if (!(await ask({ title: t("Start afresh?"), text: t("What is filled in here goes. What is saved stays."), action: t("Start afresh") }))) return;
-    await keeper.drop();
+    const photos = form.latest.current.photos;
     freshen();
+    await keeper.drop();
+    dropped(photos);
+  }
+  // Only once the draft says so too: a picture that it names is kept.
+  const dropped = (photos) => orSay(dropUnnamedPhotos(photos.map((photo) => photo.sha256)));
+  async function removePhoto(index) {
+    const photo = form.latest.current.photos[index];
+    form.remove("photos", index);
+    await keeper.settled();
+    dropped([photo]);
   }
   const next = () => {
     setSaved(null);
@@ -86,14 +102,15 @@ function Filling({ strip, draftKey, view, choices, begun }) {
   const foot = saved ? null : html`<button type="submit" form="take-off" class="main" disabled=${acting.busy}>${acting.busy ? t("Saving…") : t("Save")}</button>`;
 
   return html`<${Frame} title=${t("Take off")} strip=${strip} of=${view.name} here="take_off" foot=${foot}>
+    ${waiting.trouble && html`<${Waiting} ...${waiting} />`}
     <${Cautions} strip=${strip} spell=${view.spell?.spell} when="off" />
     ${saved ? html`<${Saved} ...${{ strip, saved, setSaved, next }} />` : html`<form id="take-off" class="stack" onSubmit=${save} inert=${acting.busy} novalidate autocomplete="off">
-      ${restored && html`<div class="notice"><p>${restored.submitted ? t("This is kept on the phone and goes into the log by itself when the arithmetic answers.") : t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p>
+      ${restored && html`<div class="notice"><p>${t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p>
         <div><button type="button" onClick=${startAfresh}>${t("Start afresh")}</button></div></div>`}
       <${Problems} problems=${acting.problems} />
       <${NameField} bind=${form.bind} choices=${choices} onPick=${pick} />
       <${PlaceCaution} place=${form.form.place} />
-      <${Pictures} ...${rows} />
+      <${Pictures} form=${form} onRemove=${removePhoto} />
       <${WhereItWas} ...${rows} />
       <div class="stack">
         <${Fasteners} ...${rows} />
@@ -115,11 +132,15 @@ function Saved({ strip, saved, setSaved, next }) {
     const answer = await acting.run("same_again", { strip, part: saved.part });
     if (answer) setSaved({ part: answer.part, name: saved.name, side: saved.side === "left" ? "right" : "left", again: true });
   }
+  const nextPart = html`<button type="button" class="main" onClick=${next}>${t("Next part")}</button>`;
+  if (saved.waits) {
+    return html`<div class="stack"><div class="notice" role="status" tabindex="-1" ref=${told}><h2>${t("Kept: {name}", { name: saved.name })}</h2><p>${t(saved.waits)}</p></div>${nextPart}</div>`;
+  }
   return html`<div class="stack">
     <div class="notice good" role="status" tabindex="-1" ref=${told}><h2>${saved.again ? t("Saved for the other side: {name}", { name: saved.name }) : t("Saved: {name}", { name: saved.name })}</h2>
       <p>${t("It is in this phone’s log.")}</p></div>
     <${Problems} problems=${acting.problems} />
-    <button type="button" class="main" onClick=${next}>${t("Next part")}</button>
+    ${nextPart}
     ${["left", "right"].includes(saved.side) && !saved.again && html`<button type="button" disabled=${acting.busy} onClick=${sameAgain}>${t("Same again, other side")}</button>`}
     <a class="button" href=${route.part(strip, saved.part)}>${t("Look at it")}</a>
   </div>`;

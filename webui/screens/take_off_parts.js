@@ -16,12 +16,12 @@ export function WhereItWas({ form: { bind }, choices }) {
   </div>`;
 }
 
-export function Pictures({ form }) {
+export function Pictures({ form, onRemove }) {
   return html`<div class="stack close">
     <${TakePhotos} onPhoto=${(photo) => form.add("photos", photo)} />
     ${form.form.photos.length > 0 && html`<ul class="thumbs">${form.form.photos.map((photo, index) => html`<li key=${photo.sha256}>
       <${Picture} sha256=${photo.sha256} alt=${t("Photo {number}", { number: index + 1 })} small />
-      <button type="button" aria-label=${t("Remove photo {number}", { number: index + 1 })} onClick=${() => form.remove("photos", index)}>${t("Remove")}</button></li>`)}</ul>`}
+      <button type="button" aria-label=${t("Remove photo {number}", { number: index + 1 })} onClick=${() => onRemove(index)}>${t("Remove")}</button></li>`)}</ul>`}
   </div>`;
 }
 
