@@ -133,6 +133,201 @@ def test_a_draft_outlives_a_reload_until_somebody_starts_afresh(phone: Any) -> N
     expect(page.get_by_text("Your unfinished part is here again")).to_have_count(0)
 
 
+@pytest.fixture
+def no_worker_phone(chromium: Any, module_server: Any) -> Iterator[Any]:
+    """As `phone`, but what the page fetches can be held back: (page, strip)."""
+    context = chromium.new_context(service_workers="block")
+    page = context.new_page()
+    page.goto(module_server.url + "/")
+    expect(page.locator("h1")).to_be_visible()
+    strip = page.evaluate(BEGIN, "Ann")
+    open_screen(page, f"#/strip/{strip}/take_off")
+    yield page, strip
+    context.close()
+
+
+def core_away(page: Any) -> None:
+    page.context.route("**/core.json", lambda route: route.fulfill(status=503, body=""))
+    page.reload()
+
+
+def kept_drafts(page: Any) -> list[dict[str, Any]]:
+    return page.evaluate("async () => (await import('/log.js')).drafts()")
+
+
+def until_kept(page: Any, *names: str) -> None:
+    """Wait until the drafts on the phone are for these parts."""
+    while sorted(draft["value"]["name"] for draft in kept_drafts(page)) != sorted(names):
+        pass
+
+
+def test_parts_saved_while_the_core_is_away_each_go_in_once(no_worker_phone: Any) -> None:
+    page, _ = no_worker_phone
+    core_away(page)
+    for part in ("Horn", "Seat"):
+        name(page).fill(part)
+        save(page)
+        expect(page.get_by_role("heading", name=f"Kept: {part}")).to_be_visible()
+        expect(page.get_by_text("Kept on this phone, not yet in the log.")).to_be_visible()
+        page.get_by_role("button", name="Next part").click()
+        expect(name(page)).to_have_value("")
+    name(page).fill("Half a lamp")
+    until_kept(page, "Horn", "Seat", "Half a lamp")
+    page.context.unroute("**/core.json")
+    page.reload()
+    expect(name(page)).to_have_value("Half a lamp")
+    until_kept(page, "Half a lamp")
+    assert [each["name"] for each in part_fields(no_worker_phone)] == ["Horn", "Seat"]
+
+
+def test_the_form_waits_for_no_core_and_says_that_it_is_away(no_worker_phone: Any) -> None:
+    page, _ = no_worker_phone
+    held: list[Any] = []
+    page.context.route("**/core.json", lambda route: held.append(route))
+    page.reload()
+    name(page).fill("Horn")
+    expect(page.get_by_text("Evening work")).to_be_visible()
+    page.context.unroute("**/core.json")
+    core_away(page)
+    expect(page.get_by_role("alert")).to_contain_text("The arithmetic did not answer.")
+    expect(name(page)).to_have_value("Horn")
+    page.context.unroute("**/core.json")
+    page.get_by_role("button", name="Try again").click()
+    expect(page.get_by_role("alert")).to_have_count(0)
+    save(page)
+    expect(page.get_by_role("heading", name="Saved: Horn")).to_be_visible()
+
+
+def test_without_lists_of_an_earlier_start_the_trouble_is_shown_and_tried_again(no_worker_phone: Any) -> None:
+    page, _ = no_worker_phone
+    page.evaluate(
+        """async () => (await import('/database.js')).write(['settings'], (all) =>
+          all.objectStore('settings').delete(IDBKeyRange.bound('choices/', 'choices/~')))"""
+    )
+    core_away(page)
+    expect(page.get_by_role("alert")).to_contain_text("The arithmetic did not answer.")
+    expect(name(page)).to_have_count(0)
+    page.context.unroute("**/core.json")
+    page.get_by_role("button", name="Try again").click()
+    expect(name(page)).to_be_visible()
+    expect(page.get_by_role("alert")).to_have_count(0)
+
+
+def test_a_strip_down_that_nobody_began_has_no_form(phone: Any) -> None:
+    page, _ = phone
+    page.goto(page.url.split("#")[0] + "#/strip/01900000-0000-7000-8000-000000000001/take_off")
+    expect(page.get_by_role("alert")).to_contain_text("This strip-down is not in the log of this phone.")
+    expect(name(page)).to_have_count(0)
+
+
+def test_each_tab_has_a_draft_of_its_own_and_a_closed_one_leaves_its_to_the_next(phone: Any) -> None:
+    page, _ = phone
+    other = page.context.new_page()
+    other.goto(page.url)
+    name(page).fill("Horn")
+    until_kept(page, "Horn")
+    expect(name(other)).to_have_value("")
+    name(other).fill("Seat")
+    until_kept(page, "Horn", "Seat")
+    save(page)
+    expect(page.get_by_role("heading", name="Saved: Horn")).to_be_visible()
+    other.reload()
+    expect(name(other)).to_have_value("Seat")
+    third = page.context.new_page()
+    third.goto(page.url)
+    expect(name(third)).to_have_value("")
+    third.close()
+    other.close()
+    page.reload()
+    expect(page.get_by_text("Your unfinished part is here again")).to_be_visible()
+    expect(name(page)).to_have_value("Seat")
+
+
+# A transaction on the drafts that does not end until it is told to, as storage that is slow.
+SLOW_STORAGE = """async () => {
+  const open = indexedDB.open('cotterbook');
+  const base = await new Promise((on) => { open.onsuccess = () => on(open.result); });
+  const transaction = base.transaction(['drafts'], 'readwrite');
+  const spin = () => { if (!window.letGo) transaction.objectStore('drafts').count().onsuccess = spin; };
+  spin();
+}"""
+
+
+def test_start_afresh_clears_the_form_before_the_storage_answers(phone: Any) -> None:
+    page, _ = phone
+    name(page).fill("Horn")
+    until_kept(page, "Horn")
+    page.evaluate(SLOW_STORAGE)
+    page.get_by_role("button", name="Start afresh").click()
+    page.get_by_role("dialog").get_by_role("button", name="Start afresh").click()
+    expect(name(page)).to_have_value("")
+    page.evaluate("() => { window.letGo = true; }")
+    until_kept(page)
+
+
+def test_a_photo_taken_out_of_the_form_or_started_afresh_is_not_sent(phone: Any) -> None:
+    page, _ = phone
+    held = """async () => (await import('/database.js')).read(['photos'], (all) => all.objectStore('photos').count())"""
+    name(page).fill("Seat")
+    for number in (1, 2):
+        page.get_by_label("From the gallery").set_input_files(
+            {"name": "seat.jpg", "mimeType": "image/jpeg", "buffer": picture(number, 64)}
+        )
+        expect(page.get_by_role("img", name=f"Photo {number}")).to_be_visible()
+    assert page.evaluate(held) == 2
+    page.get_by_role("button", name="Remove photo 1").click()
+    while page.evaluate(held) != 1:
+        pass
+    page.get_by_role("button", name="Start afresh").click()
+    page.get_by_role("dialog").get_by_role("button", name="Start afresh").click()
+    while page.evaluate(held) != 0:
+        pass
+
+
+REFUSED_PHOTO = """async () => {
+  const log = await import('/log.js');
+  const bytes = new TextEncoder().encode('no picture').buffer;
+  const digest = new Uint8Array(await crypto.subtle.digest('SHA-256', bytes));
+  const sha256 = Array.from(digest, (byte) => byte.toString(16).padStart(2, '0')).join('');
+  await log.addPhoto({ sha256, bytes, type: 'image/jpeg', width: 1, height: 1 });
+  const { person } = await import('/shop.js');
+  const [{ strip }] = await log.strips();
+  await log.addEntries([{ id: '01900000-0000-7000-8000-000000000077', strip, kind: 'photo', at: 1760000000000,
+    by: '01900000-0000-7000-8000-000000000009', who: person(), thing: strip, sha256, media_type: 'image/jpeg',
+    bytes: bytes.byteLength, width: 1, height: 1 }]);
+  await log.settlePhotos([sha256], 'refused', { code: 'no', text: 'The PC had a bad day.', values: {} });
+  return sha256;
+}"""
+
+
+def test_a_refused_photo_is_tried_again_or_dropped_after_a_question(phone: Any) -> None:
+    page, _ = phone
+    sha256 = page.evaluate(REFUSED_PHOTO)
+    open_screen(page, "#/sending")
+    refused = page.locator(".block", has_text="A photo")
+    expect(refused).to_contain_text("The PC had a bad day.")
+    with page.expect_request("**/api/photos/" + sha256):
+        refused.get_by_role("button", name="Try again").click()
+    expect(refused).not_to_contain_text("The PC had a bad day.")
+    refused.get_by_role("button", name="Drop it").click()
+    page.get_by_role("dialog").get_by_role("button", name="Drop it").click()
+    expect(refused).to_have_count(0)
+    assert page.evaluate("async (sha256) => (await (await import('/log.js')).photo(sha256)) ?? null", sha256) is None
+
+
+def test_what_the_storage_cannot_keep_is_said_in_the_line_at_the_top(chromium: Any, module_server: Any) -> None:
+    context = chromium.new_context()
+    page = context.new_page()
+    page.goto(module_server.url + "/")
+    expect(page.locator("h1")).to_be_visible()
+    # A newer version in another tab has taken the storage over.
+    page.evaluate("""() => new Promise((on, off) => { const open = indexedDB.open('cotterbook', 99);
+      open.onerror = off; open.onsuccess = () => { open.result.close(); on(); }; })""")
+    page.get_by_label("Dark, for the night").check()
+    expect(page.locator(".state")).to_contain_text("This phone's storage did not answer")
+    context.close()
+
+
 def test_rows_left_untouched_are_not_saved(phone: Any) -> None:
     page, _ = phone
     name(page).fill("Side panel")

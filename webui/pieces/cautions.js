@@ -1,7 +1,7 @@
 // The usual cautions, where the hand is. They are put away for one spell of work and stay a tap away.
 
 import { html, useEffect, useState } from "../vendor/preact.js";
-import { putSetting, setting } from "./live.js";
+import { orSay, putSetting, setting } from "./live.js";
 import { t } from "../words.js";
 
 const before = () => [
@@ -46,10 +46,10 @@ export function PlaceCaution({ place }) {
 export function Cautions({ strip, spell, when }) {
   const key = `cautions:${when}:${strip}`;
   const [seen, setSeen] = useState(undefined);
-  useEffect(() => { setting(key).then((value) => setSeen(value ?? "")); }, [key]);
+  useEffect(() => { orSay(setting(key)).then((value) => setSeen(value ?? "")); }, [key]);
   if (seen === undefined) return null;
   const now = spell ?? "none";
-  const away = () => { setSeen(now); putSetting(key, now); };
+  const away = () => { setSeen(now); orSay(putSetting(key, now)); };
   return html`<details class="cautions" open=${seen !== now}>
     <summary>${when === "back" ? t("Before it goes back on") : t("Before you begin")}</summary>
     <div class="inside">

@@ -3,7 +3,7 @@
 import { html, useEffect, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Tiles } from "./fields.js";
-import { putSetting, setting } from "./live.js";
+import { orSay, putSetting, setting } from "./live.js";
 
 const show = (theme) => {
   if (theme) document.documentElement.dataset.theme = theme;
@@ -15,8 +15,8 @@ export const showTheme = async () => show(await setting("theme"));
 
 export function Theme() {
   const [theme, setTheme] = useState(document.documentElement.dataset.theme ?? "");
-  useEffect(() => { setting("theme").then((kept) => setTheme(kept ?? "")); }, []);
-  const choose = (next) => { setTheme(next ?? ""); show(next); putSetting("theme", next); };
+  useEffect(() => { orSay(setting("theme")).then((kept) => setTheme(kept ?? "")); }, []);
+  const choose = (next) => { setTheme(next ?? ""); show(next); orSay(putSetting("theme", next)); };
   return html`<${Tiles} field="theme" label=${t("Light or dark")} value=${theme} onValue=${choose}
     options=${[["", t("As the phone")], ["light", t("Light, for the sun")], ["dark", t("Dark, for the night")]]} />`;
 }

@@ -2,12 +2,14 @@
 
 import { html, useEffect, useState } from "../vendor/preact.js";
 import * as log from "../log.js";
+import { route } from "../addresses.js";
 import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
 import { Frame, useSending, waitingWords } from "../pieces/frame.js";
-import { dropDraft, say, useDrafts } from "../pieces/live.js";
+import { dropDraft, orSay, say, useDrafts } from "../pieces/live.js";
+import { Picture } from "../pieces/photos.js";
 import { Theme } from "../pieces/theme.js";
 
 export function Sending({ strip }) {
@@ -24,7 +26,7 @@ export function Sending({ strip }) {
     <button type="button" class="main" disabled=${state.phase === "sending"} onClick=${sendNow}>${state.phase === "sending" ? t("Sending…") : t("Send now")}</button>
     ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
       ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}
-      ${refusedPhotos.map((each) => html`<div class="block" key=${each.sha256}><p><strong>${t("A photo")}</strong></p><p>${t(each.problem)}</p></div>`)}</section>`}
+      ${refusedPhotos.map((each) => html`<${RefusedPhoto} key=${each.sha256} ...${each} />`)}</section>`}
     <${Waiting} />
     <${Storage} />
     <${Version} />
@@ -39,28 +41,43 @@ function Refused({ refusal: { id, entry, problem } }) {
     try { await navigator.clipboard.writeText(text); say(t("Copied.")); } catch { say(t("This browser does not let the page copy. Hold a finger on the text instead.")); }
   }
   async function drop() {
-    if (await ask({ title: t("Drop this entry?"), text: t("It is then gone from this phone, and the PC never had it. Copy its text first if you may need it."), action: t("Drop it") })) await log.forget(id);
+    if (await ask({ title: t("Drop this entry?"), text: t("It is then gone from this phone, and the PC never had it. Copy its text first if you may need it."), action: t("Drop it") })) await orSay(log.forget(id));
   }
   return html`<div class="block"><p class="mark bad">${t(problem.text, problem.values)}</p>
     <p>${t("Written by {who}. It still counts on this phone, and nowhere else.", { who: entry.who })}</p>
     <details class="light"><summary>${t("Look at it")}</summary><pre class="inside" tabindex="0">${text}</pre></details>
-    <div class="row"><button type="button" class="grow" onClick=${() => log.sendAgain(id).then(sendNow)}>${t("Try again")}</button>
+    <div class="row"><button type="button" class="grow" onClick=${() => orSay(log.sendAgain(id).then(sendNow))}>${t("Try again")}</button>
       <button type="button" class="grow" onClick=${copy}>${t("Copy its text")}</button><button type="button" class="grow" onClick=${drop}>${t("Drop it")}</button></div></div>`;
+}
+
+/** One refused picture: why, and what a person can do about it. */
+function RefusedPhoto({ sha256, problem }) {
+  async function drop() {
+    if (await ask({ title: t("Drop this photo?"), text: t("It is then gone from this phone, and the PC never had it. The entry that names it stays."), action: t("Drop it") })) await orSay(log.forgetPhoto(sha256));
+  }
+  return html`<div class="block"><p><strong>${t("A photo")}</strong></p><${Picture} sha256=${sha256} alt=${t("The photo that was refused")} small />
+    <p class="mark bad">${t(problem)}</p>
+    <div class="row"><button type="button" class="grow" onClick=${() => orSay(log.settlePhotos([sha256], "unsent").then(sendNow))}>${t("Try again")}</button>
+      <button type="button" class="grow" onClick=${drop}>${t("Drop it")}</button></div></div>`;
 }
 
 /** Forms that were saved while the arithmetic was away, and have not gone into the log. */
 function Waiting() {
   const { data } = useDrafts();
-  const waiting = (data ?? []).filter((draft) => draft.submitted || (draft.problems && draft.key.startsWith("submitted/")));
+  const waiting = (data ?? []).filter((draft) => draft.submitted || draft.problems);
   if (!waiting.length) return null;
   async function drop({ key }) {
-    if (await ask({ title: t("Drop this?"), text: t("What was filled in there goes."), action: t("Drop it") })) await dropDraft(key);
+    if (await ask({ title: t("Drop this?"), text: t("What was filled in there goes."), action: t("Drop it") })) await orSay(dropDraft(key));
   }
   return html`<section class="section"><h2>${t("Kept, not yet in the log")}</h2>${waiting.map((draft) => html`<div class="block" key=${draft.key}>
     <p>${draft.value.name ?? t("A form")} <span class="quiet">${when(draft.at)}</span></p>
     ${draft.problems ? draft.problems.map((problem) => html`<p class="mark bad">${t(problem.text, problem.values)}</p>`) : html`<p>${t("It goes in by itself when the arithmetic answers again.")}</p>`}
-    <div><button type="button" onClick=${() => drop(draft)}>${t("Drop it")}</button></div></div>`)}</section>`;
+    <div class="row">${formOf(draft) && html`<a class="button grow" href=${formOf(draft)}>${t("Go to its form")}</a>`}
+      <button type="button" class="grow" onClick=${() => drop(draft)}>${t("Drop it")}</button></div></div>`)}</section>`;
 }
+
+/** Where a form that was refused can be put right. */
+const formOf = ({ key, problems }) => (problems && key.startsWith("take_off/") ? route.takeOff(key.split("/")[1]) : null);
 
 const megabytes = (bytes) => (bytes === null ? "?" : t("{size} MB", { size: Math.round(bytes / 1e5) / 10 }));
 

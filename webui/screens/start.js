@@ -7,7 +7,7 @@ import { t } from "../words.js";
 import { Cautions } from "../pieces/cautions.js";
 import { Text } from "../pieces/fields.js";
 import { Frame, Waiting, sendingWords, useSending } from "../pieces/frame.js";
-import { say, useSummaries } from "../pieces/live.js";
+import { orSay, say, useSummaries } from "../pieces/live.js";
 import { Mass } from "../pieces/show.js";
 import { Theme } from "../pieces/theme.js";
 
@@ -46,7 +46,7 @@ function StripLine({ line }) {
 /** The name beside everything that is logged on this phone. */
 function Who() {
   const [name, setName] = useState(person());
-  const save = async (event) => { event.preventDefault(); await setPerson(name); say(t("From now on {name} is working.", { name: name.trim() })); };
+  const save = async (event) => { event.preventDefault(); await orSay(setPerson(name).then(() => say(t("From now on {name} is working.", { name: name.trim() })))); };
   return html`<form class="section" onSubmit=${save}>
     <${Text} field="who" label=${t("Who is working")} hint=${t("Stands beside everything logged on this phone from now on.")} value=${name} onValue=${setName} maxlength="60" />
     ${name.trim() !== person() && name.trim() && html`<button type="submit">${t("Keep this name")}</button>`}
