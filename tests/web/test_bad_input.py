@@ -87,8 +87,8 @@ def test_a_count_that_cannot_be(form: Hands, typed: str, text: str) -> None:
     ("typed", "unit", "text"),
     [
         ("-4", "g", BELOW_0),
-        ("0", "g", "This must be more than 0."),
-        ("600", "kg", "This must lie between 0 and 500"),
+        ("0", "g", "A mass here is more than 0 and at most 500"),
+        ("600", "kg", "A mass here is more than 0 and at most 500"),
         ("1.2.3", "g", "“1.2.3” is no number."),
         ("heavy", "g", "“heavy” is no number."),
         ("NaN", "kg", "“NaN” is no number."),
@@ -145,7 +145,7 @@ def test_more_bolts_back_than_came_off(form: Hands) -> None:
     before = form.entries()
     form.write("Out of bag 1 and in", "9", part)
     form.tap("Put 9 back", part)
-    expect(form.refused()).to_contain_text("Only 2 are there, not 9.")
+    expect(form.refused()).to_contain_text("Asked for 9, but there: 2.")
     expect(part.get_by_label("Out of bag 1 and in", exact=True)).to_have_attribute("aria-invalid", "true")
     assert form.entries() == before
     form.write("Out of bag 1 and in", "1", part)
@@ -155,7 +155,7 @@ def test_more_bolts_back_than_came_off(form: Hands) -> None:
     form.write("Tightened", "2", part)
     form.write("Torque applied", "20", part)
     form.tap("2 tightened", part)
-    expect(form.refused()).to_contain_text("Only 1 are on the machine, not 2.")
+    expect(form.refused()).to_contain_text("Asked for 2, but on the machine: 1.")
     assert form.entries() == before
 
 

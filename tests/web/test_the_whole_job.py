@@ -157,6 +157,7 @@ def both_come_together(server: Any, hands: Hands, other: Hands, strip: str) -> N
     for each in (hands, other):
         each.to_part("Passenger footrests")
         expect(each.page.get_by_role("heading", name="5 × M8×25")).to_be_visible()
+        expect(each.page.get_by_role("group", name="M8×25").get_by_text("5 in bag 1").first).to_be_visible()
         expect(each.page.get_by_text("Two answers for: How many")).to_have_count(0)
         the_pc_has_all(server, each, strip)
         sums_say(each, "Second phone")

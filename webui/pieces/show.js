@@ -45,10 +45,10 @@ export function Outcome({ outcome, outcome_done: done }) {
 export const byWhom = ({ who, at_ms: at }) => t("{who}, {when}", { who, when: when(at) });
 
 /** The three sums in words; they are never added to one another. */
-export function Sums({ sums, aim }) {
+export function Sums({ sums, aim, running }) {
   const line = (words, shown, signed = true) => html`<div><dt>${words}</dt><dd><${Mass} shown=${shown} signed=${signed} /></dd></div>`;
   return html`<div><dl class="sums">
-    ${sums.spell && line(t("In this spell"), sums.spell)}
+    ${sums.spell && line(running ? t("In this spell") : t("In the last spell"), sums.spell)}
     ${line(t("Since it came in"), sums.came_in)}
     ${line(t("Against the standard machine"), sums.standard)}
     ${aim && line(t("Aim"), aim, false)}

@@ -9,7 +9,7 @@ import { ask } from "./ask.js";
  * @param {{strip: string, entry: string, acting: object, text: string|object, title?: string}} props
  *   `acting` is the useActing of whatever shows the problems; `text` says what would be struck
  */
-export function Strike({ strip, entry, acting, text, title = t("Strike this?") }) {
+export function Strike({ strip, entry, acting, text, title = t("Strike this?"), words = t("Strike") }) {
   async function strike() {
     const why = await ask({
       title, text: t("{entry}. It stays readable in the history, struck out, and counts no more.", { entry: text }),
@@ -17,5 +17,5 @@ export function Strike({ strip, entry, acting, text, title = t("Strike this?") }
     });
     if (why) acting.run("strike", { strip, entry, why });
   }
-  return html`<button type="button" class="plain" disabled=${acting.busy} aria-label=${t("Strike: {text}", { text })} onClick=${strike}>${t("Strike")}</button>`;
+  return html`<button type="button" class="plain" disabled=${acting.busy} aria-label=${t("{words}: {text}", { words, text })} onClick=${strike}>${words}</button>`;
 }

@@ -75,9 +75,11 @@ function Tighten({ strip, group, choices }) {
   }, acting.problems);
   const save = (event) => { event.preventDefault(); acting.run("tighten", { strip, group: group.group, ...form.form }); };
   const unit = form.bind("torque_unit");
+  // The figure stands for newton metres; in another unit it would be another torque.
+  const onUnit = (next) => { unit.onValue(next); form.set("torque", ""); };
   return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
     <div class="pair"><${Stepper} ...${form.bind("count")} label=${t("Tightened")} high=${group.on} />
-    <${Figure} ...${form.bind("torque")} unit=${unit.value} units=${choices.torque_units} onUnit=${unit.onValue} label=${t("Torque applied")} big /></div>
+    <${Figure} ...${form.bind("torque")} unit=${unit.value} units=${choices.torque_units} onUnit=${onUnit} label=${t("Torque applied")} big /></div>
     ${spec?.angle_degrees && html`<${Text} ...${form.bind("angle")} label=${t("Then by angle, degrees")} figure />`}
     <${Text} ...${form.bind("tool")} label=${t("Which wrench")} />
     <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: form.form.count ?? 0 })}</button></form>`;

@@ -20,7 +20,7 @@ export function Masses({ strip }) {
   }
   return html`<${Frame} title=${t("Masses")} strip=${strip} of=${whole.data.name} here="masses">
     <${Standing} views=${[whole, statement]} />
-    <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} />
+    <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} running=${whole.data.spell} />
       <${Machine} view=${whole.data} /></div>
     <${Statement} strip=${strip} lines=${data.lines} notes=${data.notes} />
     <${WeighIns} strip=${strip} weighIns=${whole.data.weigh_ins} choices=${choices} />

@@ -27,7 +27,7 @@ export function Off({ strip }) {
     ${notices.map((notice) => html`<p class="notice" key=${notice.text}>${t(notice)}</p>`)}
     <div class="twofold">
       <div class="stack">
-        <${Sums} sums=${sums} aim=${aim} />
+        <${Sums} sums=${sums} aim=${aim} running=${whole.data.spell} />
         <${Spell} strip=${strip} view=${whole.data} />
         <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
         ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
@@ -38,6 +38,7 @@ export function Off({ strip }) {
       </div>
       <section class="stack close"><h2>${t("Parts, newest first")}</h2>
         ${parts.length === 0 && html`<p>${t("Nothing has come off yet.")}</p><a class="button main" href=${route.takeOff(strip)}>${t("Take off the first part")}</a>`}
+        ${off.data.struck.length > 0 && html`<${Section} title=${t("Struck as a mistake")} says=${t("{count} parts", { count: off.data.struck.length })}><ul class="lines">${off.data.struck.map((each) => html`<li class="line" key=${each.part}><a href=${route.part(strip, each.part)}>${each.name || t("Part without a name")}</a></li>`)}</ul><//>`}
         <ul class="lines">${parts.map((row) => html`<${PartLine} key=${row.part} strip=${strip} row=${row} />`)}</ul>
       </section>
     </div>

@@ -35,7 +35,8 @@ export function Part({ strip, part }) {
   }
   const { row, groups } = data;
   const of = { strip, part, choices };
-  return html`<${Frame} title=${row.name} strip=${strip} of=${whole.data.name}>
+  return html`<${Frame} title=${data.name} strip=${strip} of=${whole.data.name}>
+    ${data.struck && html`<p class="notice">${t("This part was struck as a mistake and counts nowhere. To have it again, take the strike back in its history.")}</p>`}
     <${Standing} views=${[whole, view]} />
     <div class="stack close"><p>${whereabouts(row)}</p>
       <p class="row"><${Outcome} ...${row} />${row.bag && html`<${Bag} label=${row.bag} />`}</p>
@@ -88,7 +89,7 @@ function History({ strip, history }) {
       <div class="what">${told(line)}${more(line)}</div>
       ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
       <div class="spread"><span class="quiet">${byWhom(line)}</span>
-        ${line.can_strike && line.kind !== "strike" && html`<${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${told(line)} />`}</div></li>`)}</ul>
+        ${line.can_strike && html`<${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${told(line)} words=${line.kind === "strike" ? t("Take it back") : t("Strike")} />`}</div></li>`)}</ul>
   </section>`;
 }
 

@@ -5,7 +5,7 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .fasteners import title
-from .figures import shown_grams
+from .figures import GRAMS_IN, plain_number, shown_grams
 from .mass import is_done, one_look, outcome_of
 from .strip import Strip, Thing, key_of
 from .words import say
@@ -124,10 +124,22 @@ def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, 
         "who": reading["who"],
         "at_ms": wall_clock_ms(reading["id"]),
         "again": reading.get("again"),
+        "unit": _typed_unit(reading),
+        "step": _typed_step(reading),
     }
     for name in ("weighed_as", "basis", "pieces", "with_fasteners", "as_read", "scale", "source", "maturity"):
         view[name] = reading.get(name)
     return view
+
+
+def _typed_unit(reading: dict[str, Any]) -> str:
+    words = (reading.get("as_read") or "").split(" ")
+    return words[-1] if words[-1] in GRAMS_IN else "g"
+
+
+def _typed_step(reading: dict[str, Any]) -> str:
+    step = reading.get("step_grams")
+    return "" if step is None else plain_number(step / GRAMS_IN[_typed_unit(reading)])
 
 
 def items_of(strip: Strip, part: Any) -> list[Thing]:
