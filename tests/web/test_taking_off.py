@@ -151,14 +151,39 @@ def core_away(page: Any) -> None:
     page.reload()
 
 
-def kept_drafts(page: Any) -> list[dict[str, Any]]:
-    return page.evaluate("async () => (await import('/log.js')).drafts()")
+def until(page: Any, holds: str, argument: Any = None) -> None:
+    """Wait until an async function of the argument gives true; fails after 20 s."""
+    page.evaluate(
+        f"""async (argument) => {{
+          const start = performance.now();
+          while (!(await ({holds})(argument))) {{
+            if (performance.now() - start > 20000) throw new Error('never came true');
+            await new Promise(requestAnimationFrame);
+          }}
+        }}""",
+        argument,
+    )
 
 
 def until_kept(page: Any, *names: str) -> None:
     """Wait until the drafts on the phone are for these parts."""
-    while sorted(draft["value"]["name"] for draft in kept_drafts(page)) != sorted(names):
-        pass
+    until(
+        page,
+        """async (names) => {
+          const drafts = await (await import('/log.js')).drafts();
+          return JSON.stringify(drafts.map((draft) => draft.value.name).sort()) === JSON.stringify(names); }""",
+        sorted(names),
+    )
+
+
+def until_photos(page: Any, count: int) -> None:
+    """Wait until the phone keeps so many photos."""
+    until(
+        page,
+        """async (count) => count === await (await import('/database.js')).read(
+          ['photos'], (all) => all.objectStore('photos').count())""",
+        count,
+    )
 
 
 def test_parts_saved_while_the_core_is_away_each_go_in_once(no_worker_phone: Any) -> None:
@@ -267,21 +292,18 @@ def test_start_afresh_clears_the_form_before_the_storage_answers(phone: Any) -> 
 
 def test_a_photo_taken_out_of_the_form_or_started_afresh_is_not_sent(phone: Any) -> None:
     page, _ = phone
-    held = """async () => (await import('/database.js')).read(['photos'], (all) => all.objectStore('photos').count())"""
     name(page).fill("Seat")
     for number in (1, 2):
         page.get_by_label("From the gallery").set_input_files(
             {"name": "seat.jpg", "mimeType": "image/jpeg", "buffer": picture(number, 64)}
         )
         expect(page.get_by_role("img", name=f"Photo {number}")).to_be_visible()
-    assert page.evaluate(held) == 2
+    until_photos(page, 2)
     page.get_by_role("button", name="Remove photo 1").click()
-    while page.evaluate(held) != 1:
-        pass
+    until_photos(page, 1)
     page.get_by_role("button", name="Start afresh").click()
     page.get_by_role("dialog").get_by_role("button", name="Start afresh").click()
-    while page.evaluate(held) != 0:
-        pass
+    until_photos(page, 0)
 
 
 REFUSED_PHOTO = """async () => {
