@@ -69,7 +69,8 @@ def test_the_readme_names_the_real_limits():
     for row in (
         f"| an entry | {entries.ENTRY_BYTES // 1024} kB, a text {entries.TEXT_CHARACTERS:,} characters |",
         f"| a request | {entries.ENTRIES_A_REQUEST:,} entries, {entries.REQUEST_BYTES // 10**6} MB |",
-        f"| a picture | {entries.PHOTO_BYTES_IN // 10**6} MB from the camera, {entries.PHOTO_BYTES_KEPT // 10**6} MB kept,",
+        f"| a picture | {entries.PHOTO_BYTES_IN // 10**6} MB from the camera, "
+        f"{entries.PHOTO_BYTES_KEPT // 10**6} MB kept,",
         f"| a strip-down | {entries.ENTRIES_A_STRIP:,} entries |",
     ):
         assert row in README

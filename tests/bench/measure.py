@@ -17,10 +17,10 @@ RESULTS = Path(__file__).parent / "results"
 sys.path[:0] = [str(ROOT / "tests"), str(Path(__file__).parent)]
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
-from slow import held_to_a_share  # noqa: E402
 
 from browsers import find_chromium  # noqa: E402
 from running import RunningServer  # noqa: E402
+from slow import held_to_a_share  # noqa: E402
 
 ENTRIES = 1_000
 STRIP = "import('/shop.js').then((shop) => shop.strips()).then((all) => all[0]?.strip ?? null)"

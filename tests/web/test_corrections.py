@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from one_part import act, entries, phone_with_one_part, view
 from playwright.sync_api import expect
+
+from one_part import act, entries, phone_with_one_part, view
 from screens import open_screen
 
 ABOUT = "About this strip-down and machine"

@@ -4,8 +4,9 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
-from one_part import act, entries, phone_with_one_part
 from playwright.sync_api import expect
+
+from one_part import act, entries, phone_with_one_part
 from screens import open_screen
 
 

@@ -6,6 +6,7 @@ from typing import Any
 import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
+
 from screens import NAMES, PICK, STRETCH, double_the_text, open_screen, place_of, sticking_out, unfold
 
 # WCAG 2.2 AA and axe's own good practice.

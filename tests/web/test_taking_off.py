@@ -6,9 +6,9 @@ from typing import Any
 
 import pytest
 from playwright.sync_api import expect
-from screens import open_screen
 
 from examples import picture
+from screens import open_screen
 
 BEGIN = """async (who) => {
   const shop = await import('/shop.js');
