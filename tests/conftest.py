@@ -5,6 +5,7 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
+import hypothesis
 import pytest
 from flask import Flask
 from flask.testing import FlaskClient
@@ -15,6 +16,11 @@ from cotterbook.store import TinyStore
 from running import RunningServer
 
 MakeServer = Callable[..., RunningServer]
+
+# By hand every run draws other cases; a machine that judges a change must not judge its luck.
+hypothesis.settings.register_profile("judging", derandomize=True, print_blob=True)
+if os.environ.get("CI"):
+    hypothesis.settings.load_profile("judging")
 
 
 @pytest.fixture

@@ -172,6 +172,9 @@ def line(part: dict[str, Any], masses: dict[str, Any], before: dict[str, Any]) -
     now = _change(part, masses)
     then = _change(dict(part, off=before.get("off"), outcome_done=before.get("outcome_done")), masses)
     out.change, out.counted, out.reason, out.basis = now["pair"], now["counted"], now["reason"], now["basis"]
+    if not out.basis:
+        # What is known of a part is worth seeing, also where it does not count.
+        out.basis = sorted(set(each.basis for each in (out.off, out.on) if each is not None))
     out.unweighed = now["pair"] is None
     out.spell_change = _difference(now, then)
     out.standard_change = _against_standard(part, now, out.off)
