@@ -435,7 +435,7 @@ def test_a_phone_without_room_says_so_and_keeps_the_form(chromium: Any, module_s
     open_screen(page, f"#/strip/{strip}/take_off")
     name(page).fill("Seat")
     page.get_by_label("From the gallery").set_input_files(
-        {"name": "seat.jpg", "mimeType": "image/jpeg", "buffer": picture(2, 1200)}
+        {"name": "seat.jpg", "mimeType": "image/jpeg", "buffer": picture(2, 2000)}
     )
     expect(page.get_by_role("alert")).to_contain_text("This phone's storage is full.", timeout=20_000)
     expect(name(page)).to_have_value("Seat")
