@@ -36,6 +36,21 @@ export const LABELS = {
   // A tightened group against its specification
   within: "within the specification", below: "below the specification", above: "above the specification",
   no_specification: "no specification",
+  // Finishes of a fastener
+  black: "black", zinc: "zinc plated", stainless: "stainless", coated: "coated", chrome: "chromed", plain: "plain",
+  // Patterns of tightening
+  pair: "pair", star: "star", spiral: "spiral from the middle", ring: "ring, across", row: "row from the middle",
+  // What carries a part
+  sprung: "sprung", unsprung: "unsprung", rotating: "turns with a wheel",
+  // Fluids
+  petrol: "petrol", engine_oil: "engine oil", fork_oil: "fork oil", coolant: "coolant", brake_fluid: "brake fluid", water: "water",
+  // The state a whole machine is weighed or published in
+  as_it_stands: "as it stands", running_order: "in running order",
+  // Torque tools
+  click: "click wrench", slipping: "slipping wrench", bar: "bar with a pointer", dial: "wrench with a dial",
+  electronic: "electronic wrench", screwdriver: "torque screwdriver",
+  // What a scale was checked against
+  reference_weight: "reference weight", better_scale: "something weighed on a better scale", coin: "coin", other_thing: "something else",
   // What a group still needs
   count: "count", torque: "torque", mark: "mark",
 };

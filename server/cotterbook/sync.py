@@ -8,7 +8,9 @@ from flask_wtf.csrf import generate_csrf
 
 from . import VERSION
 from .bodies import read_json
-from .core.entries import ENTRIES_A_REQUEST, check, is_id, size_in_bytes
+from .core.entries import check, size_in_bytes
+from .core.kinds import ENTRIES_A_REQUEST
+from .core.values import is_id
 from .core.words import problem
 from .errors import Problem
 from .store import Store

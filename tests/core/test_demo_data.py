@@ -12,7 +12,7 @@ import pytest
 from PIL import Image
 
 from cotterbook.core import entries as rules
-from cotterbook.core import phone
+from cotterbook.core import kinds, phone
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data"
 LOG = [json.loads(line) for line in (DEMO / "entries.jsonl").read_text(encoding="utf-8").splitlines()]
@@ -152,7 +152,7 @@ CASES = {
     "a tightening below the manual's range, done again": below_then_within,
     "the whole machine weighed": lambda: len(kind("weigh_in")) == 2,
     "a slow clock": slow_clock,
-    "a kind of entry not known here": lambda: {e["kind"] for e in LOG} - set(rules.KINDS) == {"colour_note"},
+    "a kind of entry not known here": lambda: {e["kind"] for e in LOG} - set(kinds.KINDS) == {"colour_note"},
 }
 
 

@@ -5,7 +5,7 @@ import math
 import pint
 import pytest
 
-from cotterbook.core import entries, figures, mass
+from cotterbook.core import entries, figures, mass, values
 
 UNITS = pint.UnitRegistry()
 
@@ -49,7 +49,7 @@ def test_a_balance_reading_worked_out_by_the_university_of_tartu():
 def test_the_time_in_an_identifier():
     """RFC 9562, appendix A.6 (from memory): this identifier is of 22 February 2022, 19:22:22 UTC."""
     identifier = "017f22e2-79b0-7cc3-98c4-dc0c0c07398f"
-    assert entries.is_id(identifier)
+    assert values.is_id(identifier)
     assert entries.wall_clock_ms(identifier) == 1_645_557_742_000
 
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from .acts_back import take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
-from .entries import THINGS
+from .kinds import THINGS
 from .maker import Maker, given, whole
 from .strip import Strip
 

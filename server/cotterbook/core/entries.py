@@ -9,181 +9,10 @@ import json
 from typing import Any
 
 from .figures import plain_number, shown_grams
-from .values import CHECKS
-from .values import is_id as is_id
+from .kinds import ENTRY_BYTES, ENVELOPE, KINDS, THINGS
+from .values import CHECKS, is_id
 from .words import problem
 
-ENTRY_BYTES = 8_192
-TEXT_CHARACTERS = 2_000
-ENTRIES_A_REQUEST = 1_000
-REQUEST_BYTES = 1_000_000
-ENTRIES_A_STRIP = 200_000
-PHOTO_BYTES_IN = 15_000_000
-PHOTO_BYTES_KEPT = 2_000_000
-# 2020-01-01 and 2100-01-01 in ms: a clock outside them is set wrong, not early.
-CLOCK_LOW_MS = 1_577_836_800_000
-CLOCK_HIGH_MS = 4_102_444_800_000
-
-# fmt: off
-PLACES_OF_FASTENERS = ("machine", "bag", "spares", "scrapped", "lost", "stock")
-PLACES_ON_MACHINE = (
-    "front_wheel", "fork", "front_brake", "front_end", "handlebar", "tank", "seat",
-    "side", "engine", "intake", "exhaust", "cooling", "electrics", "frame", "footrests",
-    "swing_arm", "rear_brake", "rear_wheel", "tail", "luggage", "other",
-)
-OUTCOMES = ("stays_off", "swapped", "cut_down", "moved", "goes_back", "added")
-BASES = ("weighed", "document", "worked_out", "estimated")
-WEIGHED_AS = ("taken_off", "going_on", "after_cut", "offcut")
-
-# A field: (name, type, needed, bounds), where the bounds of
-#   text     are its longest   names   longest list, longest name
-#   integer  lowest, highest   number  lowest, highest (lowest excluded when 0)
-#   choice   the choices       id, boolean, hash and map   None
-GRAMS_OF_A_PART = (0, 500_000)
-GRAMS_OF_A_MACHINE = (0, 2_000_000)
-NEWTON_METRES = (0, 2_000)
-
-THINGS = {
-    "strip": (
-        ("name", "text", True, 120),
-        ("machine", "id", False, None),
-        ("aim_grams", "number", False, GRAMS_OF_A_MACHINE),
-        ("note", "text", False, TEXT_CHARACTERS),
-    ),
-    "machine": (
-        ("name", "text", True, 120),
-        ("standard_grams", "number", False, GRAMS_OF_A_MACHINE),
-        ("standard_source", "text", False, 400),
-        ("tank_litres", "number", False, (0, 100)),
-        ("note", "text", False, TEXT_CHARACTERS),
-    ),
-    "part": (
-        ("name", "text", True, 120),
-        ("place", "choice", False, PLACES_ON_MACHINE),
-        ("side", "choice", False, ("left", "right", "both", "middle")),
-        ("pieces", "integer", False, (1, 200)),
-        ("came_in", "choice", False, ("fitted", "missing", "accessory", "new")),
-        ("off", "boolean", False, None),
-        ("outcome", "choice", False, OUTCOMES),
-        ("outcome_done", "boolean", False, None),
-        ("replacement", "text", False, 120),
-        ("bag", "id", False, None),
-        ("note", "text", False, TEXT_CHARACTERS),
-    ),
-    "group": (
-        ("part", "id", True, None),
-        ("count", "integer", True, (1, 500)),
-        ("thread", "text", False, 40),
-        ("length_millimetres", "number", False, (0, 1_000)),
-        ("head", "choice", False, (
-            "hex", "flange_hex", "socket_cap", "button", "countersunk", "hexalobular",
-            "cross", "slot", "nut", "stud", "clip", "rivet", "pin", "other")),
-        ("key", "text", False, 40),
-        ("grade", "text", False, 20),
-        ("sits", "text", False, 120),
-        ("into", "choice", False, (
-            "steel", "cast_aluminium", "wrought_aluminium", "magnesium",
-            "brass_insert", "captive_nut", "loose_nut", "plastic", "other")),
-        ("note", "text", False, TEXT_CHARACTERS),
-        ("torque_low_newton_metres", "number", False, NEWTON_METRES),
-        ("torque_high_newton_metres", "number", False, NEWTON_METRES),
-        ("torque_angle_degrees", "number", False, (0, 1_080)),
-        ("torque_condition", "choice", False, ("dry", "oiled", "locking_compound")),
-        ("torque_as_written", "text", False, 120),
-        ("torque_page", "text", False, 120),
-    ),
-    "bag": (
-        ("label", "text", True, 40),
-        ("kept", "text", False, 120),
-    ),
-    "item": (
-        ("what", "choice", True, ("make", "move", "buy", "secure", "check", "decide")),
-        ("text", "text", True, 400),
-        ("part", "id", False, None),
-        ("closed", "boolean", False, None),
-        ("closed_how", "text", False, 400),
-    ),
-}
-
-KINDS = {
-    "set": (
-        ("thing", "id", True, None),
-        ("type", "choice", True, tuple(THINGS)),
-        ("values", "map", True, None),
-        ("saw", "map", False, None),
-    ),
-    "move": (
-        ("group", "id", True, None),
-        ("count", "integer", True, (1, 500)),
-        ("from", "choice", True, PLACES_OF_FASTENERS),
-        ("to", "choice", True, PLACES_OF_FASTENERS),
-        ("from_bag", "id", False, None),
-        ("to_bag", "id", False, None),
-    ),
-    "weigh": (
-        ("part", "id", True, None),
-        ("weighed_as", "choice", True, WEIGHED_AS),
-        ("pieces", "integer", True, (1, 200)),
-        ("basis", "choice", True, BASES),
-        ("grams", "number", False, GRAMS_OF_A_PART),
-        ("low_grams", "number", False, GRAMS_OF_A_PART),
-        ("high_grams", "number", False, GRAMS_OF_A_PART),
-        ("step_grams", "number", False, (0, 10_000)),
-        ("plus_minus_grams", "number", False, (0, 500_000)),
-        ("maturity", "choice", False, ("known", "similar", "guess")),
-        ("with_fasteners", "boolean", False, None),
-        ("again", "id", False, None),
-        ("scale", "text", False, 120),
-        ("source", "text", False, 400),
-        ("as_read", "text", False, 80),
-    ),
-    "tighten": (
-        ("group", "id", True, None),
-        ("count", "integer", True, (1, 500)),
-        ("newton_metres", "number", True, NEWTON_METRES),
-        ("angle_degrees", "number", False, (0, 1_080)),
-        ("tool", "text", False, 120),
-        ("as_read", "text", False, 80),
-    ),
-    "witness": (
-        ("group", "id", True, None),
-        ("count", "integer", True, (1, 500)),
-    ),
-    "photo": (
-        ("thing", "id", True, None),
-        ("sha256", "hash", True, None),
-        ("media_type", "choice", True, ("image/jpeg",)),
-        ("bytes", "integer", True, (1, PHOTO_BYTES_KEPT)),
-        ("width", "integer", True, (1, 10_000)),
-        ("height", "integer", True, (1, 10_000)),
-        ("caption", "text", False, 400),
-    ),
-    "work": (
-        ("spell", "id", True, None),
-        ("act", "choice", True, ("begins", "ends")),
-        ("people", "names", False, (12, 60)),
-    ),
-    "weigh_in": (
-        ("front_grams", "number", True, GRAMS_OF_A_MACHINE),
-        ("rear_grams", "number", True, GRAMS_OF_A_MACHINE),
-        ("step_grams", "number", True, (0, 10_000)),
-        ("fuel_litres", "number", False, (0, 100)),
-        ("note", "text", False, TEXT_CHARACTERS),
-    ),
-    "strike": (
-        ("entry", "id", True, None),
-        ("why", "text", True, 400),
-    ),
-}
-
-ENVELOPE = (
-    ("id", "id", True, None),
-    ("strip", "id", True, None),
-    ("kind", "text", True, 40),
-    ("at", "integer", True, (CLOCK_LOW_MS, CLOCK_HIGH_MS)),
-    ("by", "id", True, None),
-    ("who", "text", True, 60),
-)
 
 def wall_clock_ms(entry_id: str) -> int:
     """The writing device's own clock, in ms since 1970, as its UUIDv7 carries it.
@@ -305,10 +134,18 @@ def _set(entry: dict[str, Any]) -> list[dict[str, Any]]:
     for name, heads in sorted((entry.get("saw") or {}).items()):
         if not isinstance(heads, list) or len(heads) > 20 or not all(is_id(head) for head in heads):
             found.append(problem("not_an_id", "saw." + name[:40], "This is no identifier."))
-    low, high = entry["values"].get("torque_low_newton_metres"), entry["values"].get("torque_high_newton_metres")
-    if not found and low is not None and high is not None and low > high:
-        found.append(problem("range_reversed", "values.torque_low_newton_metres", "The range begins above its end."))
+    if found:
+        return found
+    for low, high in RANGES:
+        if (entry["values"].get(low) or 0) > (entry["values"].get(high) or 1e9):
+            found.append(problem("range_reversed", "values." + low, "The range begins above its end."))
     return found
+
+
+RANGES = (
+    ("torque_low_newton_metres", "torque_high_newton_metres"),
+    ("low_newton_metres", "high_newton_metres"),
+)
 
 
 def _move(entry: dict[str, Any]) -> list[dict[str, Any]]:
@@ -325,11 +162,17 @@ def _move(entry: dict[str, Any]) -> list[dict[str, Any]]:
 
 
 def _weigh(entry: dict[str, Any]) -> list[dict[str, Any]]:
-    grams, low, high = entry.get("grams"), entry.get("low_grams"), entry.get("high_grams")
+    grams, low, high, litres = (entry.get(name) for name in ("grams", "low_grams", "high_grams", "litres"))
+    if litres is not None:
+        return _drained(entry)
+    if entry.get("fluid") is not None or entry.get("plus_minus_litres") is not None:
+        return [problem("missing", "litres", "Say how many litres.")]
     if (grams is None) == (low is None and high is None) or (low is None) != (high is None):
         return [problem("figure_or_range", "grams", "Give one figure, or a range from a to b.")]
     if low is not None and low >= high:
         return [problem("range_reversed", "low_grams", "The range begins above its end.")]
+    if entry.get("tare_grams") is not None and entry["tare_grams"] >= (grams if grams is not None else low):
+        return [problem("tare_too_heavy", "tare_grams", "The empty container weighs as much as the full one.")]
     if entry["basis"] == "weighed" and grams is not None and entry.get("step_grams") is None:
         return [problem("missing", "step_grams", "Give the step of the scale.")]
     if entry["basis"] == "document" and entry.get("source") is None:
@@ -339,4 +182,21 @@ def _weigh(entry: dict[str, Any]) -> list[dict[str, Any]]:
     return []
 
 
-WHOLE = {"set": _set, "move": _move, "weigh": _weigh}
+def _drained(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    """A fluid by its litres: its mass is worked out from its density, so it has no figure in grams of its own."""
+    if any(entry.get(name) is not None for name in ("grams", "low_grams", "high_grams")):
+        return [problem("figure_or_range", "grams", "Give the mass or the litres, not both.")]
+    if entry.get("fluid") is None:
+        return [problem("missing", "fluid", "Say which fluid it was.")]
+    if entry["basis"] != "worked_out":
+        return [problem("not_a_choice", "basis", "A mass from litres is worked out.")]
+    return []
+
+
+def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    if entry.get("rear_grams") is None and entry.get("rear_raised_millimetres") is None:
+        return [problem("missing", "rear_grams", "This is missing.")]
+    return []
+
+
+WHOLE = {"set": _set, "move": _move, "weigh": _weigh, "weigh_in": _weigh_in}

@@ -2,8 +2,9 @@
 
 from typing import Any
 
-from .entries import CLOCK_HIGH_MS, CLOCK_LOW_MS, check
+from .entries import check
 from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
+from .kinds import CLOCK_HIGH_MS, CLOCK_LOW_MS
 from .words import problem
 
 # Where a form's field is named otherwise than the entry's.

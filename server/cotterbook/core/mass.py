@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from .entries import BASES
+from .kinds import BASES
 from .words import say
 
 # A rectangle of half width a has the standard uncertainty a / sqrt(3) (GUM 4.3.7).

@@ -8,11 +8,10 @@ from typing import Any
 
 from . import entries
 from .acts import ACTS
-from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
+from .choices import choices
+from .figures import GRAMS_IN, read_figure
 from .forms import check_shape
 from .maker import Maker, Refused
-from .mass import MATURITY_FRACTION
-from .ordinary_parts import ORDINARY_PARTS
 from .strip import Strip
 from .views import VIEWS
 from .words import problem
@@ -107,41 +106,6 @@ def _json(result: Any) -> str:
     if isinstance(result, list):
         return "[" + ", ".join([json.dumps(item) for item in result]) + "]"
     return json.dumps(result)
-
-
-def choices() -> dict[str, Any]:
-    """The lists that forms offer, and the limits that forms keep to."""
-    part = {field[0]: field[3] for field in entries.THINGS["part"]}
-    group = {field[0]: field[3] for field in entries.THINGS["group"]}
-    item = {field[0]: field[3] for field in entries.THINGS["item"]}
-    return {
-        "places": part["place"],
-        "sides": part["side"],
-        "came_in": part["came_in"],
-        "outcomes": part["outcome"],
-        "bases": entries.BASES,
-        "weighed_as": entries.WEIGHED_AS,
-        "heads": group["head"],
-        "into": group["into"],
-        "conditions": group["torque_condition"],
-        "maturities": sorted(MATURITY_FRACTION),
-        "item_kinds": item["what"],
-        "mass_units": [unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
-        "torque_units": [unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
-        "fastener_places": entries.PLACES_OF_FASTENERS,
-        "ordinary_parts": [
-            {"name": name, "place": place, "side": side, "pieces": pieces}
-            for name, place, side, pieces in ORDINARY_PARTS
-        ],
-        "limits": {
-            "photo_bytes_in": entries.PHOTO_BYTES_IN,
-            "photo_bytes_kept": entries.PHOTO_BYTES_KEPT,
-            "text": entries.TEXT_CHARACTERS,
-            "entries_a_request": entries.ENTRIES_A_REQUEST,
-            "request_bytes": entries.REQUEST_BYTES,
-            "entries_a_strip": entries.ENTRIES_A_STRIP,
-        },
-    }
 
 
 def start(new_id: Any) -> Any:

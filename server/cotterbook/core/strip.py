@@ -10,9 +10,10 @@ late is right at once.
 from typing import Any
 
 from . import mass, torque
-from .entries import KINDS, check_kind
+from .entries import check_kind
 from .fasteners import Ledger, begins_in
 from .fields import Field, fold_fields, value_before
+from .kinds import KINDS
 
 SPELLS, WEIGH_INS = "spells", "weigh_ins"
 SUBJECT_FIELD = {

@@ -59,6 +59,40 @@ def _number(value: Any, bounds: Any) -> Any:
     return _in_range(value, bounds)
 
 
+def _measure(value: Any, bounds: Any) -> Any:
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        return ("not_a_number", "This must be a number.", {})
+    return _in_range(value, bounds)
+
+
+def _numbers(value: Any, bounds: Any) -> Any:
+    most, low, high = bounds
+    if not isinstance(value, list) or not 1 <= len(value) <= most:
+        return ("not_a_list", "This must be a list of at most {limit}.", {"limit": most})
+    for each in value:
+        wrong = _number(each, (low, high))
+        if wrong:
+            return wrong
+    return None
+
+
+def _date(value: Any, bounds: Any) -> Any:
+    """A calendar date as ISO 8601 writes it, 2026-05-31."""
+    if not isinstance(value, str) or len(value) != 10 or value[4] != "-" or value[7] != "-":
+        return ("not_a_date", "This must be a date as 2026-05-31.", {})
+    digits = value[:4] + value[5:7] + value[8:]
+    if digits.strip("0123456789") or not _is_day(int(digits[:4]), int(digits[4:6]), int(digits[6:])):
+        return ("not_a_date", "There is no such day.", {})
+    return None
+
+
+def _is_day(year: int, month: int, day: int) -> bool:
+    if not (1900 <= year <= 2200 and 1 <= month <= 12):
+        return False
+    leap = year % 4 == 0 and (year % 100 != 0 or year % 400 == 0)
+    return 1 <= day <= (31, 29 if leap else 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31)[month - 1]
+
+
 def _in_range(value: float, bounds: Any) -> Any:
     low, high = bounds
     if low <= value <= high:
@@ -104,6 +138,9 @@ CHECKS = {
     "text": _text,
     "integer": _integer,
     "number": _number,
+    "measure": _measure,
+    "numbers": _numbers,
+    "date": _date,
     "choice": _choice,
     "boolean": _boolean,
     "hash": _hash,

@@ -4,9 +4,10 @@ from typing import Any
 
 from . import mass
 from .acts_back import is_off
-from .entries import THINGS, wall_clock_ms
+from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
+from .kinds import THINGS
 from .strip import Strip, Thing
 from .views_back import back_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row

@@ -5,7 +5,9 @@ from collections.abc import Iterable, Sequence
 from pathlib import Path
 from typing import Any
 
-from ..core.entries import ENTRIES_A_STRIP, is_id, size_in_bytes
+from ..core.entries import size_in_bytes
+from ..core.kinds import ENTRIES_A_STRIP
+from ..core.values import is_id
 from ..core.words import problem, say
 from .contract import Appended, Entry, Page, canonical
 from .disk import clear_temporary, disk_problems, sync_folder

@@ -1,0 +1,57 @@
+"""The lists that forms offer, and the limits that forms keep to."""
+
+from typing import Any
+
+from . import kinds
+from .figures import GRAMS_IN, NEWTON_METRES_IN
+from .mass import MATURITY_FRACTION
+from .ordinary_parts import ORDINARY_PARTS
+
+# What a form calls a list, and the field of a thing or of a kind of entry whose choices it holds.
+OF_THINGS = {
+    "places": ("part", "place"),
+    "sides": ("part", "side"),
+    "came_in": ("part", "came_in"),
+    "outcomes": ("part", "outcome"),
+    "carried": ("part", "carried"),
+    "heads": ("group", "head"),
+    "into": ("group", "into"),
+    "conditions": ("group", "torque_condition"),
+    "finishes": ("group", "finish"),
+    "patterns": ("group", "pattern"),
+    "tool_types": ("tool", "tool_type"),
+    "machine_states": ("machine", "standard_state"),
+    "item_kinds": ("item", "what"),
+}
+OF_KINDS = {"fluids": ("weigh", "fluid"), "against": ("scale_check", "against")}
+
+
+def _choices_of(table: Any, where: Any) -> Any:
+    return [field[3] for field in table[where[0]] if field[0] == where[1]][0]
+
+
+def choices() -> dict[str, Any]:
+    """Every list a form offers, by its name; "limits" are numbers."""
+    found = {name: _choices_of(kinds.THINGS, OF_THINGS[name]) for name in OF_THINGS}
+    found.update({name: _choices_of(kinds.KINDS, OF_KINDS[name]) for name in OF_KINDS})
+    found.update(
+        bases=kinds.BASES,
+        weighed_as=kinds.WEIGHED_AS,
+        maturities=sorted(MATURITY_FRACTION),
+        mass_units=[unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
+        torque_units=[unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
+        fastener_places=kinds.PLACES_OF_FASTENERS,
+        ordinary_parts=[
+            {"name": name, "place": place, "side": side, "pieces": pieces}
+            for name, place, side, pieces in ORDINARY_PARTS
+        ],
+        limits={
+            "photo_bytes_in": kinds.PHOTO_BYTES_IN,
+            "photo_bytes_kept": kinds.PHOTO_BYTES_KEPT,
+            "text": kinds.TEXT_CHARACTERS,
+            "entries_a_request": kinds.ENTRIES_A_REQUEST,
+            "request_bytes": kinds.REQUEST_BYTES,
+            "entries_a_strip": kinds.ENTRIES_A_STRIP,
+        },
+    )
+    return found
