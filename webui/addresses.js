@@ -25,19 +25,27 @@ export const route = {
   off: (strip) => `#/strip/${strip}/off`,
   back: (strip) => `#/strip/${strip}/back`,
   statement: (strip) => `#/strip/${strip}/statement`,
+  gear: (strip) => `#/strip/${strip}/gear`,
+  tally: (strip) => `#/strip/${strip}/tally`,
+  balance: (strip) => `#/strip/${strip}/balance`,
+  weighIn: (strip) => `#/strip/${strip}/weigh_in`,
+  torque: (strip, group) => `#/strip/${strip}/torque/${group}`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "statement", "part"];
+const STRIP_SCREENS = ["take_off", "off", "back", "statement", "part", "torque", "gear", "tally", "balance", "weigh_in"];
+/** Screens of one thing, and what the screen calls it. */
+const OF_A_THING = { part: "part", torque: "group" };
 
 /**
  * @param {string} hash as in `location.hash`
- * @returns {{screen: string, strip?: string, part?: string}} the start for what is unknown
+ * @returns {{screen: string, strip?: string, part?: string, group?: string}} the start for what is unknown
  */
 export function readRoute(hash) {
-  const [first, strip, screen, part] = hash.replace(/^#\/?/, "").split("/");
+  const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
   if (first === "begin" || first === "sending") return { screen: first };
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
-  return screen === "part" ? { screen, strip, part } : { screen, strip };
+  const named = OF_A_THING[screen];
+  return named ? { screen, strip, [named]: thing } : { screen, strip };
 }

@@ -34,7 +34,7 @@ function App() {
   useEffect(() => {
     scrollTo(0, 0);
     document.querySelector("h1")?.focus({ preventScroll: true });
-  }, [place.screen, place.strip, place.part]);
+  }, [place.screen, place.strip, place.part, place.group]);
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];

@@ -5,7 +5,7 @@ from typing import Any
 from .entries import check
 from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
 from .kinds import CLOCK_HIGH_MS, CLOCK_LOW_MS
-from .words import problem
+from .words import Refused, problem
 
 # Where a form's field is named otherwise than the entry's.
 FORM_NAMES = {
@@ -25,16 +25,14 @@ FORM_NAMES = {
     "rear_grams": "rear",
     "standard_grams": "standard",
     "aim_grams": "aim",
+    "capacity_grams": "capacity",
+    "zero_grams": "zero",
+    "known_grams": "known",
+    "known_plus_minus_grams": "known_plus_minus",
+    "tare_grams": "tare",
+    "rider_grams": "rider",
 }
 UNITS = {"mass": GRAMS_IN, "torque": NEWTON_METRES_IN, "": {"": 1.0}}
-
-
-class Refused(Exception):
-    """A form that cannot become entries; `problems` says why, by the form's fields."""
-
-    def __init__(self, problems: list[dict[str, Any]]):
-        super().__init__(problems)
-        self.problems = problems
 
 
 class Maker:

@@ -11,10 +11,10 @@ from .acts import ACTS
 from .choices import choices
 from .figures import GRAMS_IN, read_figure
 from .forms import check_shape
-from .maker import Maker, Refused
+from .maker import Maker
 from .strip import Strip
 from .views import VIEWS
-from .words import problem
+from .words import Refused, problem
 
 
 class Door:

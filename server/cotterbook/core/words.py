@@ -4,7 +4,16 @@ The English text is the key under which a translation is found, on the phone and
 on the PC alike, so no sentence is ever put together from pieces.
 """
 
+import math
 from typing import Any
+
+
+class Refused(Exception):
+    """What was asked cannot be done; `problems` says why, by the form's or the function's own fields."""
+
+    def __init__(self, problems: list[dict[str, Any]]):
+        super().__init__(problems)
+        self.problems = problems
 
 
 def say(text: str, **values: Any) -> dict[str, Any]:
@@ -15,6 +24,15 @@ def say(text: str, **values: Any) -> dict[str, Any]:
 def problem(code: str, field: str, text: str, **values: Any) -> dict[str, Any]:
     """What is wrong, as a code for programs, the field and a sentence for people."""
     return {"code": code, "field": field, "text": text, "values": values}
+
+
+def require(field: str, value: Any, low: float, high: float) -> float:
+    """The value, when it is a number from `low` to `high`, both included; else Refused says what it may be."""
+    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+        raise Refused([problem("not_a_number", field, "This must be a number.")])
+    if not low <= value <= high:
+        raise Refused([problem("out_of_range", field, "This must lie between {low} and {high}.", low=low, high=high)])
+    return value
 
 
 def spoken(sentence: dict[str, Any]) -> str:
