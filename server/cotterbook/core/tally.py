@@ -1,0 +1,225 @@
+"""The tally check: the smallest sets of slips that turn our sum into the total somebody gave.
+
+A slip shifts the sum of one line by a known number of grams. A set of slips, at
+most one a line, explains a difference when what it leaves of it is no more than
+the half width given, and the own uncertainty of masses that the slips bring in.
+
+The search is exact. With m single shifts, sorted: one slip m steps, two slips
+m + the pairs found (two fingers moving towards each other), three m * m / 2 +
+the triples found. 200 lines make about 2,000 shifts.
+"""
+
+from typing import Any
+
+from .figures import GRAMS_IN, read_figure
+from .words import Refused, problem, require
+
+# How rare a slip is, for the order of what is shown (common practice, no source).
+RARITY = {
+    "left_out": 1.0,
+    "not_counted": 1.0,
+    "one_side": 1.0,
+    "counted_twice": 1.5,
+    "one_mass": 1.5,
+    "unit": 1.5,
+    "digits": 2.0,
+    "sign": 2.0,
+}
+KINDS = ("left_out", "not_counted", "one_side", "counted_twice", "one_mass", "unit", "digits", "sign")
+# The units that a figure is taken for by mistake.
+MISTAKEN_FOR = {"g": ("kg", "oz"), "kg": ("g", "lb"), "lb": ("kg",), "oz": ("g",)}
+MOST_LINES = 500
+MOST_SLIPS = 3
+# Three slips at once are looked for up to so many single shifts; past that it would take too long.
+MOST_SHIFTS_FOR_THREE = 2500
+# Beyond so many, explanations are no longer counted: they tell nothing.
+MOST_COUNTED = 1000
+# Decimal figures are no exact doubles: a millionth of a gram is no difference.
+CLOSE = 1e-6
+
+
+class Slip:
+    """One slip in one line: what it adds to the sum, and the own uncertainty it brings in, in grams."""
+
+    __slots__ = ("line", "kind", "shift", "own", "detail", "order")
+
+    def __init__(self, line: Any, kind: str, shift: float, own: float = 0.0, detail: Any = None):
+        self.line, self.kind, self.shift, self.own, self.detail = line, kind, shift, own, detail
+        self.order = 0
+
+
+def explain(
+    difference: float,
+    half_width: float,
+    lines: list[dict[str, Any]],
+    kinds: Any = KINDS,
+    most: int = MOST_SLIPS,
+    limit: int = 20,
+) -> dict[str, Any]:
+    """The smallest sets of slips that explain `difference`: the total given less our sum, in grams.
+
+    `half_width` in grams, from 0: how far apart the two may lie without any slip.
+    `lines`, at most 500, each with
+      key         names the line; two with one key share their one slip
+      grams       what it adds to the sum, signed; or would add, where it is not counted
+      plus_minus  its own expanded uncertainty in grams, used where it is not counted; 0 when left out
+      pieces      1 when left out; counted  True when left out
+      figures     what it was read from: {"text", "unit", "times"}, `times` being what a gram
+                  more of the figure adds to the sum, in grams; none when left out
+      terms       signed masses in grams that it is the sum of, where there are several
+    `kinds` of KINDS, `most` slips at once from 1 to 3.
+
+    {"size": slips in each, 0 when none is needed, None when no set explains it; "count" of sets of that
+    size; "complete": False when counting stopped; "sets": the likeliest `limit` of them, each {"slips":
+    [Slip], "left_grams": what they leave of the difference}; "tried": single slips; "searched": the most
+    slips at once that were tried}.
+    """
+    require("difference", difference, -4_000_000, 4_000_000)
+    require("half_width", half_width, 0, 4_000_000)
+    require("most", most, 1, MOST_SLIPS)
+    if len(lines) > MOST_LINES:
+        text = "More than {limit} lines: too many to look for slips."
+        raise Refused([problem("too_many_lines", "lines", text, limit=MOST_LINES)])
+    slips = slips_of(lines, kinds)
+    searched = most if len(slips) <= MOST_SHIFTS_FOR_THREE else min(most, 2)
+    found: dict[str, Any] = {"size": None, "count": 0, "complete": True, "sets": []}
+    found.update(tried=len(slips), searched=searched)
+    if abs(difference) <= half_width + CLOSE:
+        found.update(size=0, count=1, sets=[{"slips": [], "left_grams": difference}])
+        return found
+    for size in range(1, searched + 1):
+        sets, complete = _sets(size, slips, difference, half_width)
+        if sets:
+            sets.sort(key=_likeliest_first)
+            kept = [{"slips": each[2], "left_grams": each[1]} for each in sets[:limit]]
+            found.update(size=size, count=len(sets), complete=complete, sets=kept)
+            return found
+    return found
+
+
+def slips_of(lines: list[dict[str, Any]], kinds: Any = KINDS) -> list[Slip]:
+    """Every single slip that the lines allow, by what it shifts; those that shift nothing are left out."""
+    found: list[Slip] = []
+    for line in lines:
+        require("grams", line["grams"], -2_000_000, 2_000_000)
+        slips = _of_counted(line) if line.get("counted", True) else [_brought_in(line)]
+        found += [slip for slip in slips if slip.kind in kinds and abs(slip.shift) > CLOSE]
+    for order, slip in enumerate(found):
+        slip.order = order
+    # The order breaks ties: MicroPython's sort does not keep what is equal in its place.
+    found.sort(key=lambda slip: (slip.shift, slip.order))
+    return found
+
+
+def _brought_in(line: dict[str, Any]) -> Slip:
+    return Slip(line, "not_counted", line["grams"], line.get("plus_minus") or 0.0)
+
+
+def _of_counted(line: dict[str, Any]) -> list[Slip]:
+    grams, pieces, terms = line["grams"], line.get("pieces", 1), line.get("terms") or ()
+    found = [Slip(line, "left_out", -grams), Slip(line, "counted_twice", grams), Slip(line, "sign", -2.0 * grams)]
+    if pieces % 2 == 0:
+        found.append(Slip(line, "one_side", -grams / 2.0))
+    if len(terms) > 1:
+        found += [Slip(line, "one_mass", -term, 0.0, {"term": index}) for index, term in enumerate(terms)]
+    for figure in line.get("figures") or ():
+        found += _of_figure(line, figure)
+    return found
+
+
+def _of_figure(line: dict[str, Any], figure: dict[str, Any]) -> list[Slip]:
+    """A figure taken for another unit, or with two neighbouring digits the wrong way round."""
+    text, unit, read = figure["text"], figure["unit"], read_figure(figure["text"])
+    if read is None or unit not in GRAMS_IN:
+        return []
+    found = []
+    for other in MISTAKEN_FOR[unit]:
+        shift = read[0] * (GRAMS_IN[other] - GRAMS_IN[unit]) * figure["times"]
+        found.append(Slip(line, "unit", shift, 0.0, {"text": text, "unit": unit, "taken_for": other}))
+    for swapped in digits_swapped(text):
+        shift = (read_figure(swapped)[0] - read[0]) * GRAMS_IN[unit] * figure["times"]
+        found.append(Slip(line, "digits", shift, 0.0, {"text": text, "unit": unit, "taken_for": swapped}))
+    return found
+
+
+def digits_swapped(text: str) -> list[str]:
+    """The figures that come of swapping two different neighbouring digits, marks staying where they are.
+
+    A nought at the front, or one that would come there, is no swap that anybody makes.
+    """
+    places = [place for place, character in enumerate(text) if character in "0123456789"]
+    found = []
+    for index in range(len(places) - 1):
+        one, two = places[index], places[index + 1]
+        if text[one] == text[two] or (index == 0 and "0" in (text[one], text[two])):
+            continue
+        characters = list(text)
+        characters[one], characters[two] = text[two], text[one]
+        found.append("".join(characters))
+    return found
+
+
+def _sets(size: int, slips: list[Slip], difference: float, half_width: float) -> Any:
+    """All sets of that size that fit, as (rarity and misfit, left, slips), and whether all were counted."""
+    shifts = [slip.shift for slip in slips]
+    widest = size * max([slip.own for slip in slips] + [0.0])
+    low, high = difference - half_width - widest - CLOSE, difference + half_width + widest + CLOSE
+    candidates = (_ones, _twos, _threes)[size - 1](shifts, low - CLOSE, high + CLOSE)
+    found: list[Any] = []
+    for places in candidates:
+        chosen = [slips[place] for place in places]
+        fitting = _fits(chosen, difference, half_width)
+        if fitting is None:
+            continue
+        if len(found) == MOST_COUNTED:
+            return found, False
+        found.append(fitting)
+    return found, True
+
+
+def _fits(chosen: list[Slip], difference: float, half_width: float) -> Any:
+    """(rarity and misfit, what is left, the slips in the order of their lines), or None when they don't fit."""
+    if len({slip.line["key"] for slip in chosen}) < len(chosen):
+        return None
+    chosen = sorted(chosen, key=lambda slip: slip.order)
+    left = difference - sum([slip.shift for slip in chosen])
+    width = half_width + sum([slip.own for slip in chosen]) + CLOSE
+    if abs(left) > width:
+        return None
+    return (sum([RARITY[slip.kind] for slip in chosen]) + abs(left) / width, left, chosen)
+
+
+def _likeliest_first(fitting: Any) -> Any:
+    return (fitting[0], abs(fitting[1]), [slip.order for slip in fitting[2]])
+
+
+def _ones(shifts: list[float], low: float, high: float) -> Any:
+    return [(place,) for place, shift in enumerate(shifts) if low <= shift <= high]
+
+
+def _twos(shifts: list[float], low: float, high: float, first: int = 0) -> Any:
+    """Pairs of places, both from `first` on, whose shifts add up to low..high."""
+    top = len(shifts) - 1
+    for one in range(first, len(shifts) - 1):
+        here = shifts[one]
+        most = high - here
+        while top > one and shifts[top] > most:
+            top -= 1
+        if top <= one:
+            return
+        least, two = low - here, top
+        while two > one and shifts[two] >= least:
+            yield (one, two)
+            two -= 1
+
+
+def _threes(shifts: list[float], low: float, high: float) -> Any:
+    """Triples of places whose shifts add up to low..high."""
+    for one in range(len(shifts) - 2):
+        here = shifts[one]
+        if here + shifts[one + 1] + shifts[one + 2] > high:
+            return
+        if here + shifts[-1] + shifts[-2] < low:
+            continue
+        for two, three in _twos(shifts, low - here, high - here, one + 1):
+            yield (one, two, three)
