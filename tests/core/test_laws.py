@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from cotterbook.core import phone
 from cotterbook.core.fasteners import Ledger
-from cotterbook.core.mass import one_look
+from cotterbook.core.readings import one_look
 from cotterbook.core.strip import Strip
 from cotterbook.core.views import VIEWS, exact_view
 from vectors.cases import FIRST_AT, identifier
@@ -202,6 +202,6 @@ def test_no_act_puts_back_more_than_came_off(taken, back):
 @given(st.floats(1, 1000), st.floats(0.1, 50), st.floats(0.1, 50))
 def test_a_wider_step_never_narrows_an_uncertainty(grams, step, more):
     def look(step_grams):
-        return one_look({"basis": "weighed", "grams": grams, "step_grams": step_grams})[1]
+        return one_look({"basis": "weighed", "grams": grams, "step_grams": step_grams}).standard
 
     assert look(step + more) >= look(step)

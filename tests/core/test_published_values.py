@@ -5,7 +5,7 @@ import math
 import pint
 import pytest
 
-from cotterbook.core import entries, figures, mass, values
+from cotterbook.core import amounts, entries, figures, readings, values
 
 UNITS = pint.UnitRegistry()
 
@@ -30,20 +30,21 @@ def test_units_of_torque_agree_with_pint(ours, theirs):
 
 def test_a_digital_step_is_worth_029_of_itself():
     """GUM F.2.2.1: the standard uncertainty of an indication with resolution delta is 0.29 delta."""
-    _, standard = mass.one_look({"basis": "weighed", "grams": 100.0, "step_grams": 1.0})
-    assert round(standard, 2) == 0.29
+    look = readings.one_look({"basis": "weighed", "grams": 100.0, "step_grams": 1.0})
+    assert round(look.standard, 2) == 0.29
 
 
 def test_a_range_of_7_to_10():
     """EURACHEM QUAM, appendix E: half the width over the root of three; 7 to 10 gives 0.87."""
-    grams, standard = mass.one_look({"basis": "weighed", "low_grams": 7.0, "high_grams": 10.0})
-    assert (grams, round(standard, 2)) == (8.5, 0.87)
+    look = readings.one_look({"basis": "weighed", "low_grams": 7.0, "high_grams": 10.0})
+    assert (look.grams, round(look.standard, 2)) == (8.5, 0.87)
 
 
 def test_a_balance_reading_worked_out_by_the_university_of_tartu():
     """0.3240 g: repeatability 0.00017, drift +-0.0002 and readability +-0.00005, both rectangular; u = 0.000207525."""
-    _, standard = mass.one_look({"basis": "weighed", "grams": 0.3240, "step_grams": 0.0001, "plus_minus_grams": 0.0002})
-    assert mass.quadrature([standard, 0.00017]) == pytest.approx(0.000207525, abs=5e-10)
+    look = readings.one_look({"basis": "weighed", "grams": 0.3240, "step_grams": 0.0001, "plus_minus_grams": 0.0002})
+    repeated = amounts.Amount(0.0, {"scatter": (0.00017, None)})
+    assert amounts.together([look, repeated]).standard == pytest.approx(0.000207525, abs=5e-10)
 
 
 def test_the_time_in_an_identifier():

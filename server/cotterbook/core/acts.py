@@ -9,9 +9,11 @@ from typing import Any
 from .acts_back import BACK_ACTS
 from .acts_change import change
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
+from .acts_tools import TOOL_ACTS
+from .amounts import ROOT_3
 from .fasteners import begins_in
 from .maker import Maker, given, whole
-from .mass import PIECE_DIFFERENCE, ROOT_3
+from .readings import PIECE_DIFFERENCE
 from .strip import Strip
 
 OTHER_SIDE = {"left": "right", "right": "left"}
@@ -168,4 +170,5 @@ ACTS = dict(
     strike=strike,
     **PART_ACTS,
     **BACK_ACTS,
+    **TOOL_ACTS,
 )

@@ -6,14 +6,30 @@ one scale, whose gain is off by the same part at each reading) add their figures
 of that cause with their signs; different causes are independent and come
 together in quadrature (GUM 5.2.2 with correlation 1 or 0). The same reading on
 both sides of a difference therefore cancels.
+
+A cause is named by what it is and whose it is: "step:<reading>", "gain:<scale>".
 """
 
 import math
 from typing import Any
 
+# A rectangle of half width a has the standard uncertainty a / sqrt(3) (GUM 4.3.7).
+ROOT_3 = math.sqrt(3.0)
+# Coverage factors for 95.45 % by degrees of freedom (GUM table G.2; the last row is k = 2).
+COVERAGE = (
+    (1, 13.97), (2, 4.53), (3, 3.31), (4, 2.87), (5, 2.65), (6, 2.52), (7, 2.43), (8, 2.37), (9, 2.32), (10, 2.28),
+    (11, 2.25), (12, 2.23), (13, 2.21), (14, 2.20), (15, 2.18), (16, 2.17), (17, 2.16), (18, 2.15), (19, 2.14),
+    (20, 2.13), (25, 2.11), (30, 2.09), (35, 2.07), (40, 2.06), (45, 2.06), (50, 2.05), (100, 2.025),
+)  # fmt: skip
+# From here on k = 2 is right to the digits that are ever shown.
+MANY_DEGREES = 300.0
+
 
 class Amount:
-    """Grams, with `causes`: {cause: (signed standard uncertainty in grams, degrees of freedom or None)}."""
+    """Grams, with `causes`: {cause: (signed standard uncertainty in grams, degrees of freedom or None)}.
+
+    None stands for a cause whose size is taken as known (a rectangle): no end of degrees of freedom.
+    """
 
     __slots__ = ("grams", "causes")
 
@@ -24,14 +40,53 @@ class Amount:
     @property
     def standard(self) -> float:
         """The combined standard uncertainty in grams."""
-        return math.sqrt(sum([self.causes[cause][0] ** 2 for cause in self.causes]))
+        causes = self.causes
+        return math.sqrt(sum([causes[cause][0] ** 2 for cause in causes]))
+
+    @property
+    def freedom(self) -> Any:
+        """Effective degrees of freedom (Welch-Satterthwaite, GUM G.4.1), or None for no end of them."""
+        causes, fewer = self.causes, 0.0
+        for cause in causes:
+            standard, freedom = causes[cause]
+            if freedom is not None:
+                fewer += standard**4 / freedom
+        return self.standard**4 / fewer if fewer > 0.0 else None
+
+    @property
+    def factor(self) -> float:
+        """The coverage factor for 95.45 %: 2, and more where it rests on few readings."""
+        return coverage_factor(self.freedom)
+
+    @property
+    def expanded(self) -> float:
+        """The expanded uncertainty in grams.
+
+        Where two or three looks scatter, a wider step of the scale makes it rest
+        less on them and so lowers the factor: the standard uncertainty never
+        narrows with a wider step, the expanded one by these rules may.
+        """
+        return self.factor * self.standard
 
     def times(self, factor: float) -> "Amount":
         """The amount `factor` times."""
-        return Amount(
-            self.grams * factor,
-            {cause: (self.causes[cause][0] * factor, self.causes[cause][1]) for cause in self.causes},
-        )
+        causes = self.causes
+        return Amount(self.grams * factor, {cause: (causes[cause][0] * factor, causes[cause][1]) for cause in causes})
+
+
+def coverage_factor(freedom: Any) -> float:
+    """k for a level of confidence of 95.45 % (GUM G.4.2 and table G.2); `freedom` is None for no end of degrees.
+
+    Degrees of freedom between two rows count as the lower row (GUM G.4.1), fewer than 1 as 1.
+    """
+    if freedom is None or freedom >= MANY_DEGREES:
+        return 2.0
+    found = COVERAGE[0][1]
+    for least, factor in COVERAGE:
+        # What rounding leaves a hair under a whole number is that number.
+        if freedom * (1.0 + 1e-9) >= least:
+            found = factor
+    return found
 
 
 def together(amounts: list[Amount]) -> Amount:
@@ -40,8 +95,14 @@ def together(amounts: list[Amount]) -> Amount:
     causes: dict[str, tuple[float, Any]] = {}
     for amount in amounts:
         grams += amount.grams
-        for cause in amount.causes:
-            here, freedom = amount.causes[cause]
+        own = amount.causes
+        for cause in own:
+            here = own[cause]
             there = causes.get(cause)
-            causes[cause] = (here, freedom) if there is None else (there[0] + here, freedom)
+            causes[cause] = here if there is None else (there[0] + here[0], here[1])
     return Amount(grams, causes)
+
+
+def added_up(amounts: list[Any]) -> Amount:
+    """The sum of those amounts that are known; the others are None."""
+    return together([amount for amount in amounts if amount is not None])

@@ -4,8 +4,8 @@ from typing import Any
 
 from . import kinds
 from .figures import GRAMS_IN, NEWTON_METRES_IN
-from .mass import MATURITY_FRACTION
 from .ordinary_parts import ORDINARY_PARTS
+from .readings import MATURITY_FRACTION
 
 # What a form calls a list, and the field of a thing or of a kind of entry whose choices it holds.
 OF_THINGS = {

@@ -23,7 +23,7 @@ def read_figure(text: Any) -> Any:
     last one is. Marks that repeat, and spaces, part thousands. "1,25" and "1.25"
     are 1.25; "1.250,5" and "1,250.5" are 1250.5; "1,250,000" is 1250000.
     """
-    plain = _plain_digits(str(text).strip())
+    plain = plain_digits(str(text).strip())
     if " " in plain:
         return _with_spaces(plain)
     sign = 1.0
@@ -41,7 +41,8 @@ def read_figure(text: Any) -> Any:
     return (sign * float((digits or "0") + "." + (decimals or "0")), len(decimals))
 
 
-def _plain_digits(text: str) -> str:
+def plain_digits(text: str) -> str:
+    """The text with the digits and marks of other systems of writing as 0 to 9, point, minus and space."""
     out = []
     for character in text:
         code = ord(character)
@@ -79,6 +80,11 @@ def _without_thousands(whole: str, mark: str) -> Any:
     return "".join(groups)
 
 
+def shown_amount(amount: Any) -> Any:
+    """An `amounts.Amount` as shown, with the coverage factor that its degrees of freedom ask for; None of None."""
+    return None if amount is None else shown_grams(amount.grams, amount.standard, amount.factor)
+
+
 def plain_number(value: float) -> str:
     """A number as short as it can be: 25.0 is "25", 12.5 is "12.5"."""
     text = "{:.3f}".format(value).rstrip("0").rstrip(".")
@@ -101,13 +107,13 @@ def rounded(value: float, decimals: int) -> str:
     return text[1:] if text[0] == "-" and float(text) == 0.0 else text
 
 
-def shown_grams(grams: float, standard: float) -> dict[str, Any]:
+def shown_grams(grams: float, standard: float, factor: float = 2.0) -> dict[str, Any]:
     """A mass in g below 1 kg and in kg from there on, rounded by its uncertainty.
 
     `standard` is the standard uncertainty in grams; what is shown is the expanded
-    one, k = 2. {"value", "plus_minus", "unit"}, plus_minus None when there is none.
+    one, k = `factor`. {"value", "plus_minus", "unit"}, plus_minus None when there is none.
     """
-    expanded = 2.0 * standard
+    expanded = factor * standard
     scale, unit, most = (1000.0, "kg", 3) if max(abs(grams), expanded) >= 1000.0 else (1.0, "g", 1)
     if expanded <= 0.0:
         return {"value": plain_number(grams / scale), "plus_minus": None, "unit": unit}

@@ -9,8 +9,10 @@ late is right at once.
 
 from typing import Any
 
-from . import mass, torque
+from . import mass, readings, torque
+from .amounts import added_up
 from .entries import check_kind
+from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
 from .fields import Field, fold_fields, value_before
 from .kinds import KINDS
@@ -23,6 +25,7 @@ SUBJECT_FIELD = {
     "witness": "group",
     "weigh": "part",
     "photo": "thing",
+    "scale_check": "scale",
 }
 
 
@@ -73,6 +76,7 @@ class Strip:
         self._things: dict[str, Thing] = {}
         self._of_type: dict[str, dict[str, bool]] = {}
         self._groups_of: dict[str, dict[str, bool]] = {}
+        self._weighed_on: dict[str, dict[str, bool]] = {}
         self._part_of: dict[str, str] = {}
         self._ledgers: dict[str, Ledger] = {}
         self._masses: dict[str, dict[str, Any]] = {}
@@ -95,6 +99,8 @@ class Strip:
             self._strikes.setdefault(entry["entry"], []).append(entry)
         else:
             _insert(self._filed.setdefault(self.subject(entry), []), entry)
+            if "on_scale" in entry:
+                self._weighed_on.setdefault(entry["on_scale"], {})[entry["part"]] = True
         self._mark_stale(entry)
 
     def _mark_stale(self, entry: dict[str, Any]) -> None:
@@ -154,8 +160,14 @@ class Strip:
             self._lines.pop(subject, None)
             for group in self._groups_of.get(subject, ()):
                 self._ledgers.pop(group, None)
+            for part in self._weighed_on.get(subject, ()):
+                self._masses.pop(part, None)
+                self._lines.pop(part, None)
             if thing.type == "group":
+                # Where its fasteners are says whether they are given back to its part's line.
+                self._lines.pop(self._part_of.get(subject, ""), None)
                 self._file_group(thing)
+                self._lines.pop(self._part_of[subject], None)
 
     def _file_group(self, group: Thing) -> None:
         part = group.values.get("part") or ""
@@ -194,13 +206,19 @@ class Strip:
         """Where the group's fasteners are."""
         self._refresh()
         if group not in self._ledgers:
-            thing = self._things[group]
-            part = self.thing(thing.values.get("part") or "")
-            ledger = Ledger(thing.values.get("count") or 0, begins_in(part.values if part is not None else {}))
-            for entry in self._handled(thing, ledger.count):
-                ledger.take(entry)
-            self._ledgers[group] = ledger
+            self._ledgers[group] = self._fold_ledger(self._things[group], None)
         return self._ledgers[group]
+
+    def _fold_ledger(self, group: Thing, key: Any) -> Ledger:
+        """The group's ledger, or what it was just before an entry with this (at, id)."""
+        part = self.thing(group.values.get("part") or "")
+        steps = len(group.values.get("torque_steps_newton_metres") or ())
+        begins = begins_in(part.values if part is not None else {})
+        ledger = Ledger(group.values.get("count") or 0, begins, steps)
+        for entry in self._handled(group, ledger.count):
+            if key is None or key_of(entry) < key:
+                ledger.take(entry)
+        return ledger
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done: of "count", "torque" and "mark"."""
@@ -231,20 +249,39 @@ class Strip:
         self._refresh()
         if part not in self._masses:
             thing = self._things[part]
-            self._masses[part] = mass.state_masses(thing.of_kind("weigh"), thing.values.get("pieces") or 1)
+            pieces = thing.values.get("pieces") or 1
+            self._masses[part] = readings.state_masses(thing.of_kind("weigh"), pieces, self.scale)
         return self._masses[part]
+
+    def scale(self, scale: str) -> Any:
+        """What the card of a scale says, its fields by name; None where there is no such card."""
+        self._refresh()
+        thing = self._things.get(scale)
+        return thing.values if thing is not None and thing.alive and thing.type == "scale" else None
 
     def line(self, part: str) -> mass.Line:
         """The part's line in the mass statement."""
         self._refresh()
         if part not in self._lines:
-            thing, masses, spell = self._things[part], self.masses(part), self.last_spell()
-            before = {}
+            thing, spell, before = self._things[part], self.last_spell(), None
             if spell is not None:
-                for name in ("off", "outcome_done"):
-                    before[name] = value_before(thing.fields.get(name), name, key_of(spell["begins"]))
-            self._lines[part] = mass.line(thing.values, masses, before)
+                key = key_of(spell["begins"])
+                before = {name: value_before(thing.fields.get(name), name, key) for name in ("off", "outcome_done")}
+
+            def fasteners(then: bool) -> list[tuple[int, int, Any]]:
+                return self._fasteners_of(part, key_of(spell["begins"]) if then and spell is not None else None)
+
+            self._lines[part] = mass.line(thing.values, self.masses(part), before, fasteners)
         return self._lines[part]
+
+    def _fasteners_of(self, part: str, key: Any) -> list[tuple[int, int, Any]]:
+        """Of each group of a part: how many are on the machine, in bags, and the mass of one; before `key` if given."""
+        found = []
+        for group in self.groups_of(part):
+            ledger = self.ledger(group.id) if key is None else self._fold_ledger(group, key)
+            in_bags = sum([ledger.places[place] for place in ledger.places if place[0] == "bag"])
+            found.append((ledger.on, in_bags, fastener_amount(group.id, group.values)))
+        return found
 
     def spells(self) -> list[dict[str, Any]]:
         """Spells of work in order: {"spell", "begins": entry, "ends": entry or None, "people"}."""
@@ -272,13 +309,13 @@ class Strip:
         return self._things[WEIGH_INS].of_kind("weigh_in") if WEIGH_INS in self._things else []
 
     def sums(self) -> dict[str, Any]:
-        """The three sums, (grams, standard uncertainty) each, and how many parts lack a mass they need."""
+        """The three sums, an amount each, and how many parts lack a mass they need."""
         lines = [self.line(part.id) for part in self.of_type("part")]
         return {
-            "spell": mass.total([each.spell_change for each in lines]) if self.last_spell() else None,
-            "came_in": mass.total([each.change for each in lines]),
-            "standard": mass.total([each.standard_change for each in lines]),
-            "unweighed": sum(1 for each in lines if each.unweighed),
+            "spell": added_up([each.spell_change for each in lines]) if self.last_spell() else None,
+            "came_in": added_up([each.change for each in lines]),
+            "standard": added_up([each.standard_change for each in lines]),
+            "unweighed": len([each for each in lines if each.unweighed]),
         }
 
 

@@ -1,31 +1,29 @@
 """What each screen shows, worked out from a strip-down's state."""
 
+import math
 from typing import Any
 
 from . import mass
 from .acts_back import is_off
 from .entries import wall_clock_ms
 from .fasteners import title
-from .figures import shown_grams
+from .figures import shown_amount, shown_grams
 from .kinds import THINGS
+from .readings import one_look
 from .strip import Strip, Thing
 from .views_back import back_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
+from .views_tools import tools_and_last
 from .words import say
-
-
-def shown_pair(pair: Any) -> Any:
-    """A (grams, standard uncertainty) pair as shown, or None."""
-    return None if pair is None else shown_grams(pair[0], pair[1])
 
 
 def sums_view(strip: Strip) -> dict[str, Any]:
     """The three sums as shown, never mixed."""
     sums = strip.sums()
     return {
-        "spell": shown_pair(sums["spell"]),
-        "came_in": shown_pair(sums["came_in"]),
-        "standard": shown_pair(sums["standard"]),
+        "spell": shown_amount(sums["spell"]),
+        "came_in": shown_amount(sums["came_in"]),
+        "standard": shown_amount(sums["standard"]),
         "unweighed": sums["unweighed"],
     }
 
@@ -137,13 +135,14 @@ def _people(strip: Strip) -> list[str]:
 
 
 def _weigh_in_view(entry: dict[str, Any]) -> dict[str, Any]:
-    standard = mass.one_look({"basis": "weighed", "grams": 0.0, "step_grams": entry["step_grams"]})[1]
+    look = one_look({"basis": "weighed", "grams": 0.0, "step_grams": entry["step_grams"]})
+    standard = look.standard
     front, rear = entry["front_grams"], entry["rear_grams"]
     return {
         "entry": entry["id"],
         "front": shown_grams(front, standard),
         "rear": shown_grams(rear, standard),
-        "total": shown_grams(front + rear, mass.quadrature([standard, standard])),
+        "total": shown_grams(front + rear, math.sqrt(2.0) * standard),
         "rear_percent": "{:.1f}".format(100.0 * rear / (front + rear)),
         "fuel_litres": entry.get("fuel_litres"),
         "note": entry.get("note"),
@@ -196,10 +195,6 @@ def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     return {"lines": lines, "sums": sums_view(strip), "notes": notes}
 
 
-def _shown_mass(found: Any) -> Any:
-    return None if found is None else shown_grams(found.grams, found.standard)
-
-
 def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
     line, values = strip.line(part.id), part.values
     spell = line.spell_change
@@ -208,14 +203,14 @@ def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
         "name": values.get("name") or "",
         "side": values.get("side"),
         "pieces": values.get("pieces") or 1,
-        "off": _shown_mass(line.off),
-        "on": _shown_mass(line.on),
-        "change": shown_pair(line.change),
-        "standard_change": shown_pair(line.standard_change),
+        "off": shown_amount(line.off),
+        "on": shown_amount(line.on),
+        "change": shown_amount(line.change),
+        "standard_change": shown_amount(line.standard_change),
         "basis": line.basis,
         "counted": line.counted,
         "reason": line.reason,
-        "in_spell": strip.last_spell() is not None and spell is not None and spell[0] != 0.0,
+        "in_spell": strip.last_spell() is not None and spell is not None and spell.grams != 0.0,
         "outcome": mass.outcome_of(values),
         "outcome_done": mass.is_done(values),
     }
@@ -229,9 +224,9 @@ def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         lines[part.id] = {
             "off": _pair(line.off),
             "on": _pair(line.on),
-            "change": _listed(line.change),
-            "standard_change": _listed(line.standard_change),
-            "spell_change": _listed(line.spell_change),
+            "change": _pair(line.change),
+            "standard_change": _pair(line.standard_change),
+            "spell_change": _pair(line.spell_change),
             "counted": line.counted,
             "unweighed": line.unweighed,
             "basis": line.basis,
@@ -254,9 +249,9 @@ def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "lines": lines,
         "groups": groups,
         "unweighed": sums["unweighed"],
-        "spell": _listed(sums["spell"]),
-        "came_in": _listed(sums["came_in"]),
-        "standard": _listed(sums["standard"]),
+        "spell": _pair(sums["spell"]),
+        "came_in": _pair(sums["came_in"]),
+        "standard": _pair(sums["standard"]),
         "last_at": strip.last_at,
         "not_understood": sorted(strip.not_understood),
         "disputed": sorted(
@@ -269,10 +264,6 @@ def _pair(found: Any) -> Any:
     return None if found is None else [found.grams, found.standard]
 
 
-def _listed(pair: Any) -> Any:
-    return None if pair is None else [pair[0], pair[1]]
-
-
 VIEWS = {
     "strip": strip_view,
     "off": off_view,
@@ -280,4 +271,5 @@ VIEWS = {
     "back": back_view,
     "statement": statement_view,
     "exact": exact_view,
+    "tools": tools_and_last,
 }

@@ -5,9 +5,13 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .fasteners import title
-from .figures import GRAMS_IN, plain_number, shown_grams
-from .mass import is_done, one_look, outcome_of
+from .figures import GRAMS_IN, plain_number, shown_amount
+from .mass import is_done, outcome_of
+from .patterns import pattern_view, stages
+from .readings import one_look
+from .shown_torque import settable
 from .strip import Strip, Thing, key_of
+from .tightening import doubts
 from .words import say
 
 
@@ -51,9 +55,9 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
         "off": bool(values.get("off")),
         "outcome": outcome_of(values),
         "outcome_done": is_done(values),
-        "change": None if change is None else shown_grams(change[0], change[1]),
+        "change": shown_amount(change),
         "basis": line.basis,
-        "mass": None if line.off is None else shown_grams(line.off.grams, line.off.standard),
+        "mass": shown_amount(line.off),
         "counted": line.counted,
         "reason": line.reason,
         "bag": bag_label(strip, values.get("bag")),
@@ -69,10 +73,16 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
     """A fastener group: where its fasteners are, its torque, and what it still needs."""
     values, ledger = group.values, strip.ledger(group.id)
     spec = torque.specification(values)
-    telling = torque.worst(ledger.applied, spec)
-    last = torque.record(telling, spec, wall_clock_ms(telling["id"]) if telling is not None else 0)
+
+    def doubts_of(entry: Any) -> list[dict[str, Any]]:
+        return doubts(strip, entry, wall_clock_ms(entry["id"]))
+
+    telling = torque.worst(ledger.applied, spec, doubts_of)
+    last = None
+    if telling is not None:
+        last = torque.record(telling, spec, wall_clock_ms(telling["id"]), doubts_of(telling))
     needs = strip.needs(group.id)
-    notice = torque.notice(last["judged"], last["newton_metres"], spec) if last else None
+    notice = torque.notice(last, spec)
     if ledger.overdrawn():
         where, bag = ledger.overdrawn()[0]
         text = "More {what} were moved than were there ({place} {bag}): two counts don't agree. Count them again."
@@ -95,11 +105,24 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
             for where, bag, count in ledger.elsewhere() + ledger.in_stock()
         ],
         "specification": spec,
+        "next_step": ledger.next_step(),
+        "at_step": [{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],
+        "pattern": pattern_of(values, ledger.count, spec),
         "last": last,
         "needs": needs,
         "done": not needs,
         "notice": notice,
     }
+
+
+def pattern_of(values: dict[str, Any], count: int, spec: Any) -> dict[str, Any]:
+    """The group's pattern as drawn, with the stages of its torque; without one chosen, what to offer."""
+    view = pattern_view(values.get("pattern"), count)
+    target = None if spec is None else (spec["low"] + spec["high"]) / 2.0
+    steps = [] if spec is None else spec["steps"]
+    found = [] if target is None or count < 2 else stages(target, steps)
+    view["stages"] = [dict(stage, shown=settable(stage["newton_metres"])) for stage in found]
+    return view
 
 
 def named(values: dict[str, Any]) -> Any:
@@ -111,14 +134,13 @@ def named(values: dict[str, Any]) -> Any:
 
 def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, Any]:
     """One reading, and whether the part's mass rests on it."""
-    grams, standard = one_look(reading)
     counted = reading["id"] in used
     reason = None if counted else say("Not used: there is a better or newer figure.")
     if counted and reading.get("with_fasteners"):
         reason = say("Weighed with its fasteners.")
     view = {
         "entry": reading["id"],
-        "shown": shown_grams(grams, standard),
+        "shown": shown_amount(one_look(reading, strip.scale)),
         "used": counted,
         "reason": reason,
         "who": reading["who"],
@@ -238,8 +260,7 @@ def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
             "Moved {n} {what}", n=entry["count"], what=what, **{"from": entry["from"], "to": entry["to"], "bag": label}
         )
     if kind == "weigh":
-        grams, standard = one_look(entry)
-        return say("Mass {figure}", figure=shown_grams(grams, standard))
+        return say("Mass {figure}", figure=shown_amount(one_look(entry, strip.scale)))
     if kind == "tighten":
         return say(
             "Tightened {n} {what} to {value}", n=entry["count"], what=what, value=torque.shown(entry["newton_metres"])
