@@ -1,0 +1,223 @@
+"""Standard threads, and how people write them down.
+
+A thread that is in no table is not guessed at: what is unknown, or could be two
+threads, reads as None, since a torque may come to rest on it.
+"""
+
+import math
+from typing import Any
+
+from .figures import plain_digits, read_figure
+from .threads_table import FORMS, INCH, INCH_SERIES, METRIC, SOURCES, STRESS
+
+# A figure after the size is a pitch up to here, in mm, and from there on a length. No pitch to M20 is
+# above 2.5 and no screw is shorter than 4; between them it may be either, and is refused.
+LARGEST_PITCH = 2.5
+SHORTEST_LENGTH = 4.0
+# "1/4-20" and "0.25": inches agree with the table within this.
+SAME_INCHES = 0.0006
+
+
+class Thread:
+    """A screw thread. Lengths in mm, areas in mm2, of the nominal profile.
+
+    `name` is how it is written ("M8", "M8×1", "1/4-20 UNC"), `series` one of FORMS,
+    `minor_diameter` the bolt's (d3), `nut_minor_diameter` the nut's (D1). The stress
+    area is by ISO 898-1 for metric threads, by ASME B1.1 for unified ones, and for the
+    old British ones by the mean of pitch and minor diameter, as ISO 898-1 takes it.
+    """
+
+    __slots__ = ("name", "series", "diameter", "pitch", "size")
+
+    def __init__(self, name: str, series: str, diameter: float, pitch: float, size: str):
+        self.name, self.series = name, series
+        self.diameter: float = diameter
+        self.pitch: float = pitch
+        self.size = size
+
+    @property
+    def metric(self) -> bool:
+        """Whether it is an ISO metric thread."""
+        return self.series in ("metric_coarse", "metric_fine")
+
+    @property
+    def flank_degrees(self) -> float:
+        """The angle between the flanks."""
+        return float(FORMS[self.series][0])
+
+    @property
+    def pitch_diameter(self) -> float:
+        """d2, where thread and gap are equally wide."""
+        return self.diameter - FORMS[self.series][1] * self.pitch
+
+    @property
+    def minor_diameter(self) -> float:
+        """d3, at the root of the bolt's thread."""
+        return self.diameter - FORMS[self.series][2] * self.pitch
+
+    @property
+    def nut_minor_diameter(self) -> float:
+        """D1, of the hole before it is tapped."""
+        return self.diameter - FORMS[self.series][3] * self.pitch
+
+    @property
+    def stress_area(self) -> float:
+        """As, which carries the load."""
+        across = (self.pitch_diameter + self.minor_diameter) / 2.0
+        if self.series in STRESS:
+            across = self.diameter - STRESS[self.series] * self.pitch
+        return math.pi / 4.0 * across * across
+
+    @property
+    def source(self) -> str:
+        """The standard that the figures are from."""
+        return SOURCES[self.series]
+
+
+def _metric_threads() -> list[Thread]:
+    found = []
+    for diameter, coarse, fine in METRIC:
+        size = "M" + _short(diameter)
+        found.append(Thread(size, "metric_coarse", float(diameter), coarse, size))
+        for pitch in fine:
+            found.append(Thread(size + "×" + _short(pitch), "metric_fine", float(diameter), pitch, size))
+    return found
+
+
+def _inch_threads() -> list[Thread]:
+    return [
+        Thread(size + "-" + str(per_inch) + " " + series.upper(), series, inches * INCH, INCH / per_inch, size)
+        for series, table in INCH_SERIES
+        for size, inches, per_inch in table
+    ]
+
+
+def _short(value: float) -> str:
+    return str(int(value)) if value == int(value) else str(value)
+
+
+THREADS = _metric_threads() + _inch_threads()
+FAMILIES = ("unc", "unf", "bsw", "bsf", "bsc")
+ALSO_CALLED = {"whit": "bsw", "whitworth": "bsw", "w": "bsw", "cei": "bsc", "cycle": "bsc", "un": "unified"}
+# Words that may stand beside a thread and say nothing else about it.
+WORDS_PASSED_OVER = (
+    "mm", "iso", "metric", "thread", "bolt", "screw", "nut", "stud", "coarse", "tpi", "in", "inch", "no", "lh", "rh",
+    "long", "pitch", "left", "right", "hand",
+)  # fmt: skip
+CROSSES = "x×*х✕"
+
+
+def thread_named(name: str) -> Any:
+    """The thread that is called exactly so, or None."""
+    found = [thread for thread in THREADS if thread.name == name]
+    return found[0] if found else None
+
+
+def coarse(diameter: float) -> Any:
+    """The coarse metric thread of a diameter in mm, or None."""
+    return thread_named("M" + _short(diameter))
+
+
+def read_thread(text: Any) -> Any:
+    """The thread that somebody wrote, or None where it is unknown or could be two.
+
+    "M8", "m 8", "M8x1,25", "M10×1.25", "M8x25" (a length behind it is passed over),
+    "8x1.25", "1/4-20", "1/4 UNF", "5/16 BSF", "1/4 BSC 26", "#10-32". Not "8 mm" (a
+    thread or a key?), "1/4" or "1/4 × 20" (unified or Whitworth?), "M10 fine" (there are
+    three), nor a pitch that ISO 261 does not have for the size.
+    """
+    if not isinstance(text, str) or len(text) > 40:
+        return None
+    tokens = _tokens(text)
+    words = [word for kind, word in tokens if kind == "word"]
+    figures = [value for kind, value in tokens if kind == "figure"]
+    marks = [value for kind, value in tokens if kind == "mark"]
+    if "?" in marks:
+        return None
+    in_inches = "/" in text or "#" in marks or '"' in marks or "no" in words
+    if "m" not in words and (in_inches or any(word in FAMILIES or word in ALSO_CALLED for word in words)):
+        return _read_inch(words, figures, marks)
+    return _read_metric(words, figures)
+
+
+def _read_metric(words: list[str], figures: list[str]) -> Any:
+    others = [word for word in words if word != "m" and word not in WORDS_PASSED_OVER]
+    tolerance = [word for word in others if word in ("g", "h", "e")]
+    fine = "fine" in others
+    sized = [_value(figure) for figure in figures]
+    if tolerance:  # "M8-6g": the 6 before the letter is its tolerance
+        sized = sized[:-1]
+    if None in sized or len(others) > len(tolerance) + fine:
+        return None
+    after = sized[1:]
+    pitches = [value for value in after if value <= LARGEST_PITCH]
+    lengths = [value for value in after if value >= SHORTEST_LENGTH]
+    if not sized or len(pitches) > 1 or len(lengths) > 1 or len(pitches) + len(lengths) < len(after):
+        return None
+    if not pitches and (fine or "m" not in words):
+        return None
+    found = [thread for thread in THREADS if thread.metric and thread.diameter == sized[0]]
+    if pitches:
+        found = [thread for thread in found if thread.pitch == pitches[0]]
+    return found[0] if found else None
+
+
+def _read_inch(words: list[str], figures: list[str], marks: list[str]) -> Any:
+    named = [ALSO_CALLED.get(word, word) for word in words if word not in WORDS_PASSED_OVER]
+    if len(named) > 1 or any(name not in FAMILIES and name != "unified" for name in named) or not figures:
+        return None
+    inches = _inches(figures[0], "#" in marks or "no" in words)
+    per_inch = _value(figures[1]) if len(figures) > 1 else None
+    if inches is None or len(figures) > 2 or (len(figures) == 2 and per_inch is None):
+        return None
+    found = [t for t in THREADS if not t.metric and abs(t.diameter / INCH - inches) < SAME_INCHES]
+    if per_inch is not None:
+        found = [thread for thread in found if abs(INCH / thread.pitch - per_inch) < 0.01]
+    if named:
+        unified = named[0] == "unified"
+        found = [t for t in found if t.series == named[0] or (unified and t.series in ("unc", "unf"))]
+    elif "-" in marks and len(found) > 1:  # written as the unified threads are
+        found = [thread for thread in found if thread.series in ("unc", "unf")]
+    return found[0] if len(found) == 1 else None
+
+
+def _inches(figure: str, numbered: bool) -> Any:
+    if numbered:
+        of_size = [t.diameter / INCH for t in THREADS if t.size == "#" + figure]
+        return of_size[0] if of_size else None
+    if "/" in figure:
+        above, below = _value(figure[: figure.find("/")]), _value(figure[figure.find("/") + 1 :])
+        return above / below if above is not None and below else None
+    # "10-32": numbered sizes are written without their sign too.
+    of_size = [t.diameter / INCH for t in THREADS if t.size == "#" + figure]
+    return of_size[0] if of_size else _value(figure)
+
+
+def _value(figure: str) -> Any:
+    read = read_figure(figure)
+    return None if read is None else read[0]
+
+
+def _tokens(text: str) -> list[tuple[str, str]]:
+    """The text as ("word" | "figure" | "mark", what): letters together, digits with their marks together."""
+    found: list[tuple[str, str]] = []
+    kind_before = ""
+    for character in plain_digits(text.strip().lower()):
+        kind = _kind(character)
+        if character in CROSSES and (kind_before != "word" or character != "x"):
+            kind, character = "mark", "x"
+        if kind == kind_before and kind in ("word", "figure"):
+            found[-1] = (kind, found[-1][1] + character)
+        elif kind != "space":
+            found.append((kind, character))
+        kind_before = kind
+    clean = [(kind, token.rstrip(",.") if kind == "figure" else token) for kind, token in found]
+    return [(kind, token) for kind, token in clean if token]
+
+
+def _kind(character: str) -> str:
+    if character in "0123456789,./":
+        return "figure"
+    if character in " \t\n":
+        return "space"
+    return "word" if character.isalpha() else "mark"
