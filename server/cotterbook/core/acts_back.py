@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from . import tightening
 from .acts_part import bag_of, existing, saw_of
 from .maker import Maker, given, whole
 from .mass import outcome_of
@@ -37,7 +38,7 @@ def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
 
 
 def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """Fasteners of a group tightened to a value."""
+    """Fasteners of a group tightened: to a torque, or with the wrench at a setting; see `tightening.of_form`."""
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
@@ -46,20 +47,20 @@ def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         make.refuse(
             "not_that_many", "count", "Asked for {count}, but on the machine: {there}.", there=max(0, on), count=count
         )
-    unit = form.get("torque_unit") or "N.m"
-    value = make.figure(form, "torque", "", "torque", unit)
-    if given(form, "torque") is None:
-        make.refuse("missing", "torque", "Give the torque applied.")
-    written = None if given(form, "torque") is None else str(given(form, "torque")) + " " + unit
+    angle = make.figure(form, "angle", "")
+    found = tightening.of_form(strip, group, form, make)
+    # What was refused is not stored; a figure in its place keeps it from being called missing as well.
+    figures = {"newton_metres": 1.0} if found is None else tightening.fields_of(found)
+    chosen = None if found is None else found["tool"]
     make.entry(
         "tighten",
         "",
         group=group.id,
         count=count,
-        newton_metres=value,
-        as_read=written,
-        angle_degrees=make.figure(form, "angle", ""),
-        tool=given(form, "tool"),
+        as_read=tightening.as_read(form),
+        angle_degrees=angle,
+        tool=given(form, "tool") if chosen is None else chosen.values.get("name"),
+        **figures,
     )
     return make.done()
 

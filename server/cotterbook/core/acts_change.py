@@ -6,6 +6,7 @@ from .acts_back import take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
 from .kinds import THINGS
 from .maker import Maker, given, whole
+from .specification_form import check_together, steps
 from .strip import Strip
 
 # Fields that are typed as a figure, and what they measure.
@@ -37,6 +38,7 @@ NUMBERS = {
     "rear_axle_millimetres": "",
 }
 UNITS = {"mass": "kg", "torque": "N.m", "": ""}
+STEPS = "torque_steps_newton_metres"
 SPECIFIED = ("torque_low_newton_metres", "torque_high_newton_metres")
 
 
@@ -46,6 +48,9 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     if thing is None:
         return make.done()
     values = _values(strip, make, thing, form)
+    if thing.type == "group" and "torque_tolerance_newton_metres" in values:
+        names = ("torque_low_newton_metres", "torque_tolerance_newton_metres")
+        check_together(make, dict(thing.values, **values), "", names)
     seen = form.get("saw") or {}
     saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
     make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
@@ -60,6 +65,8 @@ def _values(strip: Strip, make: Maker, thing: Any, form: dict[str, Any]) -> dict
     for name in sorted(typed):
         if name == "bag_label":
             values["bag"] = bag_of(strip, make, given(typed, name))
+        elif name == STEPS:
+            values[name] = steps(make, typed, name, "", units.get(name) or "N.m")
         elif name in NUMBERS:
             unit = units.get(name) or UNITS[NUMBERS[name]]
             values[name] = make.figure(typed, name, "", NUMBERS[name], unit)

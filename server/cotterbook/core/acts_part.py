@@ -4,6 +4,7 @@ from typing import Any
 
 from .fasteners import begins_in
 from .maker import Maker, given, whole
+from .specification_form import specified
 from .strip import Strip
 
 
@@ -62,40 +63,27 @@ def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_
 
 
 def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, came_off: bool) -> None:
-    group, unit = make.new_id(), row.get("torque_unit") or "N.m"
-    low, high = (
-        make.figure(row, "torque", prefix, "torque", unit),
-        make.figure(row, "torque_high", prefix, "torque", unit),
-    )
-    written = given(row, "torque")
-    if written is not None:
-        written = str(written) + (" – " + str(given(row, "torque_high")) if high is not None else "") + " " + unit
-    count = whole(row, "count")
+    group, count = make.new_id(), whole(row, "count")
+    torque = specified(make, row, prefix)
     if count is None:
         make.refuse("missing", prefix + "count", "Say how many there are.")
-    if low is None and high is not None:
-        make.refuse("range_reversed", prefix + "torque", "Give the lower torque too.")
     make.put(
         group,
         "group",
-        {
-            "part": part,
-            "count": count,
-            "thread": given(row, "thread"),
-            "head": given(row, "head"),
-            "length_millimetres": make.figure(row, "length", prefix),
-            "key": given(row, "key"),
-            "grade": given(row, "grade"),
-            "sits": given(row, "sits"),
-            "into": given(row, "into"),
-            "note": given(row, "note"),
-            "torque_low_newton_metres": low,
-            "torque_high_newton_metres": high,
-            "torque_as_written": written,
-            "torque_angle_degrees": make.figure(row, "torque_angle", prefix),
-            "torque_condition": given(row, "torque_condition"),
-            "torque_page": given(row, "torque_page"),
-        },
+        dict(
+            torque,
+            part=part,
+            count=count,
+            thread=given(row, "thread"),
+            head=given(row, "head"),
+            length_millimetres=make.figure(row, "length", prefix),
+            key=given(row, "key"),
+            grade=given(row, "grade"),
+            sits=given(row, "sits"),
+            into=given(row, "into"),
+            pattern=given(row, "pattern"),
+            note=given(row, "note"),
+        ),
         prefix,
     )
     if came_off and count is not None:

@@ -30,10 +30,13 @@ class Ledger:
     zero, and `overdrawn` says so, since a ledger that hides it could not be mended.
     On the machine, `untouched` fasteners have stayed as they came, `loose` ones
     are in but not tightened, `tight` ones are, and `marked` ones of those carry a line.
+    `steps` is how many steps the manual has before the last one: a fastener at one of them is loose still.
     """
 
-    def __init__(self, count: int, begins: str):
-        self.count = count
+    def __init__(self, count: int, begins: str, steps: int = 0):
+        self.count, self.steps = count, steps
+        # How many have had each step since they were last loose, by the step's number.
+        self.at_step: dict[int, int] = {}
         self.places: dict[tuple[str, str], int] = {(begins, ""): count}
         self.untouched = count if begins == "machine" else 0
         self.loose = self.tight = self.marked = 0
@@ -45,6 +48,9 @@ class Ledger:
         if entry["kind"] == "move":
             self._move(entry)
         elif entry["kind"] == "tighten":
+            if (entry.get("step") or self.steps + 1) <= self.steps:
+                self._step(entry["step"], entry["count"])
+                return
             if entry["count"] >= self.loose + self.tight:
                 self.applied = []
             self.applied.append(entry)
@@ -67,8 +73,34 @@ class Ledger:
             self.marked = max(0, self.marked - count)
             if not self.tight:
                 self.applied = []
+            if not self.loose:
+                self.at_step = {}
         if entry["to"] == "machine":
             self.loose += count
+
+    def _step(self, step: int, count: int) -> None:
+        """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""
+        slackened = min(self.tight + self.untouched, max(0, count - self.loose))
+        from_untouched = min(self.untouched, slackened)
+        self.untouched -= from_untouched
+        self.tight -= slackened - from_untouched
+        self.loose += slackened
+        self.marked = min(self.tight, max(0, self.marked - (slackened - from_untouched)))
+        if not self.tight:
+            self.applied = []
+        if self.at_step.get(step, 0) >= self.loose:
+            # All have had this step already: they begin again with it.
+            self.at_step = {each: self.at_step[each] for each in self.at_step if each < step}
+        self.at_step[step] = min(self.loose, self.at_step.get(step, 0) + count)
+
+    def next_step(self) -> Any:
+        """The first step that not every loose fastener has had, counted from 1; None where the manual has no steps."""
+        if not self.steps:
+            return None
+        for step in range(1, self.steps + 1):
+            if self.at_step.get(step, 0) < self.loose:
+                return step
+        return self.steps + 1
 
     def _tighten(self, count: int) -> None:
         from_loose = min(self.loose, count)
@@ -79,6 +111,9 @@ class Ledger:
         self.tight += from_loose + from_untouched
         # Tightened once more: the line across it no longer tells anything.
         self.marked = min(self.tight, max(0, self.marked - (again - from_untouched)))
+        # Those that went on to the last step are no longer at one before it.
+        for step in list(self.at_step):
+            self.at_step[step] = min(self.loose, max(0, self.at_step[step] - from_loose))
 
     @property
     def on(self) -> int:

@@ -19,7 +19,17 @@ FORM_NAMES = {
     "torque_low_newton_metres": "torque",
     "torque_high_newton_metres": "torque_high",
     "torque_angle_degrees": "torque_angle",
+    "torque_tolerance_newton_metres": "torque_tolerance",
+    "torque_steps_newton_metres": "torque_steps",
     "newton_metres": "torque",
+    "setting_newton_metres": "setting",
+    "prevailing_newton_metres": "prevailing",
+    "lever_millimetres": "lever",
+    "adapter_millimetres": "adapter",
+    "low_newton_metres": "low",
+    "high_newton_metres": "high",
+    "step_newton_metres": "step",
+    "deviation_percent": "deviation",
     "angle_degrees": "angle",
     "front_grams": "front",
     "rear_grams": "rear",
@@ -47,6 +57,7 @@ class Maker:
         self.entries: list[dict[str, Any]] = []
         self.problems: list[dict[str, Any]] = []
         self._at = last_at
+        self.now: int = stamp["now"]
         self._stamp = stamp
         if not CLOCK_LOW_MS <= stamp["now"] <= CLOCK_HIGH_MS:
             self.refuse("clock", "", "This phone's clock is set wrong. Set it, then save again; nothing is lost.")

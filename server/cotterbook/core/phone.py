@@ -13,6 +13,7 @@ from .figures import GRAMS_IN, read_figure
 from .forms import check_shape
 from .maker import Maker
 from .strip import Strip
+from .torque_setting import torque_setting
 from .views import VIEWS
 from .words import Refused, problem
 
@@ -84,6 +85,12 @@ class Door:
         strip = self._known(form["strip"]) if form.get("strip") else Strip(self._new_id())
         return ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
 
+    def _torque_setting(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        problems = check_shape(arguments)
+        if problems:
+            raise Refused(problems)
+        return torque_setting(self._known(arguments["strip"]), arguments)
+
     def _choices(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return choices()
 
@@ -96,6 +103,7 @@ CALLS = {
     "view": Door._view,
     "act": Door._act,
     "choices": Door._choices,
+    "torque_setting": Door._torque_setting,
 }
 
 

@@ -1,0 +1,30 @@
+"""Torques as the screens show them, in N.m or in the unit a wrench is marked in."""
+
+import math
+from typing import Any
+
+from .figures import NEWTON_METRES_IN, digits_after_point, plain_number, rounded
+
+DIGITS = 4
+MOST_DECIMALS = 3
+
+
+def settable(newton_metres: float, unit: str = "N.m") -> dict[str, Any]:
+    """A torque that is wanted, to four digits: as a wrench can be set to it."""
+    value = newton_metres / NEWTON_METRES_IN[unit]
+    decimals = MOST_DECIMALS
+    if value > 0.0:
+        decimals = max(0, min(MOST_DECIMALS, DIGITS - 1 - int(math.floor(math.log10(value)))))
+    return {"value": plain_number(float(rounded(value, decimals))), "plus_minus": None, "unit": unit}
+
+
+def known(newton_metres: float, expanded: float) -> dict[str, Any]:
+    """A torque that was applied, rounded by its expanded uncertainty in N.m (k = 2; GUM 7.2.6)."""
+    if expanded <= 0.0:
+        return settable(newton_metres)
+    decimals = max(0, min(MOST_DECIMALS, digits_after_point(expanded)))
+    return {
+        "value": rounded(newton_metres, decimals),
+        "plus_minus": rounded(max(expanded, 10.0**-decimals), decimals),
+        "unit": "N.m",
+    }

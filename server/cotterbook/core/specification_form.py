@@ -1,0 +1,89 @@
+"""A specification as people type it: value or range, tolerance, steps before the last, angle, prevailing torque."""
+
+from typing import Any
+
+from .figures import NEWTON_METRES_IN, read_figure
+from .maker import Maker, given
+
+MOST_STEPS = 4
+# What people put between the steps; a comma or a point alone is a decimal mark.
+BETWEEN = (";", "/", "→", "+")
+
+
+def specified(make: Maker, row: dict[str, Any], prefix: str) -> dict[str, Any]:
+    """The torque fields of a group out of a row of a form, figures in N.m; what is wrong is refused by its field."""
+    unit = row.get("torque_unit") or "N.m"
+    low = make.figure(row, "torque", prefix, "torque", unit)
+    high = make.figure(row, "torque_high", prefix, "torque", unit)
+    tolerance = make.figure(row, "torque_tolerance", prefix, "torque", unit)
+    found = {
+        "torque_low_newton_metres": low,
+        "torque_high_newton_metres": high,
+        "torque_tolerance_newton_metres": tolerance,
+        "torque_steps_newton_metres": steps(make, row, "torque_steps", prefix, unit),
+        "torque_as_written": as_written(row, unit),
+        "torque_angle_degrees": make.figure(row, "torque_angle", prefix),
+        "torque_condition": given(row, "torque_condition"),
+        "torque_page": given(row, "torque_page"),
+        "prevailing_newton_metres": make.figure(row, "prevailing", prefix, "torque", unit),
+    }
+    if given(row, "torque") is None:
+        _needs_a_value(make, row, prefix)
+    check_together(make, found, prefix, ("torque", "torque_tolerance"))
+    return found
+
+
+def _needs_a_value(make: Maker, row: dict[str, Any], prefix: str) -> None:
+    if given(row, "torque_high") is not None:
+        make.refuse("range_reversed", prefix + "torque", "Give the lower torque too.")
+    for name in ("torque_tolerance", "torque_steps"):
+        if given(row, name) is not None:
+            make.refuse("missing", prefix + "torque", "Give the torque that this belongs to.")
+
+
+def check_together(make: Maker, values: dict[str, Any], prefix: str, names: tuple[str, str]) -> None:
+    """Refuses a tolerance that does not go with the value; `names` are the form's for value and tolerance."""
+    low, high = values.get("torque_low_newton_metres"), values.get("torque_high_newton_metres")
+    tolerance = values.get("torque_tolerance_newton_metres")
+    if tolerance is None or low is None:
+        return
+    if high is not None and high != low:
+        make.refuse("range_or_tolerance", prefix + names[1], "Give a range, or one value with its tolerance, not both.")
+    elif tolerance >= low:
+        make.refuse("tolerance_too_wide", prefix + names[1], "The tolerance is as large as the value itself.")
+
+
+def steps(make: Maker, row: dict[str, Any], name: str, prefix: str, unit: Any) -> Any:
+    """Steps as typed, "20 40,5", in N.m: up to 4, parted by spaces; None where nothing is typed."""
+    text = given(row, name)
+    if text is None:
+        return None
+    plain = str(text)
+    for mark in BETWEEN:
+        plain = plain.replace(mark, " ")
+    factor = NEWTON_METRES_IN.get(unit)
+    read = [read_figure(each) for each in plain.split()]
+    if factor is None:
+        make.refuse("unknown_unit", prefix + name, "The unit {unit} is not known here.", unit=str(unit)[:20])
+    elif not read or len(read) > MOST_STEPS:
+        text = "Up to {most} steps before the last, with a space between: 20 40."
+        make.refuse("not_a_list", prefix + name, text, most=MOST_STEPS)
+    elif any(each is None or each[0] <= 0 for each in read):
+        make.refuse("not_a_number", prefix + name, "Type the steps with a space between: 20 40.")
+    else:
+        return [each[0] * factor for each in read]
+    return None
+
+
+def as_written(row: dict[str, Any], unit: Any) -> Any:
+    """The specification in the manual's own figures and unit, or None without a value."""
+    value, high = given(row, "torque"), given(row, "torque_high")
+    tolerance, before = given(row, "torque_tolerance"), given(row, "torque_steps")
+    if value is None:
+        return None
+    text = str(value)
+    if high is not None:
+        text += " – " + str(high)
+    if tolerance is not None:
+        text += " ± " + str(tolerance)
+    return (str(before) + " → " if before is not None else "") + text + " " + str(unit)

@@ -1,0 +1,142 @@
+"""A tightening out of a form: what the wrench was set to, what the fastener got, how well that is known."""
+
+from typing import Any
+
+from . import torque_tool
+from .days import day_of, read_day
+from .maker import Maker, given, whole
+from .strip import Strip, Thing
+from .torque import specification
+from .words import Refused, say
+
+NUMBERS = (("lever", "lever"), ("adapter", "adapter"), ("adapter_degrees", "degrees"))
+
+
+def of_form(strip: Strip, group: Thing, form: dict[str, Any], make: Maker) -> Any:
+    """Figures of a tightening from a form, in N.m, mm and degrees; None with the reasons noted in `make`.
+
+    The form gives either `torque`, wanted over and above the prevailing torque, or
+    `setting`, what the wrench was set to or showed; the other follows.
+    """
+    unit, before = form.get("torque_unit") or "N.m", len(make.problems)
+    found: dict[str, Any] = {"torque": make.figure(form, "torque", "", "torque", unit)}
+    found["setting"] = make.figure(form, "setting", "", "torque", unit)
+    for name, called in NUMBERS:
+        found[called] = make.figure(form, name, "")
+    found["prevailing"] = make.figure(form, "prevailing", "", "torque", unit)
+    if given(form, "prevailing") is None:
+        found["prevailing"] = group.values.get("prevailing_newton_metres")
+    if given(form, "torque") is None and given(form, "setting") is None:
+        make.refuse("missing", "torque", "Give the torque applied.")
+    for name in ("torque", "setting"):
+        if found[name] is not None and found[name] <= 0.0:
+            make.refuse("out_of_range", name, "A torque must be more than 0.")
+    if given(form, "torque") is not None and given(form, "setting") is not None:
+        make.refuse("torque_or_setting", "setting", "Give the torque, or what the wrench was set to, not both.")
+    found["step"] = _step(group, form, make)
+    found["tool"] = _tool(strip, form, make)
+    if len(make.problems) > before:
+        return None
+    try:
+        return _worked_out(found)
+    except Refused as refused:
+        for each in refused.problems:
+            make.refuse(each["code"], each["field"], each["text"], **each["values"])
+        return None
+
+
+def _step(group: Thing, form: dict[str, Any], make: Maker) -> Any:
+    step, spec = whole(form, "step"), specification(group.values)
+    last = len(spec["steps"]) + 1 if spec is not None else 1
+    if step is not None and (isinstance(step, bool) or not isinstance(step, int) or not 1 <= step <= last):
+        make.refuse("no_such_step", "step", "There are {last} steps.", last=last)
+        return None
+    # Where the manual gives no steps before it, the last one needs no number.
+    return step if last > 1 else None
+
+
+def _tool(strip: Strip, form: dict[str, Any], make: Maker) -> Any:
+    chosen = given(form, "with_tool")
+    if chosen is None:
+        return None
+    tool = strip.thing(chosen) if isinstance(chosen, str) else None
+    if tool is None or tool.type != "tool" or not tool.alive:
+        make.refuse("no_such_tool", "with_tool", "That wrench is not in this strip-down.")
+        return None
+    return tool
+
+
+def _worked_out(found: dict[str, Any]) -> dict[str, Any]:
+    tool = found["tool"].values if found["tool"] is not None else torque_tool.NO_TOOL
+    adapter, degrees = found["adapter"], found["degrees"] or 0.0
+    lever = found["lever"] if found["lever"] is not None else tool.get("lever_millimetres")
+    prevailing = found["prevailing"] or 0.0
+    if found["setting"] is not None:
+        setting = found["setting"]
+        applied = torque_tool.applied_by(setting, lever, adapter, degrees)
+    else:
+        applied = found["torque"] + prevailing
+        exact = torque_tool.setting_for(applied, lever, adapter, degrees)
+        setting = torque_tool.on_its_step(exact, tool)
+        if abs(setting - exact) > 1e-9 * exact:
+            applied = torque_tool.applied_by(setting, lever, adapter, degrees)
+    torque_tool.check_range(tool, setting)
+    found["deviation"] = torque_tool.deviation_of(tool, setting)[1]
+    found["expanded"] = torque_tool.expanded(setting, tool, lever, adapter, degrees)
+    found.update(newton_metres=applied, setting=setting, lever=lever if adapter else None)
+    found["degrees"] = degrees if adapter else None
+    return found
+
+
+def fields_of(found: dict[str, Any]) -> dict[str, Any]:
+    """What a `tighten` entry keeps of figures that `of_form` gave."""
+    tool, adapter = found["tool"], found["adapter"] or None
+    return {
+        "newton_metres": found["newton_metres"],
+        "expanded_newton_metres": found["expanded"] or None,
+        "setting_newton_metres": found["setting"] if tool is not None or adapter else None,
+        "prevailing_newton_metres": found["prevailing"] or None,
+        "with_tool": tool.id if tool is not None else None,
+        "lever_millimetres": found["lever"],
+        "adapter_millimetres": adapter,
+        "adapter_degrees": found["degrees"],
+        "step": found["step"],
+    }
+
+
+def as_read(form: dict[str, Any]) -> Any:
+    """The torque or the setting as it was typed, with its unit."""
+    typed = given(form, "setting") if given(form, "torque") is None else given(form, "torque")
+    return None if typed is None else str(typed) + " " + str(form.get("torque_unit") or "N.m")
+
+
+def doubts(strip: Strip, entry: Any, at_ms: Any) -> list[dict[str, Any]]:
+    """Sentences on the wrench of a tightening (or of figures like one) that speak against relying on it."""
+    tool = strip.thing(entry["with_tool"]) if entry is not None and entry.get("with_tool") else None
+    if tool is None or tool.type != "tool":
+        return []
+    found = []
+    dated = calibrated_as_of(tool, at_ms)
+    if torque_tool.calibration(dated, at_ms)["overdue"]:
+        text = "The wrench’s calibration of {date} was more than 12 months old. Have it checked, then tighten again."
+        found.append(say(text, date=dated))
+    if torque_tool.is_below_tested(tool.values, entry.get("setting_newton_metres") or entry["newton_metres"]):
+        text = "Below a fifth of the wrench’s top, where its deviation is not tested (ISO 6789-1, from memory)."
+        found.append(say(text))
+    return found
+
+
+def calibrated_as_of(tool: Thing, at_ms: Any) -> Any:
+    """The date of the last calibration that was known to lie before a moment; None when none did.
+
+    A calibration since then proves nothing of the tightenings before it, so the date written before it counts.
+    """
+    now, field = tool.values.get("calibrated_on"), tool.fields.get("calibrated_on")
+    if now is None or at_ms is None or field is None:
+        return None
+    today = day_of(at_ms)
+    if read_day(now) <= today:
+        return now
+    dates = [writer["values"]["calibrated_on"] for writer in field.writers]
+    before = sorted([date for date in dates if date is not None and read_day(date) <= today])
+    return before[-1] if before else None

@@ -1,0 +1,78 @@
+"""What the screens show of torque tools: a card each, the last used first."""
+
+from typing import Any
+
+from .days import day_of
+from .shown_torque import settable
+from .strip import Strip, Thing, key_of
+from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of
+from .views_part import fields_view
+from .words import say
+
+
+def tools_view(strip: Strip, arguments: Any = None) -> list[dict[str, Any]]:
+    """A card for each tool, the last used first, those put away last; `arguments` may hold `now_ms`."""
+    now_ms = (arguments or {}).get("now_ms")
+    used = _uses(strip)
+    cards = [_card(tool, used.get(tool.id, []), now_ms) for tool in strip.of_type("tool")]
+    return sorted(cards, key=lambda card: (card["put_away"], -card["last_used_at"]))
+
+
+def tools_and_last(strip: Strip, arguments: Any = None) -> dict[str, Any]:
+    """{"tools": cards, "last": {"with_tool", "tool"} of the last tightening or None}."""
+    entries = _tightenings(strip)
+    last = max(entries, key=key_of) if entries else None
+    named = None if last is None else {"with_tool": last.get("with_tool"), "tool": last.get("tool")}
+    return {"tools": tools_view(strip, arguments), "last": named}
+
+
+def _tightenings(strip: Strip) -> list[dict[str, Any]]:
+    return [entry for group in strip.of_type("group") for entry in group.of_kind("tighten")]
+
+
+def _uses(strip: Strip) -> dict[str, list[dict[str, Any]]]:
+    found: dict[str, list[dict[str, Any]]] = {}
+    for entry in _tightenings(strip):
+        if entry.get("with_tool"):
+            found.setdefault(entry["with_tool"], []).append(entry)
+    return found
+
+
+def _card(tool: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any]:
+    values = tool.values
+    low, high, step = [values.get(name + "_newton_metres") for name in ("low", "high", "step")]
+    date = values.get("calibrated_on")
+    cycles = sum([entry["count"] for entry in uses if date is None or _day_text(entry["at"]) >= date])
+    state = calibration(date, now_ms, cycles)
+    return {
+        "tool": tool.id,
+        "name": values.get("name") or "",
+        "tool_type": values.get("tool_type"),
+        "low": settable(low) if low is not None else None,
+        "high": settable(high) if high is not None else None,
+        "step": settable(step) if step is not None else None,
+        "lever_millimetres": values.get("lever_millimetres"),
+        "deviation": deviation_of(values, high or 100.0)[1],
+        "calibrated_on": date,
+        "months": state["months"],
+        "overdue": state["overdue"],
+        "notice": _notice(state, cycles),
+        "certificate": values.get("certificate"),
+        "cycles": cycles,
+        "last_used_at": max([entry["at"] for entry in uses]) if uses else 0,
+        "put_away": bool(values.get("put_away")),
+        "fields": fields_view(tool),
+    }
+
+
+def _notice(state: dict[str, Any], cycles: int) -> Any:
+    if cycles >= CYCLES_OF_A_CALIBRATION:
+        return say("Used {cycles} times since its calibration, and due at {due} (ISO 6789-1).", cycles=cycles, due=5000)
+    if state["overdue"]:
+        text = "Calibration overdue: due after 12 months (ISO 6789-1), if your shop has no rule of its own."
+        return say(text)
+    return None if state["calibrated_on"] else say("No day of calibration is written down.")
+
+
+def _day_text(at_ms: int) -> str:
+    return "{:04d}-{:02d}-{:02d}".format(*day_of(at_ms))
