@@ -10,6 +10,7 @@ from .fasteners import title
 from .figures import shown_amount, shown_grams
 from .kinds import THINGS
 from .readings import one_look
+from .slips import slips_view
 from .strip import Strip, Thing
 from .views_back import back_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
@@ -271,5 +272,6 @@ VIEWS = {
     "back": back_view,
     "statement": statement_view,
     "exact": exact_view,
+    "slips": slips_view,
     "tools": tools_and_last,
 }

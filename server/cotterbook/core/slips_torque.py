@@ -1,0 +1,52 @@
+"""Slips in a torque as it is typed from the manual: another unit's figure, or more than the thread stands."""
+
+from typing import Any
+
+from .figures import NEWTON_METRES_IN, read_figure, rounded
+from .threads import read_thread
+from .words import say
+
+# The short form T = K d F with K = 0.2, as received, at the proof stress of the strongest ordinary bolt,
+# class 12.9 (ISO 898-1): what no ordinary manual asks of the thread. Good for a question, not for a torque.
+NUT_FACTOR = 0.2
+PROOF_MEGAPASCALS = 970.0
+# Less than a twentieth of it hardly holds anything (common practice, no source).
+LOOSE = 0.05
+
+
+def torque_questions(form: dict[str, Any]) -> list[dict[str, Any]]:
+    """What to ask about the torque of one row of fasteners; `form` has `groups`, rows as typed, and `index`.
+
+    Questions are shaped as those of `slips.questions`.
+    """
+    rows, index = form.get("groups") or [], form.get("index") or 0
+    if not 0 <= index < len(rows):
+        return []
+    row = rows[index]
+    unit, read, thread = row.get("torque_unit") or "N.m", read_figure(row.get("torque")), read_thread(row.get("thread"))
+    if read is None or unit not in NEWTON_METRES_IN or thread is None or read[0] <= 0.0:
+        return []
+    most = NUT_FACTOR * thread.diameter * thread.stress_area * PROOF_MEGAPASCALS / 1000.0
+    code = _code(read[0] * NEWTON_METRES_IN[unit], most)
+    if not code or code in str(row.get("right") or "").split(","):
+        return []
+    offers = []
+    for other in ("N.m", "kgf.m", "lbf.ft", "lbf.in"):
+        if other != unit and not _code(read[0] * NEWTON_METRES_IN[other], most):
+            words = say("Make it {figure}", figure=_shown(read, other))
+            offers.append({"words": words, "values": {"torque_unit": other}})
+    text = {
+        "torque_high": "{figure} is more than {thread} stands: look at the figure and its unit again.",
+        "torque_low": "{figure} is very little for {thread}: look at the figure and its unit again.",
+    }[code]
+    sentence = say(text, figure=_shown(read, unit), thread=thread.name)
+    source = say("Held against a bolt of class 12.9 by the short form, nut factor 0.2: a check, no guidance.")
+    return [{"code": code, "field": "torque", "sentence": sentence, "offers": offers, "source": source}]
+
+
+def _code(newton_metres: float, most: float) -> str:
+    return "torque_high" if newton_metres > most else "torque_low" if newton_metres < LOOSE * most else ""
+
+
+def _shown(read: Any, unit: str) -> dict[str, Any]:
+    return {"value": rounded(read[0], read[1]), "plus_minus": None, "unit": unit}
