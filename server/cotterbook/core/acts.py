@@ -8,6 +8,7 @@ from typing import Any
 
 from .acts_back import BACK_ACTS
 from .acts_change import change
+from .acts_gear import GEAR_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_tools import TOOL_ACTS
 from .amounts import ROOT_3
@@ -99,8 +100,12 @@ def same_again(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any
 def _assume_equal(make: Maker, part: str, values: dict[str, Any], weighed_as: str, mass: Any) -> None:
     if mass is None:
         return
+    # A scale's gain is shared by both sides, and stays with the scale; a mass from two scales keeps it as its own.
+    gains = [cause for cause in mass.causes if cause.startswith("gain:")]
+    shared = gains[0] if len(gains) == 1 else None
+    own = sum([mass.causes[cause][0] ** 2 for cause in mass.causes if cause != shared])
     # Half width: what the first side is known to, and what sides of a pair may differ by.
-    half_width = ROOT_3 * (mass.standard**2 + (PIECE_DIFFERENCE * mass.grams / ROOT_3) ** 2) ** 0.5
+    half_width = ROOT_3 * (own + (PIECE_DIFFERENCE * mass.grams / ROOT_3) ** 2) ** 0.5
     make.entry(
         "weigh",
         "",
@@ -110,6 +115,7 @@ def _assume_equal(make: Maker, part: str, values: dict[str, Any], weighed_as: st
         basis="worked_out",
         grams=mass.grams,
         plus_minus_grams=half_width,
+        on_scale=None if shared is None else shared[len("gain:") :],
         source="assumed equal to the other side",
     )
 
@@ -170,5 +176,6 @@ ACTS = dict(
     strike=strike,
     **PART_ACTS,
     **BACK_ACTS,
+    **GEAR_ACTS,
     **TOOL_ACTS,
 )

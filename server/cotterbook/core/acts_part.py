@@ -92,6 +92,9 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
 
 def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
     """One look at a scale, a range, a document's figure or an estimate, as typed."""
+    if given(row, "litres") is not None or given(row, "fluid") is not None:
+        _drained(make, part, row, prefix)
+        return
     unit, basis = row.get("unit") or "g", row.get("basis") or "weighed"
     low, high = make.figure(row, "figure", prefix, "mass", unit), make.figure(row, "figure_high", prefix, "mass", unit)
     if given(row, "figure") is None:
@@ -99,12 +102,18 @@ def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: s
     again = strip.entries.get(given(row, "again") or "")
     if given(row, "again") is not None and (again is None or again.get("part") != part):
         make.refuse("no_such_reading", prefix + "again", "The reading to weigh again is not one of this part.")
+    scale = given(row, "on_scale") if basis == "weighed" else None
+    card = existing(strip, make, scale, "scale", prefix + "on_scale") if scale is not None else None
     step = make.figure(row, "step", prefix, "mass", unit)
+    if step is None and high is None and card is not None:
+        step = card.values.get("step_grams")
     if step is None and high is None and basis in ("weighed", "document"):
         step = make.resolution(row, "figure", prefix, "mass", unit)
-    written = (
-        str(given(row, "figure")) + (" – " + str(given(row, "figure_high")) if high is not None else "") + " " + unit
-    )
+    tare = make.figure(row, "tare", prefix, "mass", unit) or None
+    written = str(given(row, "figure")) + (" – " + str(given(row, "figure_high")) if high is not None else "")
+    if tare is not None:
+        written += " (− " + str(given(row, "tare")) + ")"
+    written += " " + unit
     make.entry(
         "weigh",
         prefix,
@@ -120,9 +129,27 @@ def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: s
         maturity=given(row, "maturity"),
         with_fasteners=row.get("with_fasteners"),
         again=given(row, "again"),
-        scale=given(row, "scale"),
+        scale=given(row, "scale") if card is None else card.values.get("name"),
+        on_scale=None if card is None else card.id,
+        tare_grams=tare,
         source=given(row, "source"),
         as_read=written,
+    )
+
+
+def _drained(make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
+    """A fluid by its litres."""
+    make.entry(
+        "weigh",
+        prefix,
+        part=part,
+        weighed_as=row.get("weighed_as") or "taken_off",
+        pieces=whole(row, "pieces") or 1,
+        basis="worked_out",
+        fluid=given(row, "fluid"),
+        litres=make.figure(row, "litres", prefix),
+        plus_minus_litres=make.figure(row, "plus_minus_litres", prefix),
+        as_read=None if given(row, "litres") is None else str(given(row, "litres")) + " l",
     )
 
 

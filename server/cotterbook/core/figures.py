@@ -85,6 +85,13 @@ def shown_amount(amount: Any) -> Any:
     return None if amount is None else shown_grams(amount.grams, amount.standard, amount.factor)
 
 
+def shown_spread(expanded: float) -> dict[str, Any]:
+    """An uncertainty in grams, above 0, by itself: two significant digits of it at most (GUM 7.2.6)."""
+    scale, unit = (1000.0, "kg") if expanded >= 1000.0 else (1.0, "g")
+    text = rounded(expanded / scale, max(0, digits_after_point(expanded / scale)))
+    return {"value": text, "plus_minus": None, "unit": unit}
+
+
 def plain_number(value: float) -> str:
     """A number as short as it can be: 25.0 is "25", 12.5 is "12.5"."""
     text = "{:.3f}".format(value).rstrip("0").rstrip(".")

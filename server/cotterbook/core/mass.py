@@ -16,11 +16,13 @@ class Line:
     `change` is since the machine came in, `standard_change` against the standard
     machine, `spell_change` since the spell began: amounts, or None where something
     is not known. `off` and `on` are the masses as weighed, or None. `back` holds the
-    fasteners that were weighed along and count nowhere (`GivenBack`), or None.
+    fasteners that were weighed along and count nowhere (`GivenBack`), or None; `along`
+    the signs of the counted masses that were weighed with fasteners, -1 off, 1 on.
     """
 
     __slots__ = (
         "off", "on", "change", "standard_change", "spell_change", "counted", "reason", "unweighed", "basis", "back",
+        "along",
     )  # fmt: skip
 
     def __init__(self) -> None:
@@ -34,6 +36,7 @@ class Line:
         self.unweighed = False
         self.basis: list[str] = []
         self.back: Any = None
+        self.along: tuple[float, ...] = ()
 
 
 NOTHING = Amount(0.0)
@@ -42,7 +45,8 @@ NOTHING = Amount(0.0)
 class GivenBack:
     """Fasteners weighed along that the machine has not lost, or not gained.
 
-    `count` of them, of which the mass of `known` is known; `amount` is what they weigh, signed as it is added to the line.
+    `count` of them, of which the mass of `known` is known; `amount` is what those weigh,
+    signed as it is added to the line.
     """
 
     __slots__ = ("count", "known", "amount")
@@ -65,7 +69,8 @@ def line(part: dict[str, Any], masses: dict[str, Any], before: Any, fasteners: A
     if out.on is out.off:
         out.off = None
     now = _change(part, masses)
-    if fasteners is not None and _along(now):
+    out.along = _along(now)
+    if fasteners is not None and len(out.along) == 1:
         out.back = _give_back(part, now, fasteners(False))
     out.change, out.counted, out.reason, out.basis = now["pair"], now["counted"], now["reason"], now["basis"]
     if not out.basis:
@@ -76,7 +81,7 @@ def line(part: dict[str, Any], masses: dict[str, Any], before: Any, fasteners: A
         out.spell_change = now["pair"]
     else:
         then = _change(dict(part, off=before.get("off"), outcome_done=before.get("outcome_done")), masses)
-        if fasteners is not None and _along(then):
+        if fasteners is not None and len(_along(then)) == 1:
             _give_back(part, then, fasteners(True))
         out.spell_change = _difference(now, then)
     out.standard_change = _against_standard(part, now, out.off)
@@ -95,16 +100,15 @@ def _sum_of(terms: list[tuple[float, Any]]) -> Any:
     return together([mass if sign == 1.0 else mass.times(sign) for sign, mass in terms])
 
 
-def _along(change: dict[str, Any]) -> float:
-    """Which way the fasteners weighed along are in a change: -1 they left with it, 1 they came, 0 neither or both.
+def _along(change: dict[str, Any]) -> tuple[float, ...]:
+    """Which ways fasteners weighed along are in a change: -1 they left with it, 1 they came with it.
 
     Where both what came off and what went on had fasteners on the scale, they are
     taken to be the same ones, and nothing is left to give back.
     """
     if not change["counted"]:
-        return 0.0
-    signs = {sign for sign, mass in change["terms"] if mass.with_fasteners}
-    return 0.0 if len(signs) != 1 else signs.pop()
+        return ()
+    return tuple(sorted(set([sign for sign, mass in change["terms"] if mass.with_fasteners])))
 
 
 def _give_back(part: dict[str, Any], change: dict[str, Any], groups: Any) -> Any:
@@ -118,7 +122,7 @@ def _give_back(part: dict[str, Any], change: dict[str, Any], groups: Any) -> Any
     """
     if part.get("came_in") in ("missing", "new"):
         return None
-    sign, count, known, amounts = -_along(change), 0, 0, []
+    sign, count, known, amounts = -_along(change)[0], 0, 0, []
     for on, to_come, each in groups:
         here = max(0, on) + (max(0, to_come) if outcome_of(part) == "cut_down" else 0)
         count += here

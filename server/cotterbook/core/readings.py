@@ -116,7 +116,7 @@ def _add_scale(found: Amount, reading: dict[str, Any], scale_of: Any) -> None:
     gain, zero = scale.get("gain_percent"), scale.get("zero_grams")
     if gain:
         found.causes["gain:" + reading["on_scale"]] = (gain / 100.0 * found.grams / ROOT_3, None)
-    if zero and reading.get("tare_grams") is None:
+    if zero and reading["basis"] == "weighed" and reading.get("tare_grams") is None:
         found.causes["zero:" + reading["on_scale"]] = (zero / ROOT_3, None)
 
 
@@ -181,7 +181,7 @@ def _speaking(readings: list[dict[str, Any]], basis: str) -> list[dict[str, Any]
     return [{key: value for key, value in readings[-1].items() if key != "again"}]
 
 
-def _first_look(reading: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> str:
+def first_look(reading: dict[str, Any], by_id: dict[str, dict[str, Any]]) -> str:
     """The id that looks at the same pieces share, also where the first of them is struck."""
     first = reading["id"]
     for _ in range(len(by_id)):
@@ -199,7 +199,7 @@ def _total(readings: list[dict[str, Any]], pieces: int, basis: str, scale_of: An
         by_first: dict[str, list[dict[str, Any]]] = {}
         by_id = {reading["id"]: reading for reading in readings}
         for reading in readings:
-            by_first.setdefault(_first_look(reading, by_id), []).append(reading)
+            by_first.setdefault(first_look(reading, by_id), []).append(reading)
         looks = [by_first[first] for first in sorted(by_first)]
     weighed = together([looks_together(each, scale_of) for each in looks])
     on_scale = sum([each[0]["pieces"] for each in looks])

@@ -3,30 +3,20 @@
 import math
 from typing import Any
 
-from . import mass
 from .acts_back import is_off
 from .entries import wall_clock_ms
 from .fasteners import title
-from .figures import shown_amount, shown_grams
+from .figures import shown_grams
 from .kinds import THINGS
 from .readings import one_look
 from .slips import slips_view
 from .strip import Strip, Thing
 from .views_back import back_view
+from .views_gear import gear_view
+from .views_masses import made_of_view, statement_view, sums_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
 from .views_tools import tools_and_last
 from .words import say
-
-
-def sums_view(strip: Strip) -> dict[str, Any]:
-    """The three sums as shown, never mixed."""
-    sums = strip.sums()
-    return {
-        "spell": shown_amount(sums["spell"]),
-        "came_in": shown_amount(sums["came_in"]),
-        "standard": shown_amount(sums["standard"]),
-        "unweighed": sums["unweighed"],
-    }
 
 
 def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
@@ -183,40 +173,6 @@ def _label_key(label: Any) -> Any:
     return (0, int(text), "") if text and all(c in "0123456789" for c in text) else (1, 0, text)
 
 
-def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """The mass statement: a line a part, the three sums, and what they rest on."""
-    lines = [_line_view(strip, part) for part in strip.of_type("part")]
-    notes = [
-        say("Uncertainties are expanded ones, k = 2."),
-        say("A piece of a pair that was not weighed is taken as equal within 2 %."),
-    ]
-    unweighed = sum(1 for each in lines if each["change"] is None or each["standard_change"] is None)
-    if unweighed:
-        notes.insert(0, say("Parts not weighed, so not in the sums: {n}.", n=unweighed))
-    return {"lines": lines, "sums": sums_view(strip), "notes": notes}
-
-
-def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
-    line, values = strip.line(part.id), part.values
-    spell = line.spell_change
-    return {
-        "part": part.id,
-        "name": values.get("name") or "",
-        "side": values.get("side"),
-        "pieces": values.get("pieces") or 1,
-        "off": shown_amount(line.off),
-        "on": shown_amount(line.on),
-        "change": shown_amount(line.change),
-        "standard_change": shown_amount(line.standard_change),
-        "basis": line.basis,
-        "counted": line.counted,
-        "reason": line.reason,
-        "in_spell": strip.last_spell() is not None and spell is not None and spell.grams != 0.0,
-        "outcome": mass.outcome_of(values),
-        "outcome_done": mass.is_done(values),
-    }
-
-
 def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """The statement's unrounded figures and the ledger's counts, for reports and for checks between runtimes."""
     lines = {}
@@ -274,4 +230,6 @@ VIEWS = {
     "exact": exact_view,
     "slips": slips_view,
     "tools": tools_and_last,
+    "gear": gear_view,
+    "made_of": made_of_view,
 }

@@ -1,0 +1,165 @@
+"""What the screen of scales and wrenches shows: a card each, and what every check of a scale told."""
+
+from typing import Any
+
+from .days import day_of, read_day, whole_months
+from .entries import wall_clock_ms
+from .figures import plain_number, shown_grams
+from .kinds import CLOCK_LOW_MS
+from .scales import check_result, class_iii_limit
+from .strip import Strip, Thing
+from .views_part import fields_view
+from .views_tools import tools_view
+from .words import Refused, problem, say
+
+NO_CALIBRATION = {
+    "water": say(
+        "A litre of water is no calibration: the mark on the jug, the warmth of the water and the drops that stay "
+        "behind are off by more than a fair scale is. It finds a gross fault, no more."
+    ),
+    "coin": say(
+        "A coin is no calibration: it wears, it is dirty, and it is far too light to show by what part a scale is off."
+    ),
+    "other_thing": say(
+        "This is no calibration: a label or a leaflet says what such things weigh, not what this one does."
+    ),
+    "better_scale": say("This is a comparison, as good as the other scale is. A calibration comes with a certificate."),
+    "reference_weight": say(
+        "This is a check at one load. A calibration covers the range, and comes with a certificate."
+    ),
+}
+# A gain error shows best near the top; below this part of the capacity a check says little (common practice, no
+# source).
+LIGHT = 0.2
+MONTHS = 12
+
+
+def gear_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """{"scales": cards, the last used first, "tools": cards}; `now_ms` tells how long ago a calibration was."""
+    now_ms = arguments.get("now_ms")
+    if now_ms is not None and (
+        isinstance(now_ms, bool) or not isinstance(now_ms, (int, float)) or now_ms < CLOCK_LOW_MS
+    ):
+        raise Refused([problem("clock", "now_ms", "This phone's clock is set wrong.")])
+    return {"scales": scales_view(strip, now_ms), "tools": tools_view(strip, arguments)}
+
+
+def scales_view(strip: Strip, now_ms: Any = None) -> list[dict[str, Any]]:
+    """A card for each scale, the last used first, those put away last."""
+    used: dict[str, list[dict[str, Any]]] = {}
+    for part in strip.of_type("part"):
+        for reading in part.of_kind("weigh"):
+            if "on_scale" in reading:
+                used.setdefault(reading["on_scale"], []).append(reading)
+    cards = [_card(strip, scale, used.get(scale.id, []), now_ms) for scale in strip.of_type("scale")]
+    return sorted(cards, key=lambda card: (card["put_away"], -card["last_used_at"], card["name"]))
+
+
+def _shown(grams: Any) -> Any:
+    return None if grams is None else shown_grams(grams, 0.0)
+
+
+def _card(strip: Strip, scale: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any]:
+    values = scale.values
+    checks = [_check_view(check, values) for check in scale.of_kind("scale_check")]
+    checks.reverse()
+    calibrated = read_day(values.get("calibrated_on"))
+    months = None if calibrated is None or now_ms is None else whole_months(calibrated, day_of(int(now_ms)))
+    return {
+        "scale": scale.id,
+        "name": values.get("name") or "",
+        "step": _shown(values.get("step_grams")),
+        "step_grams": values.get("step_grams"),
+        "capacity": _shown(values.get("capacity_grams")),
+        "gain_percent": values.get("gain_percent"),
+        "zero": _shown(values.get("zero_grams")),
+        "calibrated_on": values.get("calibrated_on"),
+        "months": months,
+        "overdue": months is not None and months >= MONTHS,
+        "certificate": values.get("certificate"),
+        "put_away": bool(values.get("put_away")),
+        "readings": len(uses),
+        "last_used_at": max([entry["at"] for entry in uses]) if uses else 0,
+        "checks": checks,
+        "notices": _notices(values, checks, months),
+        "hint": _hint(values),
+        "fields": fields_view(scale),
+    }
+
+
+def _check_view(check: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]:
+    found = check_result(check, values)
+    plus_minus = check.get("known_plus_minus_grams")
+    capacity = values.get("capacity_grams")
+    light = capacity is not None and check["known_grams"] < LIGHT * capacity
+    return {
+        "entry": check["id"],
+        "against": check["against"],
+        "known": _shown(check["known_grams"]),
+        "known_plus_minus": _shown(plus_minus),
+        "shown": _shown(check["grams"]),
+        "deviation": shown_grams(found["deviation"], found["expanded"] / 2.0),
+        "en": "{:.1f}".format(found["en"]),
+        "verdict": found["verdict"],
+        "says": _says(found, values),
+        "calibration": NO_CALIBRATION[check["against"]],
+        "light": say("Light for this scale: what it is off by shows best near the most you weigh.") if light else None,
+        "note": check.get("note"),
+        "who": check["who"],
+        "at_ms": wall_clock_ms(check["id"]),
+    }
+
+
+def _says(found: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]:
+    stated = values.get("gain_percent") is not None or values.get("zero_grams") is not None
+    within = shown_grams(found["expanded"] if not stated else found["stated"], 0.0)
+    within = dict(within, value=_two_digits(within["value"]))
+    if found["verdict"] == "covered":
+        return say("Covered by what the card states: off by at most {most} here.", most=within)
+    if found["verdict"] == "agrees" and not stated:
+        return say("Agrees within {most}, which is all that this look can tell.", most=within)
+    if found["verdict"] == "agrees":
+        return say("Agrees with what the card states, as well as this look can tell.")
+    text = "Off by more than can be explained. Have it calibrated, or state a gain of {percent} % or more on its card."
+    return say(text, percent=found["gain_percent"])
+
+
+def _two_digits(text: str) -> str:
+    value = float(text)
+    return plain_number(float("{:.2g}".format(value))) if value < 100.0 else text
+
+
+def _notices(values: dict[str, Any], checks: list[dict[str, Any]], months: Any) -> list[dict[str, Any]]:
+    found = []
+    if values.get("gain_percent") is None:
+        text = "No gain error is stated, so none is counted: what this scale weighed may be off by more than is shown."
+        found.append(say(text))
+    if months is None and values.get("calibrated_on") is None:
+        found.append(say("No day of calibration is written down."))
+    elif months is not None and months >= MONTHS:
+        found.append(
+            say(
+                "Calibrated {months} months ago. A year is common practice, unless your shop has its own rule.",
+                months=months,
+            )
+        )
+    if checks and checks[0]["verdict"] == "off":
+        found.append(say("The last check found it off by more than its card states."))
+    return found
+
+
+def _hint(values: dict[str, Any]) -> Any:
+    """What to state where nothing is known, from what class III allows an approved scale of that step."""
+    step, capacity = values.get("step_grams"), values.get("capacity_grams")
+    if step is None or capacity is None:
+        return None
+    limit = class_iii_limit(capacity, step)
+    if limit is None:
+        text = "It shows more than 10,000 steps: no shop scale of class III does, and its last digit promises too much."
+        return say(text)
+    text = (
+        "If nothing is known: an approved scale of class III with this step may be off by {limit} at {capacity} in "
+        "service, a gain of {percent} % (OIML R 76-1, table 6). A kitchen or luggage scale is bound by nothing."
+    )
+    percent = float("{:.2g}".format(100.0 * limit / capacity))
+    return say(text, limit=shown_grams(limit, 0.0), capacity=shown_grams(capacity, 0.0), percent=percent)

@@ -1,0 +1,124 @@
+"""What the screen of masses shows: the statement line by line, its sums, and what their uncertainty is made of."""
+
+from typing import Any
+
+from . import mass
+from .amounts import Amount
+from .figures import shown_amount
+from .loose_mass import fasteners_beside
+from .made_of import made_of
+from .strip import Strip, Thing
+from .words import say
+
+
+def sums_view(strip: Strip) -> dict[str, Any]:
+    """The three sums as shown, never mixed."""
+    sums = strip.sums()
+    return {
+        "spell": shown_amount(sums["spell"]),
+        "came_in": shown_amount(sums["came_in"]),
+        "standard": shown_amount(sums["standard"]),
+        "unweighed": sums["unweighed"],
+    }
+
+
+def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """The mass statement: a line a part, the three sums, and what they rest on."""
+    lines = [_line_view(strip, part) for part in strip.of_type("part")]
+    notes = [
+        say("Uncertainties are expanded ones, k = 2, and more where they rest on few readings."),
+        say("A piece of a pair that was not weighed is taken as equal within 2 %."),
+    ]
+    notes += _fastener_notes(strip)
+    unweighed = len([each for each in lines if each["change"] is None or each["standard_change"] is None])
+    if unweighed:
+        notes.insert(0, say("Parts not weighed, so not in the sums: {n}.", n=unweighed))
+    return {"lines": lines, "sums": sums_view(strip), "notes": notes}
+
+
+def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
+    line, values = strip.line(part.id), part.values
+    spell = line.spell_change
+    return {
+        "part": part.id,
+        "name": values.get("name") or "",
+        "side": values.get("side"),
+        "pieces": values.get("pieces") or 1,
+        "off": shown_amount(line.off),
+        "on": shown_amount(line.on),
+        "change": shown_amount(line.change),
+        "standard_change": shown_amount(line.standard_change),
+        "basis": line.basis,
+        "counted": line.counted,
+        "reason": line.reason,
+        "notes": given_back_notes(line),
+        "in_spell": strip.last_spell() is not None and spell is not None and spell.grams != 0.0,
+        "outcome": mass.outcome_of(values),
+        "outcome_done": mass.is_done(values),
+    }
+
+
+def given_back_notes(line: mass.Line) -> list[dict[str, Any]]:
+    """What a line says of the fasteners that were weighed along."""
+    if line.along == (-1.0, 1.0):
+        return [say("Weighed with fasteners as it came off and as it went on: taken to be the same ones.")]
+    back, found = line.back, []
+    if back is None:
+        return [say("Its fasteners are in this mass.")] if line.along else []
+    if back.known:
+        text = "Weighed with its fasteners, of which {n} are on the machine again: {mass} given back."
+        if back.amount.grams < 0.0:
+            text = "Weighed with {n} of the machine’s own fasteners: {mass} taken out again."
+        size = back.amount.times(-1.0 if back.amount.grams < 0.0 else 1.0)
+        found.append(say(text, n=back.known, mass=shown_amount(size)))
+    if back.known < back.count:
+        text = "Fasteners of unknown mass, not given back: {n}. Weigh one, or write its thread, length and head."
+        found.append(say(text, n=back.count - back.known))
+    return found
+
+
+def _fastener_notes(strip: Strip) -> list[dict[str, Any]]:
+    found, beside = [], fasteners_beside(strip)
+    off, added = beside["off"], beside["added"]
+    if off.known:
+        text = "Fasteners off and weighed with no part: about {mass} more off, not in these sums."
+        found.append(say(text, mass=shown_amount(off.amount)))
+    if off.known < off.count:
+        text = "Fasteners off and weighed with no part, of unknown mass: {n}. Not in these sums."
+        found.append(say(text, n=off.count - off.known))
+    if added.known:
+        text = "New fasteners on and weighed with no part: about {mass} more on, not in these sums."
+        found.append(say(text, mass=shown_amount(added.amount)))
+    if added.known < added.count:
+        text = "New fasteners on and weighed with no part, of unknown mass: {n}. Not in these sums."
+        found.append(say(text, n=added.count - added.known))
+    return found
+
+
+def made_of_view(strip: Strip, arguments: dict[str, Any]) -> Any:
+    """What an uncertainty is made of, its largest causes first: of a part's line, or of a sum.
+
+    `part` names the part; without it `sum` is "came_in" (the default), "spell" or "standard".
+    {"causes": [{"what", "plus_minus", "percent"}], "few": sentence or None}, or None where there is no such part.
+    """
+    if arguments.get("part") is None:
+        name = arguments.get("sum") or "came_in"
+        return _made_of(strip, strip.sums().get(name) if name != "unweighed" else None)
+    part = strip.thing(arguments["part"])
+    if part is None or part.type != "part":
+        return None
+    line = strip.line(part.id)
+    # What does not count is known to some uncertainty all the same.
+    shown = line.change if line.change is not None and line.change.causes else line.off or line.on
+    return _made_of(strip, shown)
+
+
+def _made_of(strip: Strip, amount: Any) -> dict[str, Any]:
+    few = None
+    if amount is None:
+        amount = Amount(0.0)
+    if amount.factor > 2.0:
+        freedom = int(amount.freedom * (1.0 + 1e-9))
+        text = "Rests on few readings ({freedom} effective degrees of freedom): k = {k} instead of 2."
+        few = say(text, freedom=freedom, k=amount.factor)
+    return {"causes": made_of(strip, amount), "few": few}
