@@ -83,6 +83,11 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
             into=given(row, "into"),
             pattern=given(row, "pattern"),
             note=given(row, "note"),
+            thread_confirmed=row.get("thread_confirmed") or None,
+            finish=given(row, "finish"),
+            engagement_millimetres=make.figure(row, "engagement", prefix),
+            outside_engine=row.get("outside_engine") or None,
+            grams_each=make.figure(row, "grams_each", prefix, "mass", "g"),
         ),
         prefix,
     )

@@ -203,7 +203,7 @@ def dome(wide: float, narrow: float, high: float) -> float:
 
 def _cap(row: Any) -> float:
     key, deep, across, high = row[:4]
-    return CAP_OF_NOMINAL * (disc(across, high) - HEX_AREA * key * key * deep)
+    return CAP_OF_NOMINAL * float(disc(across, high) - HEX_AREA * key * key * deep)
 
 
 def _flanged(flats: float, high: float, flange: float, edge: float) -> float:
@@ -220,5 +220,5 @@ def _density(values: dict[str, Any]) -> float:
 
 def _last_digit(value: float) -> float:
     text = plain_number(value)
-    decimals = len(text) - text.find(".") - 1 if "." in text else 0
-    return 1.0 / float(10**decimals)
+    decimals: int = len(text) - text.find(".") - 1 if "." in text else 0
+    return (1.0, 0.1, 0.01, 0.001)[decimals]

@@ -10,6 +10,7 @@ from .words import Refused, problem
 # Where a form's field is named otherwise than the entry's.
 FORM_NAMES = {
     "length_millimetres": "length",
+    "engagement_millimetres": "engagement",
     "grams": "figure",
     "low_grams": "figure",
     "high_grams": "figure_high",

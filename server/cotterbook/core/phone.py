@@ -15,6 +15,7 @@ from .maker import Maker
 from .strip import Strip
 from .torque_setting import torque_setting
 from .views import VIEWS
+from .views_fasteners import beside
 from .words import Refused, problem
 
 
@@ -91,6 +92,9 @@ class Door:
             raise Refused(problems)
         return torque_setting(self._known(arguments["strip"]), arguments)
 
+    def _fasteners(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return beside(arguments)
+
     def _choices(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return choices()
 
@@ -103,6 +107,7 @@ CALLS = {
     "view": Door._view,
     "act": Door._act,
     "choices": Door._choices,
+    "fasteners": Door._fasteners,
     "torque_setting": Door._torque_setting,
 }
 

@@ -7,8 +7,8 @@ threads, reads as None, since a torque may come to rest on it.
 import math
 from typing import Any
 
-from .figures import plain_digits, read_figure
 from .threads_table import FORMS, INCH, INCH_SERIES, METRIC, SOURCES, STRESS
+from .written import tokens, value_of
 
 # A figure after the size is a pitch up to here, in mm, and from there on a length. No pitch to M20 is
 # above 2.5 and no screw is shorter than 4; between them it may be either, and is refused.
@@ -104,7 +104,6 @@ WORDS_PASSED_OVER = (
     "mm", "iso", "metric", "thread", "bolt", "screw", "nut", "stud", "coarse", "tpi", "in", "inch", "no", "lh", "rh",
     "long", "pitch", "left", "right", "hand",
 )  # fmt: skip
-CROSSES = "x×*х✕"
 
 
 def thread_named(name: str) -> Any:
@@ -128,10 +127,7 @@ def read_thread(text: Any) -> Any:
     """
     if not isinstance(text, str) or len(text) > 40:
         return None
-    tokens = _tokens(text)
-    words = [word for kind, word in tokens if kind == "word"]
-    figures = [value for kind, value in tokens if kind == "figure"]
-    marks = [value for kind, value in tokens if kind == "mark"]
+    words, figures, marks = tokens(text)
     if "?" in marks:
         return None
     in_inches = "/" in text or "#" in marks or '"' in marks or "no" in words
@@ -144,7 +140,7 @@ def _read_metric(words: list[str], figures: list[str]) -> Any:
     others = [word for word in words if word != "m" and word not in WORDS_PASSED_OVER]
     tolerance = [word for word in others if word in ("g", "h", "e")]
     fine = "fine" in others
-    sized = [_value(figure) for figure in figures]
+    sized: list[Any] = [None if "/" in figure else value_of(figure) for figure in figures]
     if tolerance:  # "M8-6g": the 6 before the letter is its tolerance
         sized = sized[:-1]
     if None in sized or len(others) > len(tolerance) + fine:
@@ -167,7 +163,7 @@ def _read_inch(words: list[str], figures: list[str], marks: list[str]) -> Any:
     if len(named) > 1 or any(name not in FAMILIES and name != "unified" for name in named) or not figures:
         return None
     inches = _inches(figures[0], "#" in marks or "no" in words)
-    per_inch = _value(figures[1]) if len(figures) > 1 else None
+    per_inch = value_of(figures[1]) if len(figures) > 1 else None
     if inches is None or len(figures) > 2 or (len(figures) == 2 and per_inch is None):
         return None
     found = [t for t in THREADS if not t.metric and abs(t.diameter / INCH - inches) < SAME_INCHES]
@@ -185,39 +181,6 @@ def _inches(figure: str, numbered: bool) -> Any:
     if numbered:
         of_size = [t.diameter / INCH for t in THREADS if t.size == "#" + figure]
         return of_size[0] if of_size else None
-    if "/" in figure:
-        above, below = _value(figure[: figure.find("/")]), _value(figure[figure.find("/") + 1 :])
-        return above / below if above is not None and below else None
-    # "10-32": numbered sizes are written without their sign too.
+    # "10-32 UNF": numbered sizes are written without their sign too.
     of_size = [t.diameter / INCH for t in THREADS if t.size == "#" + figure]
-    return of_size[0] if of_size else _value(figure)
-
-
-def _value(figure: str) -> Any:
-    read = read_figure(figure)
-    return None if read is None else read[0]
-
-
-def _tokens(text: str) -> list[tuple[str, str]]:
-    """The text as ("word" | "figure" | "mark", what): letters together, digits with their marks together."""
-    found: list[tuple[str, str]] = []
-    kind_before = ""
-    for character in plain_digits(text.strip().lower()):
-        kind = _kind(character)
-        if character in CROSSES and (kind_before != "word" or character != "x"):
-            kind, character = "mark", "x"
-        if kind == kind_before and kind in ("word", "figure"):
-            found[-1] = (kind, found[-1][1] + character)
-        elif kind != "space":
-            found.append((kind, character))
-        kind_before = kind
-    clean = [(kind, token.rstrip(",.") if kind == "figure" else token) for kind, token in found]
-    return [(kind, token) for kind, token in clean if token]
-
-
-def _kind(character: str) -> str:
-    if character in "0123456789,./":
-        return "figure"
-    if character in " \t\n":
-        return "space"
-    return "word" if character.isalpha() else "mark"
+    return of_size[0] if of_size else value_of(figure)

@@ -12,6 +12,7 @@ from .readings import one_look
 from .shown_torque import settable
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
+from .views_fasteners import about
 from .words import say
 
 
@@ -93,6 +94,7 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
         "title": title(values),
         "called": named(values),
         "fields": fields_view(group),
+        "about": about(group.id, values),
         "count": ledger.count,
         "on": ledger.on,
         "out": ledger.out,

@@ -1,0 +1,139 @@
+"""What a form or a page says about fasteners beside what was typed: likely threads, usual keys, lengths, mass."""
+
+from typing import Any
+
+from .fastener_mass import fastener_amount
+from .figures import plain_number, read_figure, shown_grams
+from .forms import check_shape
+from .grades import read_grade
+from .heads import across_flats, hexalobular_number
+from .keys import NOTE, likely_threads, read_key
+from .lengths import usual_lengths
+from .threads import read_thread
+from .words import Refused, problem, say
+
+MASS_SOURCE = "Steel of 7.85 g/cm³ in the shape of the standard head and thread; weigh one to know better."
+
+
+def beside(arguments: dict[str, Any]) -> dict[str, Any]:
+    """What is to be said of fasteners as they are typed; `grip` and `engagement` are text, in mm.
+
+    "likely": threads for the key, none while a thread is given; "thread" and "key":
+    sentences on what was read, or None; "lengths" for a grip, or None.
+    """
+    wrong = check_shape(arguments)
+    if wrong:
+        raise Refused(wrong)
+    typed = _text(arguments, "thread")
+    thread = read_thread(typed) if typed else None
+    key, head = _text(arguments, "key"), arguments.get("head") or None
+    likely = likely_threads(key, head) if key and not typed else []
+    return {
+        "likely": likely,
+        "note": say(NOTE) if likely else None,
+        "thread": thread_said(typed),
+        "key": usual_key(thread, head, key) if thread is not None else None,
+        "grade": grade_said(_text(arguments, "grade")),
+        "lengths": _lengths(arguments, thread),
+    }
+
+
+def about(group: str, values: dict[str, Any]) -> dict[str, Any]:
+    """What a part's page says of a group beside its fields: thread and key in words, and the mass of one fastener."""
+    thread = read_thread(values.get("thread"))
+    return {
+        "thread": thread_said(values.get("thread") or ""),
+        "key": usual_key(thread, values.get("head"), values.get("key") or "") if thread is not None else None,
+        "grade": grade_said(values.get("grade") or ""),
+        "mass": mass_each(group, values),
+    }
+
+
+def thread_said(typed: str) -> Any:
+    """How a thread was read, with its pitch and source; that it was not; None where none is typed."""
+    if not typed:
+        return None
+    thread = read_thread(typed)
+    if thread is None:
+        return {"read": False, "says": say("Not a thread that the tables have, or it could be two."), "source": None}
+    if thread.metric:
+        says = say("{thread}, pitch {pitch} mm", thread=thread.name, pitch=plain_number(thread.pitch))
+    else:
+        says = say("{thread}, {diameter} mm across", thread=thread.name, diameter=plain_number(thread.diameter))
+    return {"read": True, "says": says, "source": say(thread.source)}
+
+
+def grade_said(typed: str) -> Any:
+    """What the steel of a grade bears, that it is unknown, or None where none is typed."""
+    if not typed:
+        return None
+    grade = read_grade(typed)
+    if grade is None:
+        return {"read": False, "says": say("Not a grade that the tables have, or it says too little."), "source": None}
+    says = say("{grade}: yields at {stress} MPa", grade=grade.name, stress=plain_number(grade.yield_stress))
+    return {"read": True, "says": says, "source": say(grade.source)}
+
+
+def usual_key(thread: Any, head: Any, key: str) -> Any:
+    """The key that a head with this thread usually takes; None where no table says, or where it is the one typed."""
+    number = hexalobular_number(head, thread)
+    if number is not None:
+        return say("Usually hexalobular {number} ({source})", number=number, source=say("ISO 10664"))
+    flats = across_flats(head, thread)
+    typed = read_key(key) if key else None
+    if not flats or (typed is not None and typed.size and any(abs(each[0] - typed.size) < 0.05 for each in flats)):
+        return None
+    sizes = [_size(each[0], thread) for each in flats[:3]]
+    sources = [say(each[1]) for each in flats[:3]]
+    if len(sizes) == 1:
+        return say("Usually {size} ({source})", size=sizes[0], source=sources[0])
+    if len(sizes) == 2:
+        text = "Usually {first} ({first_source}) or {second} ({second_source})"
+        return say(text, first=sizes[0], first_source=sources[0], second=sizes[1], second_source=sources[1])
+    return say(
+        "Usually {first} ({first_source}), {second} ({second_source}) or {third} ({third_source})",
+        first=sizes[0],
+        first_source=sources[0],
+        second=sizes[1],
+        second_source=sources[1],
+        third=sizes[2],
+        third_source=sources[2],
+    )
+
+
+def _size(flats: float, thread: Any) -> dict[str, Any]:
+    decimals = 0 if thread.metric and flats == int(flats) else 1
+    return {"value": ("{:.%df}" % decimals).format(flats), "plus_minus": None, "unit": "mm"}
+
+
+def mass_each(group: str, values: dict[str, Any]) -> Any:
+    """{"says", "source"} of one fastener's mass, or None where it is not known."""
+    amount = fastener_amount(group, values)
+    if amount is None:
+        return None
+    figure = shown_grams(amount.grams, amount.standard)
+    if values.get("grams_each"):
+        return {"says": say("{figure} each, as weighed", figure=figure), "source": None}
+    return {"says": say("about {figure} each, from the geometry", figure=figure), "source": say(MASS_SOURCE)}
+
+
+def _lengths(arguments: dict[str, Any], thread: Any) -> Any:
+    grip = _figure(arguments, "grip")
+    if grip is None or thread is None:
+        return None
+    return usual_lengths(thread, grip, arguments.get("into"), _figure(arguments, "engagement"))
+
+
+def _text(arguments: dict[str, Any], name: str) -> str:
+    value = arguments.get(name)
+    return "" if value is None else str(value).strip()
+
+
+def _figure(arguments: dict[str, Any], name: str) -> Any:
+    text = _text(arguments, name)
+    if not text:
+        return None
+    read = read_figure(text)
+    if read is None:
+        raise Refused([problem("not_a_number", name, "“{typed}” is no number.", typed=text[:40])])
+    return read[0]
