@@ -1,0 +1,106 @@
+"""The same preload with other friction: a torque for dry threads turned into one for oiled ones, or back.
+
+How slippery either is, is known only as a range, so the answer is a band. It is worked
+out for the most slippery thread there may be: then the top gives no more preload than
+the old torque could give at most, and the bottom what it gave at least.
+"""
+
+from typing import Any
+
+from .bolt import preload_of, torque_for
+from .figures import NEWTON_METRES_IN, read_figure
+from .friction import CONDITIONS, Friction, friction_of
+from .guidance import floor_to, shown_torque, step_of
+from .heads import bearing_diameters
+from .refusals import finish_of, reasons
+from .strip import Strip
+from .words import Refused, problem, require, say
+
+# What must be known for it; the grade and the hole do not come into it.
+NEEDED = ("place", "outside_engine", "thread", "thread_confirmed", "head", "finish")
+
+
+def converted(torque: float, thread: Any, bearing: Any, before: Friction, after: Friction) -> tuple[float, float]:
+    """(low, high) torque in N.m with friction `after` for one of 0 to 2,000 N.m with friction `before`."""
+    require("torque", torque, 0, 2_000)
+    least = preload_of(torque, thread, bearing, before.high)
+    most = preload_of(torque, thread, bearing, before.low)
+    low, high = [torque_for(preload, thread, bearing, after.low) for preload in (least, most)]
+    return (low, high)
+
+
+def against(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> list[dict[str, Any]]:
+    """Why no torque of this group is converted: those reasons against guidance that count here too."""
+    return [each for each in reasons(part, group, disputed) if each["field"] in NEEDED]
+
+
+def convert_torque(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
+    """A typed torque of a group from one condition to another: {"low", "high", "warnings", "sources"}.
+
+    The form has `group`, `figure`, `unit`, `from` and `to`. Refused with its problems.
+    """
+    group = strip.thing(form["group"]) if isinstance(form.get("group"), str) else None
+    if group is None or group.type != "group":
+        raise Refused([problem("no_such_group", "group", "That is not in this strip-down.")])
+    torque = _torque(form)
+    before, after = form.get("from"), form.get("to")
+    wrong = [
+        problem("not_a_choice", name, "Choose how the threads are.")
+        for name, value in (("from", before), ("to", after))
+        if value not in CONDITIONS
+    ]
+    if not wrong and before == after:
+        wrong = [problem("same_condition", "to", "That is the same condition.")]
+    part = strip.thing(group.values.get("part") or "")
+    found = against(part.values if part is not None else {}, group.values, disputed_of(part, group))
+    # A reason in the condition speaks of the group's own; here the two that are asked about count.
+    wrong += [problem(each["code"], "", each["why"]["text"], **each["why"]["values"]) for each in found]
+    if wrong:
+        raise Refused(wrong)
+    return _shown(torque, group.values, str(before), str(after))
+
+
+def disputed_of(part: Any, group: Any) -> list[str]:
+    """The names of fields of group and part for which two answers stand."""
+    return [
+        name for thing in (part, group) if thing is not None for name in thing.fields if thing.fields[name].disputed
+    ]
+
+
+def _torque(form: dict[str, Any]) -> float:
+    typed, factor = (
+        str(form.get("figure") if form.get("figure") is not None else ""),
+        NEWTON_METRES_IN.get(form.get("unit") or "N.m"),
+    )
+    read = read_figure(typed)
+    if read is None or factor is None:
+        raise Refused([problem("not_a_number", "figure", "“{typed}” is no number.", typed=typed[:40])])
+    torque = float(read[0] * factor)
+    if not 0.0 < torque <= 2_000.0:
+        raise Refused([problem("out_of_range", "figure", "This must lie between {low} and {high}.", low=0, high=2000)])
+    return torque
+
+
+def _shown(torque: float, values: dict[str, Any], before: str, after: str) -> dict[str, Any]:
+    from .threads import read_thread
+
+    thread, finish, into = read_thread(values["thread"]), finish_of(values), values.get("into")
+    ranges = []
+    for name, condition in (("from", before), ("to", after)):
+        try:
+            ranges.append(friction_of(finish, condition, into))
+        except Refused as refused:
+            raise Refused([dict(refused.problems[0], field=name)]) from refused
+    low, high = converted(torque, thread, bearing_diameters(values["head"], thread), ranges[0], ranges[1])
+    step = step_of(high)
+    return {
+        "low": shown_torque(max(floor_to(low, step), step)),
+        "high": shown_torque(max(floor_to(high, step), step)),
+        "exact": {"low": low, "high": high},
+        "warnings": [
+            say("The condition in the machine’s manual rules: tighten as it says, with its torque."),
+            say("A lubricated thread tightened to a dry torque can break the bolt or strip its hole."),
+        ],
+        "sources": [say("Worked out for the same preload by VDI 2230, for the most slippery thread there may be.")]
+        + ranges[1].sources[:1],
+    }
