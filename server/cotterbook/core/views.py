@@ -15,6 +15,7 @@ from .views_back import back_view
 from .views_gear import gear_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
+from .views_tally import tally_view
 from .views_tools import tools_and_last
 from .words import say
 
@@ -229,6 +230,7 @@ VIEWS = {
     "statement": statement_view,
     "exact": exact_view,
     "slips": slips_view,
+    "tally": tally_view,
     "tools": tools_and_last,
     "gear": gear_view,
     "made_of": made_of_view,
