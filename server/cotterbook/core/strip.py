@@ -274,6 +274,26 @@ class Strip:
             self._lines[part] = mass.line(thing.values, self.masses(part), before, fasteners)
         return self._lines[part]
 
+    def change_between(self, part: str, earlier: Any, later: Any = None) -> Any:
+        """What a part changed from just before one entry, by its (at, id), to just before another, as an amount.
+
+        `earlier` None stands for the machine as it came in, `later` None for now; None when a mass is not known.
+        """
+        self._refresh()
+        thing = self._things[part]
+        after = thing.values if later is None else dict(thing.values, **self.standing_before(thing, later))
+        before = {} if earlier is None else self.standing_before(thing, earlier)
+
+        def fasteners(then: bool) -> list[tuple[int, int, Any]]:
+            return self._fasteners_of(part, earlier if then else later)
+
+        return mass.line(after, self.masses(part), before, fasteners).spell_change
+
+    @staticmethod
+    def standing_before(part: Thing, key: Any) -> dict[str, Any]:
+        """Whether a part was off, and its outcome done, just before the entry with this (at, id)."""
+        return {name: value_before(part.fields.get(name), name, key) for name in ("off", "outcome_done")}
+
     def _fasteners_of(self, part: str, key: Any) -> list[tuple[int, int, Any]]:
         """Of each group of a part: how many are on the machine, in bags, and the mass of one; before `key` if given."""
         found = []
