@@ -1,0 +1,226 @@
+"""Quantities as people type them, unit and all: "8 lbf ft", "1,9 kg", "3 1/2 oz", "1 lb 4 oz".
+
+The grammar is here, for the phone and the PC; what a unit is worth the phone takes
+from `unit_factors`, which is made from the PC's library of units. A figure is one as
+`figures.read_figure` reads it, or a fraction of the kind on rules and scales, alone or
+after a whole number; a quantity is one figure with its unit, or whole ones of falling
+units and a last one ("1 lb 4 oz"). A unit may be written with spaces, points, hyphens
+or raised points inside it and in capitals.
+
+The step of a quantity is what one of its last digit is worth: of "1,9 kg" 100 g, of
+"1 lb 4 oz" an ounce, of "3 1/2 oz" half an ounce, as of a scale that is marked in halves.
+"""
+
+from typing import Any
+
+from .figures import plain_digits, read_figure
+from .unit_factors import AMBIGUOUS, FACTORS, WRITINGS
+from .words import Refused, problem
+
+LONGEST = 60
+MOST_PARTS = 3
+# What rules, scales and spanners are divided in.
+DENOMINATORS = (2, 3, 4, 8, 16, 32, 64)
+FRACTIONS = {
+    "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
+}  # fmt: skip
+DASHES = "\u2010\u2011\u2012\u2013\u2014"
+INSIDE_UNITS = " .-_*·⋅×"
+EXAMPLES = {"mass": "1.9 kg", "torque": "8 lbf ft", "length": "25 mm", "volume": "1.5 l"}
+
+
+class Typed:
+    """A quantity as typed: `value` and `step` in g, N.m, mm or l; `unit` its unit's code, None where it has none."""
+
+    __slots__ = ("value", "step", "unit")
+
+    def __init__(self, value: float, step: float, unit: Any):
+        self.value, self.step, self.unit = value, step, unit
+
+
+def read(text: Any, dimension: str, unit: Any = None) -> Typed:
+    """The quantity in g ("mass"), N.m ("torque"), mm ("length") or l ("volume"); dimension "" is a figure alone.
+
+    A unit in the text counts before `unit`, the code of the field's. Raises Refused,
+    with no field, for what is not one quantity of the dimension, 0 or more.
+    """
+    factors = FACTORS.get(dimension, {"": 1.0})
+    parts = checked(text, dimension, lambda name: factors[_known_code(name, dimension)], factors.get(unit or ""))
+    value = sum([figure * factor for figure, _, factor, _ in parts])
+    _, step, factor, name = parts[-1]
+    return Typed(value, step * factor, _known_code(name, dimension) if name else None)
+
+
+def own_unit(text: Any, dimension: str) -> Any:
+    """The code of the (last) unit that stands in a typed quantity, or None where it has none or cannot be read."""
+    parts = split(_plain(text)) if isinstance(text, str) and len(text) <= LONGEST else None
+    return code_of(parts[-1][2], dimension) if parts and parts[-1][2] else None
+
+
+def written(text: Any, dimension: str, unit: str) -> str:
+    """What was typed with its unit: as it is when it has its own, else with the field's behind it."""
+    return str(text) if own_unit(str(text), dimension) is not None else str(text) + " " + unit
+
+
+def checked(text: Any, dimension: str, worth: Any, own: Any = None) -> list[tuple[float, float, Any, str]]:
+    """The parts of one quantity as (figure, step, what one of its unit is worth, the unit as written).
+
+    `worth` gives what a unit is worth by its name, or raises Refused; `own` is what a
+    figure without a unit is worth, None when it must have one. Raises Refused.
+    """
+    typed = str(text).strip()
+    parts = split(_plain(typed)) if len(typed) <= LONGEST else None
+    if parts is None or any(not part[2] for part in parts[1:]):
+        raise _refused("not_a_number", _is_range(typed), typed=typed[:40])
+    if any(part[0] < 0 for part in parts):
+        raise _refused("out_of_range", "A figure below 0 cannot be right here.")
+    if parts[0][2] == "":
+        if len(parts) > 1:
+            raise _refused("not_a_number", "“{typed}” is no number.", typed=typed[:40])
+        if own is None:
+            raise _refused("unknown_unit", "Give the unit too, such as {example}.", example=EXAMPLES[dimension])
+        return [(parts[0][0], parts[0][1], own, "")]
+    found = [(figure, step, worth(name), name) for figure, step, name in parts]
+    if not _falls(found, dimension):
+        text = "“{typed}” cannot be read as one quantity, such as {example}."
+        raise _refused("not_a_quantity", text, typed=typed[:40], example=EXAMPLES.get(dimension, "12"))
+    return found
+
+
+def _falls(parts: list[tuple[float, float, Any, str]], dimension: str) -> bool:
+    """Whether each part is less than one of the unit before it, and all but the last are whole."""
+    if len(parts) > 1 and (dimension == "torque" or len(parts) > MOST_PARTS):
+        return False
+    for before, after in zip(parts, parts[1:]):
+        if before[1] != 1.0 or after[2] >= before[2] or after[0] * after[2] >= before[2]:
+            return False
+    return True
+
+
+def _refused(code: str, text: str, **values: Any) -> Refused:
+    return Refused([problem(code, "", text, **values)])
+
+
+def _is_range(typed: str) -> str:
+    dash = _plain(typed).find("-", 1)
+    if dash > 0 and _plain(typed)[:dash].strip()[-1:].isdigit():
+        return "“{typed}” is a range. Type its two ends apart."
+    return "“{typed}” is no number."
+
+
+def _plain(text: str) -> str:
+    """Digits, dashes and fractions as on a plain keyboard."""
+    out = []
+    for character in plain_digits(text.strip()):
+        if character in DASHES:
+            character = "-"
+        out.append(" " + FRACTIONS[character] if character in FRACTIONS else character)
+    return "".join(out).replace("\u2044", "/").strip()
+
+
+def split(plain: str) -> Any:
+    """The figures and units of a text as [(figure, step, unit as written)], or None when it is not made of them."""
+    found, at = [], 0
+    while at < len(plain):
+        end = at
+        while end < len(plain) and plain[end] in "0123456789.,/+- ":
+            end += 1
+        number = _number(plain[at:end].strip().rstrip("- "))
+        at = end
+        while end < len(plain) and not (plain[end] in "0123456789" and not _is_power(plain, end)):
+            end += 1
+        unit = plain[at:end].strip()
+        # A mark that belongs to the next figure: ".5" must not become "5".
+        if number is None or end < len(plain) and plain[end - 1] in ".,+-/":
+            return None
+        found.append((number[0], number[1], unit.rstrip(", ")))
+        at = end
+    return found or None
+
+
+def _is_power(plain: str, at: int) -> bool:
+    """Whether the digit there belongs to its unit, as in "cm3"."""
+    before, after = plain[:at].lower(), plain[at + 1 : at + 2]
+    return plain[at] == "3" and (before[-2:] == "cm" or before[-1:] == "^") and after in ("", " ", ",", ".")
+
+
+def _number(text: str) -> Any:
+    """(value, step) of a figure or a fraction, or None."""
+    if "/" not in text:
+        read_as = read_figure(text)
+        return None if read_as is None else (read_as[0], 10.0 ** -read_as[1])
+    # "3-1/2" is how fractions are written behind a whole number too.
+    whole, _, fraction = (text[:1] + text[1:].replace("-", " ")).rpartition(" ")
+    top, _, bottom = fraction.partition("/")
+    if not _short(top) or not _short(bottom) or int(bottom) not in DENOMINATORS or not 0 < int(top) < int(bottom):
+        return None
+    before = (0.0, 0) if not whole.strip() else read_figure(whole)
+    if before is None or before[1] or before[0] < 0:
+        return None
+    return (before[0] + int(top) / int(bottom), 1.0 / int(bottom))
+
+
+def _short(text: str) -> bool:
+    return 1 <= len(text) <= 2 and all(c in "0123456789" for c in text)
+
+
+def _squeezed(name: str) -> str:
+    """A unit as written, without what may stand inside it, in small letters."""
+    return "".join([c for c in name.lower().replace("³", "3") if c not in INSIDE_UNITS])
+
+
+def _codes(table: str) -> dict[str, str]:
+    if table not in _KNOWN:
+        _KNOWN[table] = {word: code for code in WRITINGS[table] for word in WRITINGS[table][code].split(" ")}
+    return _KNOWN[table]
+
+
+_KNOWN: dict[str, dict[str, str]] = {}
+
+
+def code_of(name: str, dimension: str) -> Any:
+    """The code of a unit as somebody wrote it, or None when it is none of that dimension."""
+    key = _squeezed(name)
+    if dimension != "torque":
+        return _codes(dimension).get(key) if dimension else None
+    for cut in range(1, len(key)):
+        code = _torque(key[:cut], key[cut:])
+        if code is not None:
+            return code
+    return None
+
+
+def _torque(first: str, second: str) -> Any:
+    """The code of a force and its arm, in either order; "mN" is no metre newton but a thousandth of a newton."""
+    force, arm = _codes("force").get(first), _codes("arm").get(second)
+    if force is None or arm is None:
+        force, arm = _codes("force").get(second), _codes("arm").get(first)
+        if force is None or arm is None or force in ("N", "daN"):
+            return None
+    return force + "." + arm if force + "." + arm in FACTORS["torque"] else None
+
+
+def _known_code(name: str, dimension: str) -> str:
+    code = code_of(name, dimension)
+    if code is None:
+        refuse_known(name, dimension)
+        raise _refused("unknown_unit", "The unit {unit} is not known here.", unit=name[:20])
+    return str(code)
+
+
+def refuse_known(name: str, dimension: str) -> None:
+    """Raises Refused when the unit is known but may mean several, or measures something else."""
+    key = _squeezed(name)
+    for words in AMBIGUOUS:
+        if key in words.split(" "):
+            first, second = AMBIGUOUS[words]
+            text = "“{unit}” may be {first} or {second}: write which."
+            raise _refused("ambiguous_unit", text, unit=name[:20], first=first, second=second)
+    for other in sorted(FACTORS):
+        if other != dimension and code_of(name, other) is not None:
+            if dimension == "torque" and other == "mass":
+                text = "“{unit}” alone is no torque. Write its arm too, such as {example}."
+                raise _refused("wrong_dimension", text, unit=name[:20], example=EXAMPLES["torque"])
+            text = "“{unit}” is a unit of {other}; what is wanted here is {wanted}."
+            wanted = {"label": dimension or "plain_number"}
+            raise _refused("wrong_dimension", text, unit=name[:20], other={"label": other}, wanted=wanted)
