@@ -54,7 +54,8 @@ function decimal(text) {
  */
 export function figure(shown) {
   if (!shown) return "–";
-  const spread = shown.plus_minus ? `${NO_BREAK}±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
+  // A line may end before the ±, and nowhere else.
+  const spread = shown.plus_minus ? ` ±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
   return `${decimal(shown.value)}${spread}${NO_BREAK}${label(shown.unit)}`;
 }
 

@@ -42,7 +42,7 @@ def test_the_english_text_is_the_key_and_gaps_are_filled_in_any_language(tab):
         finally { m.words.setLanguage(null); }""",
         german,
     )
-    assert spoken == ["Noch 1.234,5 von 4 in Beutel 7", "Sitz", f"{MINUS}1.234,50{BREAK}±{BREAK}0,05{BREAK}kg"]
+    assert spoken == ["Noch 1.234,5 von 4 in Beutel 7", "Sitz", f"{MINUS}1.234,50 ±{BREAK}0,05{BREAK}kg"]
 
 
 def test_gaps_take_sentences_labels_lists_and_figures(tab):
@@ -58,7 +58,7 @@ def test_gaps_take_sentences_labels_lists_and_figures(tab):
 @pytest.mark.parametrize(
     ("shown", "text"),
     [
-        ({"value": "-3.42", "plus_minus": "0.05", "unit": "kg"}, f"{MINUS}3.42{BREAK}±{BREAK}0.05{BREAK}kg"),
+        ({"value": "-3.42", "plus_minus": "0.05", "unit": "kg"}, f"{MINUS}3.42 ±{BREAK}0.05{BREAK}kg"),
         ({"value": "120", "plus_minus": None, "unit": "g"}, f"120{BREAK}g"),
         ({"value": "0.50", "plus_minus": None, "unit": "N.m"}, f"0.50{BREAK}N·m"),
         (None, "–"),
