@@ -34,8 +34,8 @@ export const LABELS = {
   // Spells
   begins: "begins", ends: "ends",
   // A tightened group against its specification
-  within: "within the specification", below: "below the specification", above: "above the specification",
-  no_specification: "no specification",
+  accepted: "within the specification", doubtful: "too near the limit to be sure", refused: "outside the specification",
+  below: "below the specification", above: "above the specification", no_specification: "no specification",
   // Finishes of a fastener
   black: "black", zinc: "zinc plated", stainless: "stainless", coated: "coated", chrome: "chromed", plain: "plain",
   // Patterns of tightening

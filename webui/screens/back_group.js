@@ -8,6 +8,7 @@ import { Problems, useForm } from "../pieces/form.js";
 import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
 import { Bag, byWhom, groupWords } from "../pieces/show.js";
+import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
 
 /** A torque as a wrench can be set to it. */
 const settable = (value) => String(Number(value.toPrecision(4)));
@@ -23,7 +24,7 @@ export function SpecificationWords({ specification: spec }) {
 
 /** A tightening, and how it stands against the specification. */
 function tightened(last) {
-  const values = { torque: newton(last.newton_metres), tool: last.tool, judged: label(last.judged) };
+  const values = { torque: figure(last.shown), tool: last.tool, judged: verdictWords(last) };
   return last.tool ? t("{torque} with {tool}: {judged}", values) : t("{torque}: {judged}", values);
 }
 
@@ -32,7 +33,8 @@ export function GroupState({ group }) {
   const { count, on, tight, marked, last } = group;
   return html`<${Hexes} ...${group} />
     <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
-    ${last && html`<p class=${`mark ${last.judged === "within" ? "done" : last.judged === "no_specification" ? "wait" : "bad"}`}>${tightened(last)}</p><p class="quiet">${byWhom(last)}</p>`}
+    ${last && html`<p class=${`mark ${VERDICT_MARKS[last.judged]}`}>${tightened(last)}</p>
+      ${last.reason && html`<p>${t(last.reason)}</p>`}<p class="quiet">${byWhom(last)}</p>`}
     ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
 }
 
