@@ -7,6 +7,7 @@ import signal
 import socket
 import sys
 import threading
+import time
 import webbrowser
 from functools import partial
 from multiprocessing.util import Finalize
@@ -24,6 +25,9 @@ from .errors import Problem
 from .settings import BLOCKING_THREADS, HOST, STOP_SECONDS
 from .store import TinyStore
 from .store.holder import Holder
+
+# Between two looks whether the port answers.
+PAUSE_SECONDS = 0.05
 
 
 class Server(MPServer):
@@ -67,10 +71,7 @@ def load(folder: Path, port: int, browser: bool) -> Flask:
     Finalize(None, store.close, exitpriority=1)
     for report in store.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    address = f"http://{HOST}:{port}"
-    print(f"Cotterbook is at {address} (data in {folder}). Stop it with Ctrl-C.", flush=True)
-    if browser:
-        threading.Thread(target=open_browser, args=(address, port), daemon=True).start()
+    threading.Thread(target=announce, args=(folder, port, browser), daemon=True).start()
     return app
 
 
@@ -104,13 +105,23 @@ def check_port(port: int) -> None:
             raise Problem("port_taken", port=port) from None
 
 
-def open_browser(address: str, port: int) -> None:
-    """Open the page once the port answers, where there is a screen to show it on."""
-    if sys.platform.startswith("linux") and not (os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY")):
-        return
-    pause = threading.Event()
-    for _ in range(100):
-        with contextlib.suppress(OSError), socket.create_connection((HOST, port), timeout=1):
-            webbrowser.open(address)
-            return
-        pause.wait(0.1)
+def announce(folder: Path, port: int, browser: bool) -> None:
+    """Say where the program is once the port answers, and open the page: the worker loads before it listens."""
+    address = f"http://{HOST}:{port}"
+    while not answers(port):
+        time.sleep(PAUSE_SECONDS)
+    print(f"Cotterbook is at {address} (data in {folder}). Stop it with Ctrl-C.", flush=True)
+    if browser and has_screen():
+        webbrowser.open(address)
+
+
+def has_screen() -> bool:
+    """Whether there is a screen to show the page on."""
+    return not sys.platform.startswith("linux") or bool(os.environ.get("DISPLAY") or os.environ.get("WAYLAND_DISPLAY"))
+
+
+def answers(port: int) -> bool:
+    """Whether somebody listens on the port."""
+    with contextlib.suppress(OSError), socket.create_connection((HOST, port), timeout=1):
+        return True
+    return False
