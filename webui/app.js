@@ -18,8 +18,9 @@ import { Part } from "./screens/part.js";
 import { Sending } from "./screens/sending.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
+import { Tally } from "./screens/tally.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

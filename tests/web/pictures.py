@@ -26,7 +26,14 @@ PART = "Headlamp"
 
 def addresses(strip: str, part: str) -> dict[str, str]:
     """The screens by name, as the app's own addresses."""
-    screens = {"take-off": "take_off", "off": "off", "part": f"part/{part}", "back": "back", "masses": "statement"}
+    screens = {
+        "take-off": "take_off",
+        "off": "off",
+        "part": f"part/{part}",
+        "back": "back",
+        "masses": "statement",
+        "tally": "tally",
+    }
     return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
     }

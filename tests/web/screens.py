@@ -4,7 +4,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending")
+NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally")
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
   const shop = await import('/shop.js');

@@ -26,5 +26,6 @@ export const fieldNames = () => ({
   plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),
   torque: t("Torque"), torque_high: t("Up to, where the manual gives a range"), torque_angle: t("Then by angle, degrees"),
   tool: t("Tool"), who: t("Your name"), machine_name: t("Name of the machine"), standard: t("Standard mass"),
+  total: t("The total that was written or said"), rounded_to: t("Rounded to"), which: t("Which sum it is of"),
   front: t("Front"), rear: t("Rear"), fuel_litres: t("Fuel, litres"), why: t("Why was it a mistake?"),
 });

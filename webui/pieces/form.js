@@ -43,8 +43,8 @@ function leadTo(field, within) {
   target?.focus();
 }
 
-/** What hinders saving, at the top and in words; takes the focus when it comes. */
-export function Problems({ problems }) {
+/** What hinders saving, or with `asks` answering, at the top and in words; takes the focus when it comes. */
+export function Problems({ problems, asks = false }) {
   const top = useRef(null);
   useEffect(() => { if (problems.length) top.current?.focus(); }, [problems]);
   if (!problems.length) return null;
@@ -57,7 +57,7 @@ export function Problems({ problems }) {
     ? html`<li><button type="button" class="plain" onClick=${() => leadTo(problem.field, top.current.closest("form") ?? document)}>${said(problem)}</button></li>`
     : html`<li>${t(problem.text, problem.values)}</li>`);
   return html`<div class="notice bad" role="alert" tabindex="-1" ref=${top}>
-    ${problems[0].code !== "KeptAsDraft" && html`<p><strong>${t("Not saved yet.")}</strong> ${t("What you typed is still here. Please look at this:")}</p>`}
+    ${problems[0].code !== "KeptAsDraft" && html`<p>${!asks && html`<strong>${t("Not saved yet.")}</strong> `}${t("What you typed is still here. Please look at this:")}</p>`}
     <ul>${problems.map(line)}</ul>
   </div>`;
 }

@@ -18,7 +18,7 @@ MOST_FOR_THREE = 400
 def tally_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """Checks a total against one of our sums.
 
-    `which` of `tally_lines.SUMS`; `total` as typed with `unit`, and `step`, to what it was rounded, when
+    `which` of `tally_lines.SUMS`; `total` as typed with `unit`, and `rounded_to` what, when
     that is not its last digit; `figures` "same" when these figures were added up, "other" when others were.
     Without a total: our sum alone, `answer` None.
     """
@@ -68,15 +68,15 @@ def _total(arguments: dict[str, Any], ours: float) -> Any:
 
 
 def _step(arguments: dict[str, Any], digit: float) -> float:
-    text = str(arguments.get("step") or "").strip()
+    text = str(arguments.get("rounded_to") or "").strip()
     if not text:
         return digit
     read = read_figure(text)
     if read is None:
-        raise Refused([problem("not_a_number", "step", "“{typed}” is no number.", typed=text[:40])])
+        raise Refused([problem("not_a_number", "rounded_to", "“{typed}” is no number.", typed=text[:40])])
     if not 0.0 < read[0] <= 100_000.0:
         text = "A total is rounded to something above 0 and not above {most}."
-        raise Refused([problem("out_of_range", "step", text, most=100_000)])
+        raise Refused([problem("out_of_range", "rounded_to", text, most=100_000)])
     return float(read[0])
 
 
@@ -136,7 +136,7 @@ def _verdict(found: dict[str, Any], half_width: float, lines: list[dict[str, Any
     elif size == 1 and count == 1:
         told.append(say("One slip explains it, and no other one does."))
     elif size == 1:
-        told.append(say("{n} different ones explain it: it tells little. The likeliest come first.", n=count))
+        told.append(say("{n} single slips would explain it, so it tells little. The likeliest come first.", n=count))
     elif size == 2 and count == 1:
         told.append(say("No one slip explains it. One pair does; among so many pairs that may be chance."))
     elif size == 2:
@@ -145,9 +145,7 @@ def _verdict(found: dict[str, Any], half_width: float, lines: list[dict[str, Any
         told.append(say("Only three slips at once explain it, in {n} ways. Take it as a hint, no more.", n=count))
     hidden = len([line for line in lines if line.get("counted") and abs(line["grams"]) <= half_width])
     if hidden:
-        text = (
-            "Left out without a trace could be any of {n} parts: each weighs less than {within}, the least that shows."
-        )
+        text = "Parts that weigh less than {within}, so that nobody would see them left out: {n}."
         told.append(say(text, n=hidden, within=_plain(half_width)))
     return told
 
