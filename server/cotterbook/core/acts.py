@@ -11,6 +11,7 @@ from .acts_change import change
 from .acts_gear import GEAR_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_tools import TOOL_ACTS
+from .acts_torque import TORQUE_ACTS
 from .amounts import ROOT_3
 from .fasteners import begins_in
 from .maker import Maker, given, whole
@@ -178,4 +179,5 @@ ACTS = dict(
     **BACK_ACTS,
     **GEAR_ACTS,
     **TOOL_ACTS,
+    **TORQUE_ACTS,
 )

@@ -4,6 +4,7 @@ from typing import Any
 
 from .acts_back import take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
+from .acts_torque import FIGURES
 from .kinds import THINGS
 from .maker import Maker, given, whole
 from .specification_form import check_together, steps
@@ -39,7 +40,6 @@ NUMBERS = {
 }
 UNITS = {"mass": "kg", "torque": "N.m", "": ""}
 STEPS = "torque_steps_newton_metres"
-SPECIFIED = ("torque_low_newton_metres", "torque_high_newton_metres")
 
 
 def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -70,13 +70,24 @@ def _values(strip: Strip, make: Maker, thing: Any, form: dict[str, Any]) -> dict
         elif name in NUMBERS:
             unit = units.get(name) or UNITS[NUMBERS[name]]
             values[name] = make.figure(typed, name, "", NUMBERS[name], unit)
-            if name in SPECIFIED:
-                # What was written before belongs to the figure before.
-                text = given(typed, name)
-                values["torque_as_written"] = None if text is None else str(text) + " " + unit
         else:
             values[name] = whole(typed, name) if types.get(name) == "integer" else given(typed, name)
+    if thing.type == "group" and any(name in values for name in FIGURES):
+        _specify(thing.values, typed, units, values)
     return values
+
+
+def _specify(old: dict[str, Any], typed: dict[str, Any], units: dict[str, Any], values: dict[str, Any]) -> None:
+    """What follows from a new figure of a specification: a single value stays single, and how it was written goes."""
+    low, high = FIGURES[0], FIGURES[1]
+    if low in values and high not in values and old.get(high) is not None and old.get(high) == old.get(low):
+        values[high] = None
+    # What was written before belongs to the figures before; only a value that stands alone says itself.
+    now = dict(old, **values)
+    alone = low in values and all([now.get(name) is None for name in FIGURES[1:]])
+    text = given(typed, low) if alone else None
+    unit = units.get(low) or UNITS["torque"]
+    values["torque_as_written"] = None if text is None else str(text) + " " + unit
 
 
 def _follow(strip: Strip, make: Maker, part: Any, values: dict[str, Any]) -> None:

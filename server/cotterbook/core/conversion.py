@@ -12,12 +12,16 @@ from .figures import NEWTON_METRES_IN, read_figure
 from .friction import CONDITIONS, Friction, friction_of
 from .guidance import floor_to, shown_torque, step_of
 from .heads import bearing_diameters
+from .maker import given
 from .refusals import finish_of, reasons
 from .strip import Strip
+from .threads import read_thread
 from .words import Refused, problem, require, say
 
-# What must be known for it; the grade and the hole do not come into it.
+# What must be known for it; how strong the bolt is and how far it is screwed in do not come into it.
 NEEDED = ("place", "outside_engine", "thread", "thread_confirmed", "head", "finish")
+# Two answers to these would be two answers to how much it rubs.
+UNDISPUTED = ("into", "grade")
 
 
 def converted(torque: float, thread: Any, bearing: Any, before: Friction, after: Friction) -> tuple[float, float]:
@@ -31,7 +35,12 @@ def converted(torque: float, thread: Any, bearing: Any, before: Friction, after:
 
 def against(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> list[dict[str, Any]]:
     """Why no torque of this group is converted: those reasons against guidance that count here too."""
-    return [each for each in reasons(part, group, disputed) if each["field"] in NEEDED]
+    return [each for each in reasons(part, group, disputed) if _counts(each)]
+
+
+def _counts(why: dict[str, Any]) -> bool:
+    two_answers = why["code"] == "disputed" and why["field"] in UNDISPUTED
+    return why["field"] in NEEDED or why["code"] == "weak_material" or two_answers
 
 
 def convert_torque(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
@@ -68,22 +77,20 @@ def disputed_of(part: Any, group: Any) -> list[str]:
 
 
 def _torque(form: dict[str, Any]) -> float:
-    typed, factor = (
-        str(form.get("figure") if form.get("figure") is not None else ""),
-        NEWTON_METRES_IN.get(form.get("unit") or "N.m"),
-    )
-    read = read_figure(typed)
-    if read is None or factor is None:
-        raise Refused([problem("not_a_number", "figure", "“{typed}” is no number.", typed=typed[:40])])
-    torque = float(read[0] * factor)
+    typed, unit = given(form, "figure"), form.get("unit") or "N.m"
+    read = None if typed is None else read_figure(typed)
+    if unit not in NEWTON_METRES_IN:
+        raise Refused([problem("unknown_unit", "figure", "The unit {unit} is not known here.", unit=str(unit)[:20])])
+    if read is None:
+        text = "“{typed}” is no number."
+        raise Refused([problem("not_a_number", "figure", text, typed="" if typed is None else str(typed)[:40])])
+    torque = float(read[0] * NEWTON_METRES_IN[unit])
     if not 0.0 < torque <= 2_000.0:
         raise Refused([problem("out_of_range", "figure", "This must lie between {low} and {high}.", low=0, high=2000)])
     return torque
 
 
 def _shown(torque: float, values: dict[str, Any], before: str, after: str) -> dict[str, Any]:
-    from .threads import read_thread
-
     thread, finish, into = read_thread(values["thread"]), finish_of(values), values.get("into")
     ranges = []
     for name, condition in (("from", before), ("to", after)):

@@ -97,6 +97,21 @@ def pattern_view(pattern: Any, count: int) -> dict[str, Any]:
     return dict(view, order=numbered, places=spots, source=say(source), trouble=None)
 
 
+COUNTED = {
+    "pair": "The two, in turn: {order}.",
+    "row": "Counted along the row from the left: {order}.",
+    "spiral": "Counted line by line from the upper left: {order}.",
+    "cross": "Counted clockwise from the upper left: {order}.",
+    "star": "Counted clockwise from the top: {order}.",
+    "ring": "Counted clockwise from the top: {order}.",
+}
+
+
+def order_words(pattern: str, numbered: list[int]) -> dict[str, Any]:
+    """The order as a sentence: the places, counted as it says, in the order in which they are tightened."""
+    return say(COUNTED[pattern], order=", ".join([str(place) for place in numbered]))
+
+
 def _check(pattern: str, count: int) -> None:
     fits = {
         "pair": (count == 2, "A pair is two fasteners. Choose another pattern."),

@@ -9,6 +9,7 @@ from typing import Any
 from . import entries
 from .acts import ACTS
 from .choices import choices
+from .conversion import convert_torque
 from .figures import GRAMS_IN, read_figure
 from .forms import check_shape
 from .maker import Maker
@@ -92,6 +93,12 @@ class Door:
             raise Refused(problems)
         return torque_setting(self._known(arguments["strip"]), arguments)
 
+    def _convert_torque(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        problems = check_shape(arguments)
+        if problems:
+            raise Refused(problems)
+        return convert_torque(self._known(arguments["strip"]), arguments)
+
     def _fasteners(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return beside(arguments)
 
@@ -109,6 +116,7 @@ CALLS = {
     "choices": Door._choices,
     "fasteners": Door._fasteners,
     "torque_setting": Door._torque_setting,
+    "convert_torque": Door._convert_torque,
 }
 
 

@@ -17,6 +17,7 @@ from .views_masses import made_of_view, statement_view, sums_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
 from .views_tally import tally_view
 from .views_tools import tools_and_last
+from .views_torque import torque_view
 from .words import say
 
 
@@ -232,6 +233,7 @@ VIEWS = {
     "slips": slips_view,
     "tally": tally_view,
     "tools": tools_and_last,
+    "torque": torque_view,
     "gear": gear_view,
     "made_of": made_of_view,
 }

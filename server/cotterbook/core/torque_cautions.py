@@ -1,0 +1,51 @@
+"""What to mind while a group is tightened, in the words of the trade, at the place where the hand is."""
+
+from typing import Any
+
+from .words import say
+
+# Where a life hangs on a fastener: the second look is common practice in every shop, no source.
+LIFE_HANGS_ON = (
+    "front_wheel", "rear_wheel", "front_brake", "rear_brake", "handlebar", "fork", "swing_arm", "front_end",
+    "footrests", "frame",
+)  # fmt: skip
+MANUAL = (
+    "The machine’s manual first: its torque, its order, its steps, its compound, new parts where it wants them. "
+    "Where it differs from this card, it is right. Local rules and licensed practice too."
+)
+LIFE = "A life hangs on these. A second person looks at every one; if in doubt, somebody who is licensed to."
+CLEAN = "Clean threads and faces. Dry, oiled or with compound, as the manual says: its torque is for that alone."
+ANGLE = (
+    "Tightened by angle, a bolt is stretched: new ones, unless the manual lets them be used again (common practice)."
+)
+COMPOUND = (
+    "Locking compound: on clean, dry threads, and no load until it is cured. "
+    "Its label says how long; many need a day (common practice, no source)."
+)
+SELF_LOCKING = (
+    "A self-locking nut: one handbook wants a new one each time (TB 43-0218), another lets it be used again while it "
+    "still drags as much as its prevailing torque (AC 43.13-1B, table 7-2). The manual decides."
+)
+WRENCH = "Pull the wrench slowly and stop at its click. No torque wrench for loosening. Mark what is tight at once."
+HEAT = "Cold, not hot: a torque is for parts at room temperature. Hot ones burn, and loosen as they cool."
+UNWRITTEN = "Without the manual’s figure this group is not done, even when it is tight."
+
+
+def cautions_of(part: dict[str, Any], group: dict[str, Any], spec: Any) -> list[dict[str, Any]]:
+    """The cautions for a group with these values on a part with these, the weightiest first."""
+    found = [MANUAL]
+    if part.get("place") in LIFE_HANGS_ON:
+        found.append(LIFE)
+    if spec is None:
+        found.append(UNWRITTEN)
+    found.append(CLEAN)
+    if part.get("place") in ("engine", "exhaust", "cooling"):
+        found.append(HEAT)
+    if group.get("torque_angle_degrees"):
+        found.append(ANGLE)
+    if group.get("torque_condition") == "locking_compound":
+        found.append(COMPOUND)
+    if group.get("prevailing_newton_metres"):
+        found.append(SELF_LOCKING)
+    found.append(WRENCH)
+    return [say(text) for text in found]

@@ -1,0 +1,144 @@
+"""The torque card of a group: what the manual says, what to set, in which order; guidance always apart from it."""
+
+from typing import Any
+
+from . import torque
+from .conversion import against, disputed_of
+from .figures import NEWTON_METRES_IN
+from .guidance import guidance_view
+from .patterns import order_words, stages
+from .refusals import MANUAL, reason, reasons
+from .shown_torque import settable
+from .strip import Strip
+from .torque_cautions import cautions_of
+from .views_part import fields_view, group_view, last_name
+from .views_tools import tools_and_last
+from .words import Refused, say
+
+# The fields of a form for the specification, and the group's fields that they stand for.
+FIGURES = (
+    ("torque", "torque_low_newton_metres"),
+    ("torque_high", "torque_high_newton_metres"),
+    ("torque_tolerance", "torque_tolerance_newton_metres"),
+    ("prevailing", "prevailing_newton_metres"),
+)
+
+
+def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
+    """Everything about the torque of one group; None when it is not in the log. `now_ms` dates the wrenches."""
+    group = strip.thing(arguments["group"]) if isinstance(arguments.get("group"), str) else None
+    if group is None or group.type != "group":
+        return None
+    part = strip.thing(group.values.get("part") or "")
+    part_values, disputed = part.values if part is not None else {}, disputed_of(part, group)
+    spec, unit = torque.specification(group.values), unit_of(group.values)
+    shown = group_view(strip, group)
+    guidance, why_not = guidance_or_reasons(part_values, group.values, disputed)
+    tools = tools_and_last(strip, arguments)
+    return {
+        "group": group.id,
+        "part": None if part is None else part.id,
+        "part_name": "" if part is None else last_name(strip, part),
+        "place": part_values.get("place"),
+        "side": part_values.get("side"),
+        "alive": group.alive and (part is None or part.alive),
+        "state": shown,
+        "called": shown["called"],
+        "count": shown["count"],
+        "fields": fields_view(group),
+        "disputed": sorted(disputed),
+        "specification": None if spec is None else specification_shown(spec, unit),
+        "form": form_of(group.values, unit),
+        "pattern": pattern_shown(shown["pattern"], spec, unit),
+        "guidance": guidance,
+        "why_no_guidance": why_not,
+        "why_no_conversion": against(part_values, group.values, disputed),
+        "cautions": cautions_of(part_values, group.values, spec),
+        "tools": [tool for tool in tools["tools"] if not tool["put_away"]],
+        "last_tool": (tools["last"] or {}).get("with_tool"),
+    }
+
+
+def guidance_or_reasons(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> tuple[Any, list[Any]]:
+    """(guidance, []) or (None, the reasons why there is none): never both."""
+    found = reasons(part, group, disputed)
+    if found:
+        return (None, found)
+    try:
+        return (guidance_view(group), [])
+    except Refused as refused:
+        return (None, [_as_reason(each) for each in refused.problems])
+
+
+def _as_reason(problem: dict[str, Any]) -> dict[str, Any]:
+    return reason(problem["code"], problem["field"], say(problem["text"], **problem["values"]), say(MANUAL))
+
+
+def unit_of(values: dict[str, Any]) -> str:
+    """The unit in which the manual's torque was written down; N.m where nothing says another."""
+    for word in reversed((values.get("torque_as_written") or "").split()):
+        if word in NEWTON_METRES_IN:
+            return str(word)
+    return "N.m"
+
+
+def specification_shown(spec: dict[str, Any], unit: str) -> dict[str, Any]:
+    """A specification with its figures as shown, in N.m and in the manual's own unit."""
+
+    def in_both(value: Any) -> Any:
+        return None if value is None else {"own": settable(value, unit), "newton_metres": settable(value)}
+
+    low, high = spec["low"], spec["high"]
+    return dict(
+        spec,
+        unit=unit,
+        shown={
+            "low": in_both(low),
+            "high": in_both(high if high != low else None),
+            "tolerance": in_both(spec["tolerance"]),
+            "prevailing": in_both(spec["prevailing"]),
+            "steps": [in_both(step) for step in spec["steps"]],
+            "accepted": {"low": settable(spec["limits"]["low"], unit), "high": settable(spec["limits"]["high"], unit)},
+            # What to aim at: the middle of what is accepted.
+            "aim": settable((low + high) / 2.0, unit),
+        },
+    )
+
+
+def form_of(values: dict[str, Any], unit: str) -> dict[str, Any]:
+    """The specification as a form holds it, figures in the manual's own unit."""
+    form: dict[str, Any] = {name: typed(values.get(field), unit) for name, field in FIGURES}
+    low, high = values.get("torque_low_newton_metres"), values.get("torque_high_newton_metres")
+    if low is None and high is not None:
+        form["torque"] = form["torque_high"]
+    if low is None or high == low:
+        form["torque_high"] = ""
+    steps = values.get("torque_steps_newton_metres") or []
+    form.update(
+        torque_unit=unit,
+        torque_steps=" ".join([typed(step, unit) for step in steps]),
+        torque_angle=typed(values.get("torque_angle_degrees"), "N.m"),
+        torque_condition=values.get("torque_condition"),
+        torque_page=values.get("torque_page") or "",
+        pattern=values.get("pattern"),
+    )
+    return form
+
+
+def typed(newton_metres: Any, unit: str) -> str:
+    """A figure as somebody would type it, to seven digits; blank for none."""
+    if newton_metres is None:
+        return ""
+    text = "{:.7g}".format(newton_metres / NEWTON_METRES_IN[unit])
+    return text if "e" not in text else "{:.9f}".format(newton_metres / NEWTON_METRES_IN[unit])
+
+
+def pattern_shown(pattern: dict[str, Any], spec: Any, unit: str) -> dict[str, Any]:
+    """The pattern with its order in words, and the stages in the manual's own unit."""
+    if pattern["count"] < 2 or spec is None:
+        found = []
+    else:
+        found = stages((spec["low"] + spec["high"]) / 2.0, spec["steps"])
+    shown = [dict(stage, shown=settable(stage["newton_metres"], unit)) for stage in found]
+    words = order_words(pattern["pattern"], pattern["order"]) if pattern.get("order") else None
+    return dict(pattern, stages=shown, words=words)

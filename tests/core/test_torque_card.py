@@ -1,0 +1,186 @@
+"""The torque card: the manual's word as it was written, guidance apart from it, and the act that writes it down."""
+
+import json
+from itertools import count
+
+import pytest
+
+from cotterbook.core import phone
+from cotterbook.core.words import spoken
+from vectors.cases import FIRST_AT, identifier
+
+STRIP, PART, GROUP = identifier("@strip"), identifier("@part"), identifier("@group")
+KNOWN = {
+    "thread": "M8", "thread_confirmed": True, "head": "hex", "grade": "8.8", "finish": "zinc", "into": "steel",
+    "engagement_millimetres": 16,
+}  # fmt: skip
+FIELDS = "torque_low_newton_metres", "torque_high_newton_metres", "torque_tolerance_newton_metres"
+
+
+class Card:
+    """A phone with one group, and its torque card."""
+
+    def __init__(self, part=None, **group):
+        numbers = count()
+        self.call = phone.start(lambda: identifier(f"new {next(numbers)}"))
+        self.entries, self.at = [], FIRST_AT
+        self.put(STRIP, "strip", {"name": "Bench"})
+        self.put(PART, "part", {"name": "Panel", "place": "side"} | (part or {}))
+        self.put(GROUP, "group", {"part": PART, "count": 6} | group)
+
+    def put(self, thing, type_, values, by="@phone"):
+        self.at += 1000
+        entry = {"strip": STRIP, "by": identifier(by), "who": "Ann", "kind": "set", "thing": thing, "type": type_}
+        self.load([entry | {"values": values, "id": identifier(f"@e{self.at}"), "at": self.at}])
+
+    def load(self, entries):
+        self.call("load", json.dumps({"strip": STRIP, "entries": entries}))
+
+    def view(self, group=GROUP):
+        return json.loads(self.call("view", json.dumps({"strip": STRIP, "view": "torque", "group": group})))["result"]
+
+    def act(self, name, **form):
+        self.at += 1000
+        stamp = {"now": self.at, "device": identifier("@phone"), "who": "Ann"}
+        answer = json.loads(self.call("act", json.dumps({"act": name, "form": {"strip": STRIP} | form} | stamp)))
+        self.load(answer.get("result", {}).get("entries", []))
+        return answer
+
+    def specify(self, **form):
+        """The answer to the card's form with these changes."""
+        return self.act("specify", group=GROUP, **(self.view()["form"] | form))
+
+    def written(self, **form):
+        return self.specify(**form)["result"]["entries"][0]["values"]
+
+
+def test_nothing_is_known_of_a_group_that_is_not_in_the_log():
+    assert Card().view(PART) is Card().view(identifier("@nothing")) is Card().view(7) is None
+
+
+def test_a_torque_is_kept_as_it_was_written_and_shown_in_its_unit():
+    """4.5 kgf.m is 44.13 N.m (9.80665 exactly); 10 % of it on either side is common practice, no source."""
+    card = Card()
+    values = card.written(torque="4.5", torque_unit="kgf.m", torque_page="book 7-3", torque_condition="dry")
+    assert values["torque_as_written"] == "4.5 kgf.m"
+    spec = card.view()["specification"]
+    assert spec["low"] == spec["high"] == pytest.approx(44.129925)
+    assert spec["unit"] == "kgf.m" and spec["shown"]["low"]["newton_metres"]["value"] == "44.13"
+    assert spec["shown"]["low"]["own"] == {"value": "4.5", "plus_minus": None, "unit": "kgf.m"}
+    assert spec["shown"]["accepted"]["low"]["value"] == "4.05" and "10 %" in spoken(spec["assumed"])
+    assert (spec["page"], spec["condition"]) == ("book 7-3", "dry")
+
+
+def test_a_form_that_was_not_touched_writes_nothing():
+    card = Card()
+    card.specify(torque="18,437", torque_high="22", torque_unit="lbf.ft", torque_steps="5 10,5", torque_angle="90")
+    card.specify(prevailing="1.5", pattern="ring")
+    assert [each["code"] for each in card.specify()["problems"]] == ["nothing"]
+    assert card.view()["specification"]["as_written"] == "5 10,5 → 18,437 – 22 lbf.ft"
+
+
+def test_only_what_changed_is_written_and_says_what_was_seen():
+    card = Card()
+    card.specify(torque="24", torque_tolerance="2", torque_page="book 1")
+    fields = card.view()["fields"]
+    page = [head["entry"] for head in fields["torque_page"]["heads"]]
+    entry = card.specify(torque_page="book 2", saw={"torque_page": page})["result"]["entries"][0]
+    assert entry["values"] == {"torque_page": "book 2"} and entry["saw"] == {"torque_page": page}
+    assert card.view()["specification"]["as_written"] == "24 ± 2 N.m"
+
+
+def test_a_specification_is_taken_back_by_blanks():
+    card = Card()
+    card.specify(torque="24", torque_tolerance="2", torque_steps="10", torque_angle="60")
+    blank = dict.fromkeys(("torque", "torque_tolerance", "torque_steps", "torque_angle"), "")
+    values = card.written(**blank)
+    assert all(values[name] is None for name in (FIELDS[0], FIELDS[2], "torque_as_written", "torque_angle_degrees"))
+    assert card.view()["specification"] is None
+
+
+@pytest.mark.parametrize(
+    ("form", "field", "code"),
+    [
+        ({"torque": "30", "torque_high": "20"}, "torque", "range_reversed"),
+        ({"torque": "20", "torque_tolerance": "20"}, "torque_tolerance", "tolerance_too_wide"),
+        ({"torque": "20", "torque_high": "24", "torque_tolerance": "1"}, "torque_tolerance", "range_or_tolerance"),
+        ({"torque": "much"}, "torque", "not_a_number"),
+        ({"torque": "5000"}, "torque", "out_of_range"),
+        ({"torque_angle": "90"}, "torque", "missing"),
+        ({"torque_steps": "10 20"}, "torque", "missing"),
+        ({"torque": "20", "torque_steps": "1 2 3 4 5"}, "torque_steps", "not_a_list"),
+        ({"torque": "20", "torque_unit": "stone"}, "torque", "unknown_unit"),
+        ({"pattern": "heart"}, "pattern", "not_a_choice"),
+        ({"prevailing": "501"}, "prevailing", "out_of_range"),
+    ],
+)
+def test_a_bad_specification_is_refused_whole(form, field, code):
+    card = Card()
+    problems = card.specify(**form)["problems"]
+    assert (code, field) in [(each["code"], each["field"]) for each in problems]
+    assert card.view()["specification"] is None
+
+
+def test_a_single_value_that_is_corrected_stays_single():
+    card = Card(torque_low_newton_metres=25, torque_high_newton_metres=25)
+    unit = {FIELDS[0]: "N.m"}
+    card.act("change", thing=GROUP, type="group", values={FIELDS[0]: "30"}, units=unit)
+    spec = card.view()["specification"]
+    assert (spec["low"], spec["high"], spec["as_written"]) == (30, 30, "30 N.m")
+
+
+@pytest.mark.parametrize("name", FIELDS[1:])
+def test_what_was_written_goes_when_one_figure_of_it_changes(name):
+    card = Card()
+    card.specify(torque="25")
+    figure = "27" if name == FIELDS[1] else "2"
+    card.act("change", thing=GROUP, type="group", values={name: figure}, units={name: "N.m"})
+    assert card.view()["specification"]["as_written"] is None
+
+
+def test_guidance_stands_apart_and_only_where_nothing_speaks_against_it():
+    card = Card(**KNOWN)
+    found = card.view()
+    assert found["specification"] is None and found["why_no_guidance"] == []
+    assert found["guidance"]["low"]["unit"] == "N.m"
+    assert found["form"]["torque"] == "" and found["pattern"]["stages"] == []
+    card.act("change", thing=PART, type="part", values={"place": "rear_brake"})
+    found = card.view()
+    assert found["guidance"] is None
+    assert [each["code"] for each in found["why_no_guidance"]] == ["place"]
+    assert [each["code"] for each in found["why_no_conversion"]] == ["place"]
+    assert any("A second person" in each["text"] for each in found["cautions"])
+
+
+def test_two_blind_answers_end_guidance_and_show():
+    card = Card(**KNOWN)
+    card.put(GROUP, "group", {"grade": "12.9"}, by="@other")
+    found = card.view()
+    assert found["disputed"] == ["grade"]
+    assert (found["guidance"], [each["code"] for each in found["why_no_guidance"]]) == (None, ["disputed"])
+
+
+def test_the_pattern_has_its_order_in_words_and_stages_in_the_manuals_unit():
+    """70 % first above 41 N.m (Army TM 5-3805-298-23-2); pairs as MIL-HDBK-60 5.7: 1 and 4 of six, then between."""
+    card = Card()
+    card.specify(torque="40", torque_unit="lbf.ft", pattern="ring")
+    pattern = card.view()["pattern"]
+    assert spoken(pattern["words"]) == "Counted clockwise from the top: 1, 4, 2, 5, 3, 6."
+    shown = [(each["shown"]["value"], each["shown"]["unit"]) for each in pattern["stages"]]
+    assert shown == [("28", "lbf.ft"), ("40", "lbf.ft")]
+    assert [spot["number"] for spot in pattern["places"]] == [1, 3, 5, 2, 4, 6]
+
+
+@pytest.mark.parametrize(
+    ("group", "words"),
+    [
+        ({"torque_low_newton_metres": 20, "torque_angle_degrees": 90}, "Tightened by angle"),
+        ({"torque_low_newton_metres": 20, "torque_condition": "locking_compound"}, "until it is cured"),
+        ({"torque_low_newton_metres": 20, "prevailing_newton_metres": 2}, "TB 43-0218"),
+        ({}, "Without the manual’s figure"),
+    ],
+)
+def test_cautions_of_what_is_on_the_card(group, words):
+    told = [spoken(each) for each in Card(**group).view()["cautions"]]
+    assert told[0].startswith("The machine’s manual first")
+    assert any(words in each for each in told)
