@@ -12,6 +12,7 @@ import { Suggestions } from "./pieces/group_form.js";
 import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
 import { Begin } from "./screens/begin.js";
+import { Gear } from "./screens/gear.js";
 import { Masses } from "./screens/masses.js";
 import { Off } from "./screens/off.js";
 import { Part } from "./screens/part.js";
@@ -20,7 +21,7 @@ import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, gear: Gear };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

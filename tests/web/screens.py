@@ -4,7 +4,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally")
+NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally", "gear")
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
   const shop = await import('/shop.js');
@@ -30,6 +30,11 @@ STRETCH = """async () => {
   await shop.act('move', { strip, group: id, count: 3, from: 'bag', from_bag: bag, to: 'machine' });
   await shop.act('move', { strip, group: id, count: 2, from: 'bag', from_bag: bag, to: 'lost' });
   await shop.act('tighten', { strip, group: id, count: 2, torque: '400', tool: 'a wrench with a long name' });
+  const { scale } = await shop.act('add_scale', { strip, name: long, step: '9999', capacity: '1999.9999', zero: '9999',
+    gain_percent: '19,99', calibrated_on: '2020-02-29', certificate: 'C'.repeat(120),
+    note: 'A long note. '.repeat(80) });
+  for (const [against, figure] of [['coin', '1999999'], ['reference_weight', '1000001']])
+    await shop.act('check_scale', { strip, scale_id: scale, against, known: '1000000', figure, note: long });
   await shop.act('weigh_in', {
     strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1', fuel_litres: '99.9' });
   return { strip, part };

@@ -14,6 +14,7 @@ RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"
 TARGET_PX = 56
 PRESSED = "button, .button, .bar a, .trail a, summary, select, input, textarea, .line[href]"
 FIGURE_CONTRAST = 7.0
+broke: list[Any] = []
 
 
 @pytest.fixture(scope="module")
@@ -21,6 +22,7 @@ def demo(chromium: Any, demo_server: Any) -> Iterator[Any]:
     """A phone that has fetched the demo strip-down: (page, strip, part)."""
     context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
     page = context.new_page()
+    page.on("pageerror", lambda error: broke.append(error))
     page.goto(demo_server.url + "/")
     expect(page.locator(".lines .line")).to_have_count(1, timeout=20_000)
     found = page.evaluate(PICK)
@@ -33,6 +35,7 @@ def stretched(chromium: Any, module_server: Any) -> Iterator[Any]:
     """A phone with a strip-down of long names and large figures: (page, strip, part)."""
     context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
     page = context.new_page()
+    page.on("pageerror", lambda error: broke.append(error))
     page.goto(module_server.url + "/")
     expect(page.locator("h1")).to_be_visible()
     made = page.evaluate(STRETCH)
@@ -50,6 +53,8 @@ def shown(phone: Any, name: str, width: int = 360, theme: str = "light", doubled
     if doubled:
         double_the_text(page)
     unfold(page)
+    # A screen that broke while it was drawn shows little, and little is never too wide.
+    assert not broke
     return page
 
 

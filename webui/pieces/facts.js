@@ -30,6 +30,7 @@ function Edit({ fact, form }) {
   if (fact.count) return html`<${Stepper} ...${bound} high=${fact.count} />`;
   if (fact.options?.length > 6) return html`<${Pick} ...${bound} options=${fact.options} />`;
   if (fact.options) return html`<${Tiles} ...${bound} options=${fact.options} />`;
+  if (fact.date) return html`<${Text} ...${bound} type="date" />`;
   return html`<${Text} ...${bound} lines=${fact.lines} figure=${fact.figure} />`;
 }
 

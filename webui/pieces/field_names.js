@@ -7,7 +7,7 @@ export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "in
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
-  standard_grams: "g", aim_grams: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
+  standard_grams: "g", aim_grams: "g", step_grams: "g", capacity_grams: "g", zero_grams: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
 };
 
 /** @returns {Record<string, string>} words by the field's name in an entry */
@@ -21,11 +21,15 @@ export const fieldNames = () => ({
   torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
   label: t("Label"), kept: t("Where it is kept"), aim_grams: t("Aim"), standard_grams: t("Standard mass"),
   standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
+  step_grams: t("Step"), capacity_grams: t("Most it can weigh"), gain_percent: t("Gain error, %"), zero_grams: t("Zero, give or take"),
+  calibrated_on: t("Calibrated on"), certificate: t("Certificate"), put_away: t("Put away"),
   // As forms call them, where that differs
   bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step of the scale"),
   plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),
   torque: t("Torque"), torque_high: t("Up to, where the manual gives a range"), torque_angle: t("Then by angle, degrees"),
   tool: t("Tool"), who: t("Your name"), machine_name: t("Name of the machine"), standard: t("Standard mass"),
   total: t("The total that was written or said"), rounded_to: t("Rounded to"), which: t("Which sum it is of"),
+  capacity: t("Most it can weigh"), zero: t("Zero, give or take"), known: t("What it weighs"), known_plus_minus: t("Give or take"),
+  against: t("Against what"), tare: t("Empty container"), fluid: t("Which fluid"), litres: t("Litres"), plus_minus_litres: t("Give or take, litres"),
   front: t("Front"), rear: t("Rear"), fuel_litres: t("Fuel, litres"), why: t("Why was it a mistake?"),
 });

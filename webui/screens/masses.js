@@ -22,7 +22,8 @@ export function Masses({ strip }) {
     <${Standing} views=${[whole, statement]} />
     <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} running=${whole.data.spell} />
       <${Machine} view=${whole.data} /></div>
-    <p><a class="button" href=${route.tally(strip)}>${t("Check a total that somebody wrote")}</a></p>
+    <div class="row"><a class="button grow" href=${route.tally(strip)}>${t("Check a total that somebody wrote")}</a>
+      <a class="button grow" href=${route.gear(strip)}>${t("Scales")}</a></div>
     <${Statement} strip=${strip} lines=${data.lines} notes=${data.notes} />
     <${WeighIns} strip=${strip} weighIns=${whole.data.weigh_ins} choices=${choices} />
   <//>`;

@@ -37,6 +37,7 @@ STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
 GRAMS_OF_A_PART = (0, 500_000)
 GRAMS_OF_A_MACHINE = (0, 2_000_000)
 NEWTON_METRES = (0, 2_000)
+GAIN_PERCENT = (0, 20)
 # Behind the front axle and above the ground; in front of the axle is negative.
 MILLIMETRES_ALONG = (-1_500, 4_000)
 MILLIMETRES_UP = (0, 2_500)
@@ -121,7 +122,7 @@ THINGS = {
         ("name", "text", True, 120),
         ("step_grams", "number", False, (0, 10_000)),
         ("capacity_grams", "number", False, GRAMS_OF_A_MACHINE),
-        ("gain_percent", "number", False, (0, 20)),
+        ("gain_percent", "number", False, GAIN_PERCENT),
         ("zero_grams", "number", False, (0, 10_000)),
         ("calibrated_on", "date", False, None),
         ("certificate", "text", False, 120),

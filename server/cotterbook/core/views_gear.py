@@ -5,7 +5,7 @@ from typing import Any
 from .days import day_of, read_day, whole_months
 from .entries import wall_clock_ms
 from .figures import plain_number, shown_grams
-from .kinds import CLOCK_LOW_MS
+from .kinds import CLOCK_LOW_MS, GAIN_PERCENT
 from .scales import check_result, class_iii_limit
 from .strip import Strip, Thing
 from .views_part import fields_view
@@ -35,13 +35,16 @@ MONTHS = 12
 
 
 def gear_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """{"scales": cards, the last used first, "tools": cards}; `now_ms` tells how long ago a calibration was."""
+    """{"scales": cards, the last used first, "tools": cards, "against": what each known mass is good for}.
+
+    `now_ms` tells how long ago a calibration was.
+    """
     now_ms = arguments.get("now_ms")
     if now_ms is not None and (
         isinstance(now_ms, bool) or not isinstance(now_ms, (int, float)) or now_ms < CLOCK_LOW_MS
     ):
         raise Refused([problem("clock", "now_ms", "This phone's clock is set wrong.")])
-    return {"scales": scales_view(strip, now_ms), "tools": tools_view(strip, arguments)}
+    return {"scales": scales_view(strip, now_ms), "tools": tools_view(strip, arguments), "against": NO_CALIBRATION}
 
 
 def scales_view(strip: Strip, now_ms: Any = None) -> list[dict[str, Any]]:
@@ -120,6 +123,8 @@ def _says(found: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]:
         return say("Agrees within {most}, which is all that this look can tell.", most=within)
     if found["verdict"] == "agrees":
         return say("Agrees with what the card states, as well as this look can tell.")
+    if found["gain_percent"] > GAIN_PERCENT[1]:
+        return say("Off by more than any card can state. Weigh nothing on it until it is put right.")
     text = "Off by more than can be explained. Have it calibrated, or state a gain of {percent} % or more on its card."
     return say(text, percent=found["gain_percent"])
 
