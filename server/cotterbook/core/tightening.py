@@ -121,7 +121,9 @@ def doubts(strip: Strip, entry: Any, at_ms: Any) -> list[dict[str, Any]]:
         text = "The wrench’s calibration of {date} was more than 12 months old. Have it checked, then tighten again."
         found.append(say(text, date=dated))
     if torque_tool.is_below_tested(tool.values, entry.get("setting_newton_metres") or entry["newton_metres"]):
-        text = "Below a fifth of the wrench’s top, where its deviation is not tested (ISO 6789-1, from memory)."
+        text = (
+            "Below a fifth of the wrench’s top: many are not tested there. See what its certificate covers (ISO 6789)."
+        )
         found.append(say(text))
     return found
 

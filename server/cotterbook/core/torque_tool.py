@@ -23,7 +23,8 @@ DEVIATION, DEVIATION_SMALL, SMALL_NEWTON_METRES = 0.04, 0.06, 10.0
 COARSE_TYPES = ("bar", "screwdriver")
 # Read between the marks by eye; the others stand on a step.
 READ_BY_EYE = ("bar", "dial")
-# ISO 6789-1 tests a tool from a fifth of its top upwards (from memory).
+# Until 2017 ISO 6789 tested a tool from a fifth of its top upwards (a maker's extract of it, seen); since then from its
+# lowest mark. Which edition a wrench was made to is seldom known, so the older one is taken.
 TESTED_FROM = 0.2
 # A length read with a tape along a wrench, an angle by eye: common practice, no source.
 LENGTH_WITHIN_MILLIMETRES, ANGLE_WITHIN_DEGREES = 2.0, 5.0
@@ -126,7 +127,7 @@ def check_range(tool: dict[str, Any], setting: float) -> None:
 
 
 def is_below_tested(tool: dict[str, Any], setting: float) -> bool:
-    """Whether a tool without a deviation of its own is used below the fifth of its top where its test begins."""
+    """Whether a tool without a deviation of its own is used below the fifth of its top where a test may begin."""
     high = tool.get("high_newton_metres")
     if high is None or tool.get("deviation_percent") is not None:
         return False
