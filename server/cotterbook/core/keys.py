@@ -8,7 +8,7 @@ the standard that has that size; it is never certain.
 from typing import Any
 
 from . import heads_table as table
-from .threads import THREADS, Thread
+from .threads import THREADS, Thread, thread_named
 from .threads_table import INCH
 from .words import say
 from .written import tokens, value_of
@@ -104,7 +104,8 @@ def _british(kind: Any, size: float, larger: int) -> Any:
 def likely_threads(key: Any, head: Any = None) -> list[dict[str, Any]]:
     """Threads that a key as typed likely turns, likeliest first: [{"thread", "head", "why"}], at most eight.
 
-    A head that is known leaves only its own. Nothing is listed for a key that is not understood.
+    A head that is known leaves only its own. Nothing is listed for a key that is not understood, and never one
+    thread alone: of a size, a key does not tell the pitch.
     """
     read = read_key(key)
     if read is None:
@@ -116,17 +117,38 @@ def likely_threads(key: Any, head: Any = None) -> list[dict[str, Any]]:
             kind for kind in ("outside", "inside") if head in HEADS_OF[kind] or (head == "stud" and kind == "outside")
         ]
     found: list[dict[str, Any]] = []
-    for kind in kinds:
-        for thread, of_head, standard in _turned_by(kind, read):
-            wanted = head is None or head == of_head or (head == "stud" and of_head == "nut")
-            known = [each for each in found if each["thread"] == thread.name and each["head"] == (head or of_head)]
-            if wanted and not known:
-                found.append({"thread": thread.name, "head": head or of_head, "why": _why(of_head, standard)})
+    turned = [row for kind in kinds for row in _turned_by(kind, read)]
+    for thread, of_head, standard in turned if len(kinds) == 1 else _commonest_first(turned):
+        wanted = head is None or head == of_head or (head == "stud" and of_head == "nut")
+        known = [each for each in found if each["thread"] == thread.name and each["head"] == (head or of_head)]
+        if wanted and not known:
+            found.append({"thread": thread.name, "head": head or of_head, "why": _why(of_head, standard)})
+    if found and all([each["thread"] == found[0]["thread"] for each in found]):
+        found += _other_pitches(found[0])
     return found[:MOST]
 
 
 def _why(head: str, standard: str) -> dict[str, Any]:
     return say("{head}, {standard}", head={"label": head}, standard=say(standard))
+
+
+def _commonest_first(rows: list[tuple[Thread, str, str]]) -> list[tuple[Thread, str, str]]:
+    """Rows of several kinds of key by how common their diameter is, nuts last, else in the order they came."""
+
+    def order(pair: Any) -> Any:
+        thread, head, _standard = pair[1]
+        common = COMMON_DIAMETERS.index(thread.diameter) if thread.diameter in COMMON_DIAMETERS else MOST
+        return (head == "nut", common, pair[0])
+
+    return [pair[1] for pair in sorted(enumerate(rows), key=order)]
+
+
+def _other_pitches(only: dict[str, Any]) -> list[dict[str, Any]]:
+    """The finer threads of the same size, which the same key turns."""
+    of = thread_named(only["thread"])
+    why = say("{head}, the same size with a finer thread; seldom", head={"label": only["head"]})
+    others = [t for t in THREADS if t.metric and t.diameter == of.diameter and t.name != of.name]
+    return [{"thread": thread.name, "head": only["head"], "why": why} for thread in others]
 
 
 def _turned_by(kind: str, key: Key) -> list[tuple[Thread, str, str]]:

@@ -5,6 +5,7 @@ threads, reads as None, since a torque may come to rest on it.
 """
 
 import math
+import re
 from typing import Any
 
 from .threads_table import FORMS, INCH, INCH_SERIES, METRIC, SOURCES, STRESS
@@ -16,6 +17,9 @@ LARGEST_PITCH = 2.5
 SHORTEST_LENGTH = 4.0
 # "1/4-20" and "0.25": inches agree with the table within this.
 SAME_INCHES = 0.0006
+MARKS = "x-–—‑−#\"'()″”“′’·•№"
+# "M8-6g", "M8 x 1.25 - 6H": grade and position of the tolerance (ISO 965-1), which say nothing of the thread.
+TOLERANCE = re.compile("[ -][4-8][gGhH]([4-8][gGhH])?( |$)")
 
 
 class Thread:
@@ -127,8 +131,9 @@ def read_thread(text: Any) -> Any:
     """
     if not isinstance(text, str) or len(text) > 40:
         return None
-    words, figures, marks = tokens(text)
-    if "?" in marks:
+    words, figures, marks = tokens(TOLERANCE.sub(" ", text))
+    # A cross with nothing behind it is a thread still being written; a mark that no thread has is a doubt.
+    if marks.count("x") >= max(1, len(figures)) or any(mark not in MARKS for mark in marks):
         return None
     in_inches = "/" in text or "#" in marks or '"' in marks or "no" in words
     if "m" not in words and (in_inches or any(word in FAMILIES or word in ALSO_CALLED for word in words)):
@@ -138,12 +143,9 @@ def read_thread(text: Any) -> Any:
 
 def _read_metric(words: list[str], figures: list[str]) -> Any:
     others = [word for word in words if word != "m" and word not in WORDS_PASSED_OVER]
-    tolerance = [word for word in others if word in ("g", "h", "e")]
     fine = "fine" in others
     sized: list[Any] = [None if "/" in figure else value_of(figure) for figure in figures]
-    if tolerance:  # "M8-6g": the 6 before the letter is its tolerance
-        sized = sized[:-1]
-    if None in sized or len(others) > len(tolerance) + fine:
+    if None in sized or len(others) > fine:
         return None
     after = sized[1:]
     pitches = [value for value in after if value <= LARGEST_PITCH]

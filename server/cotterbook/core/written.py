@@ -5,6 +5,9 @@ from typing import Any
 from .figures import plain_digits, read_figure
 
 CROSSES = "x×*х✕"
+# What beyond ASCII is no letter. The phone's Python knows no letters there, so any other character counts as one:
+# what cannot be read is then the same on both.
+MARKS_BEYOND = "–—‑−′″”“’°·•№"
 
 
 def tokens(text: str) -> tuple[list[str], list[str], list[str]]:
@@ -42,4 +45,4 @@ def _kind(character: str) -> str:
         return "figure"
     if character in " \t\n":
         return "space"
-    return "word" if character.isalpha() else "mark"
+    return "word" if "a" <= character <= "z" or (ord(character) > 127 and character not in MARKS_BEYOND) else "mark"
