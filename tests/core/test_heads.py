@@ -11,7 +11,8 @@ from independent_tables import column, inches, table
 SIZES = (6, 8, 10, 12)
 # Across flats in mm for M6, M8, M10, M12: tables of ISO and DIN (seen).
 FLATS = {
-    ("socket_cap", "ISO 4762"): (5, 6, 8, 10), ("hex", "ISO 4014"): (10, 13, 16, 18), ("nut", "ISO 4032"): (10, 13, 16, 18),
+    ("socket_cap", "ISO 4762"): (5, 6, 8, 10), ("hex", "ISO 4014"): (10, 13, 16, 18),
+    ("nut", "ISO 4032"): (10, 13, 16, 18),
     ("flange_hex", "EN 1662"): (8, 10, 13, 16), ("flange_hex", "EN 1665"): (10, 13, 16, 18),
 }  # fmt: skip
 # Button and countersunk sockets: a key size below the cap screw's (from memory, and in the tables below).
@@ -39,8 +40,10 @@ COMPARED = (
     ("SOCKET_CAP", 2, "socket_head_cap_parameters", "iso4762:dk", 0.35),
     ("SOCKET_CAP", 3, "socket_head_cap_parameters", "iso4762:k", 0),
     ("BUTTON", 0, "button_head_parameters", "iso7380_1:s", 0.18),
-    ("BUTTON", 1, "button_head_parameters", "iso7380_1:t", 0), ("BUTTON", 2, "button_head_parameters", "iso7380_1:dk", 0),
-    ("BUTTON", 3, "button_head_parameters", "iso7380_1:k", 0), ("BUTTON", 5, "button_head_parameters", "iso7380_1:dl", 0),
+    ("BUTTON", 1, "button_head_parameters", "iso7380_1:t", 0),
+    ("BUTTON", 2, "button_head_parameters", "iso7380_1:dk", 0),
+    ("BUTTON", 3, "button_head_parameters", "iso7380_1:k", 0),
+    ("BUTTON", 5, "button_head_parameters", "iso7380_1:dl", 0),
     ("COUNTERSUNK", 0, "countersunk_head_parameters", "iso10642:s", 0.22),
     ("COUNTERSUNK", 1, "countersunk_head_parameters", "iso10642:t", 0.8),
     ("COUNTERSUNK", 2, "countersunk_head_parameters", "iso10642:dk", 0),
