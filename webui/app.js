@@ -20,8 +20,9 @@ import { Sending } from "./screens/sending.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
+import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, gear: Gear };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, gear: Gear, torque: Torque };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -39,7 +39,7 @@ export const LABELS = {
   // Finishes of a fastener
   black: "black", zinc: "zinc plated", stainless: "stainless", coated: "coated", chrome: "chromed", plain: "plain",
   // Patterns of tightening
-  pair: "pair", star: "star", spiral: "spiral from the middle", ring: "ring, across", row: "row from the middle",
+  pair: "pair", "pattern.cross": "two rows, crosswise", star: "star", spiral: "spiral from the middle", ring: "ring, across", row: "row from the middle",
   // What carries a part
   sprung: "sprung", unsprung: "unsprung", rotating: "turns with a wheel",
   // Fluids

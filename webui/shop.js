@@ -106,6 +106,16 @@ async function ask(name, strip, args) {
  */
 export const view = (strip, name, args = {}) => inTurn(() => ask("view", strip, { strip, view: name, ...args }));
 
+/**
+ * What to set a wrench to, while it is typed.
+ * @param {string} strip @param {object} form as for the act "tighten", with `now_ms`
+ * @returns {Promise<object>} setting, applied, judged, notices; @throws {CoreProblems} with each at its field
+ */
+export const torqueSetting = (strip, form) => inTurn(() => ask("torque_setting", strip, { strip, ...form }));
+
+/** A torque for other threads, dry or oiled: {group, figure, unit, from, to} to {low, high, warnings, sources}. */
+export const convertTorque = (strip, form) => inTurn(() => ask("convert_torque", strip, { strip, ...form }));
+
 // A form of another version may draw lists that this one does not know.
 const KEPT_CHOICES = `choices/${VERSION}`;
 let choicesOnce = null;

@@ -35,10 +35,14 @@ function filled(value) {
   return "text" in value ? t(value) : figure(value);
 }
 
-/** The word for a choice code such as "flange_hex", or the code itself where there is none. */
-export function label(code) {
+/**
+ * The word for a choice code such as "flange_hex", or the code itself where there is none.
+ * @param {string|null} code @param {string} [field] whose choice it is, where the same code says something else elsewhere
+ */
+export function label(code, field) {
   if (code === null || code === undefined || code === "") return "";
-  return t(Object.hasOwn(LABELS, code) ? LABELS[code] : String(code));
+  const own = [`${field}.${code}`, code].find((each) => Object.hasOwn(LABELS, each));
+  return t(own ? LABELS[own] : String(code));
 }
 
 function decimal(text) {

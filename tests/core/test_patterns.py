@@ -1,5 +1,8 @@
 """The order of tightening: the published one, and laws that hold for any number of fasteners."""
 
+from itertools import combinations
+from math import dist
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -10,7 +13,6 @@ from cotterbook.core.patterns import (
     FEWEST,
     MOST,
     order,
-    order_words,
     pattern_view,
     places,
     stages,
@@ -96,7 +98,7 @@ def test_what_is_offered_fits(count):
 
 
 @given(pattern=st.sampled_from([None, *PATTERNS]), count=counts)
-def test_the_drawing_numbers_its_places_in_turn_and_says_them_in_words(pattern, count):
+def test_the_drawing_numbers_its_places_in_turn_and_says_how_they_are_counted(pattern, count):
     view = pattern_view(pattern, count)
     if "order" not in view:
         assert pattern is None or spoken(view["trouble"])
@@ -104,8 +106,26 @@ def test_the_drawing_numbers_its_places_in_turn_and_says_them_in_words(pattern, 
     numbers = [spot["number"] for spot in view["places"]]
     assert (numbers == []) == (count > DRAWN_UP_TO)
     assert all(view["order"][number - 1] == place + 1 for place, number in enumerate(numbers))
-    words = spoken(order_words(pattern, view["order"]))
-    assert [int(each) for each in words.rstrip(".").split(": ")[1].split(", ")] == view["order"]
+    assert spoken(view["counted"])
+
+
+@given(pattern=st.sampled_from(PATTERNS), count=st.integers(FEWEST, DRAWN_UP_TO))
+def test_marks_and_numbers_of_a_drawing_lie_apart_and_inside_its_box(pattern, count):
+    """By geometry alone, no source: two circles are apart when their middles are further apart than both radii."""
+    view = pattern_view(pattern, count)
+    if "order" not in view:
+        return
+    box, spots = view["drawing"], view["places"]
+    for one, other in combinations(spots, 2):
+        assert dist((one["x"], one["y"]), (other["x"], other["y"])) > 2 * box["radius"]
+        # Two digits are about as wide as they are high.
+        numbers = [(spot["x"], spot["number_y"]) for spot in (one, other)]
+        assert dist(*numbers) > 0.95 * box["height"]
+    half = max(box["radius"], box["height"] / 2)
+    for spot in spots:
+        assert box["left"] <= spot["x"] - half and spot["x"] + half <= box["left"] + box["width"]
+        for y in (spot["y"], spot["number_y"]):
+            assert box["top"] <= y - half and y + half <= box["top"] + box["tall"]
 
 
 def test_stages():

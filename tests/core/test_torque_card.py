@@ -165,7 +165,8 @@ def test_the_pattern_has_its_order_in_words_and_stages_in_the_manuals_unit():
     card = Card()
     card.specify(torque="40", torque_unit="lbf.ft", pattern="ring")
     pattern = card.view()["pattern"]
-    assert spoken(pattern["words"]) == "Counted clockwise from the top: 1, 4, 2, 5, 3, 6."
+    assert spoken(pattern["counted"]) == "Counted clockwise from the top."
+    assert pattern["order"] == [1, 4, 2, 5, 3, 6]
     shown = [(each["shown"]["value"], each["shown"]["unit"]) for each in pattern["stages"]]
     assert shown == [("28", "lbf.ft"), ("40", "lbf.ft")]
     assert [spot["number"] for spot in pattern["places"]] == [1, 3, 5, 2, 4, 6]

@@ -4,7 +4,7 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally", "gear")
+NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally", "gear", "torque")
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
   const shop = await import('/shop.js');
@@ -37,18 +37,23 @@ STRETCH = """async () => {
     await shop.act('check_scale', { strip, scale_id: scale, against, known: '1000000', figure, note: long });
   await shop.act('weigh_in', {
     strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1', fuel_litres: '99.9' });
-  return { strip, part };
+  return { strip, part, group: id };
 }"""
 PICK = """async () => {
   const shop = await import('/shop.js');
   const [{ strip }] = await shop.strips();
   const { parts } = await shop.view(strip, 'off');
-  return { strip, part: parts.find((part) => part.disputed).part };
+  const { part } = parts.find((each) => each.disputed);
+  const views = await Promise.all(parts.map((each) => shop.view(strip, 'part', each)));
+  const { group } = views.flatMap((view) => view.groups).find((each) => each.specification);
+  return { strip, part, group };
 }"""
 
 
-def place_of(name: str, strip: str, part: str) -> str:
+def place_of(name: str, strip: str, part: str, group: str = "") -> str:
     """The hash of a screen."""
+    if name == "torque":
+        return f"#/strip/{strip}/torque/{group}"
     if name in ("start", "begin", "sending"):
         return "#/" + name.replace("start", "")
     return f"#/strip/{strip}/part/{part}" if name == "part" else f"#/strip/{strip}/{name}"

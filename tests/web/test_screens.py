@@ -19,36 +19,36 @@ broke: list[Any] = []
 
 @pytest.fixture(scope="module")
 def demo(chromium: Any, demo_server: Any) -> Iterator[Any]:
-    """A phone that has fetched the demo strip-down: (page, strip, part)."""
+    """A phone that has fetched the demo strip-down: (page, strip, part, group)."""
     context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
     page = context.new_page()
     page.on("pageerror", lambda error: broke.append(error))
     page.goto(demo_server.url + "/")
     expect(page.locator(".lines .line")).to_have_count(1, timeout=20_000)
     found = page.evaluate(PICK)
-    yield page, found["strip"], found["part"]
+    yield page, found["strip"], found["part"], found["group"]
     context.close()
 
 
 @pytest.fixture(scope="module")
 def stretched(chromium: Any, module_server: Any) -> Iterator[Any]:
-    """A phone with a strip-down of long names and large figures: (page, strip, part)."""
+    """A phone with a strip-down of long names and large figures: (page, strip, part, group)."""
     context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
     page = context.new_page()
     page.on("pageerror", lambda error: broke.append(error))
     page.goto(module_server.url + "/")
     expect(page.locator("h1")).to_be_visible()
     made = page.evaluate(STRETCH)
-    yield page, made["strip"], made["part"]
+    yield page, made["strip"], made["part"], made["group"]
     context.close()
 
 
 def shown(phone: Any, name: str, width: int = 360, theme: str = "light", doubled: bool = False) -> Any:
     """The phone's page with this screen, all unfolded."""
-    page, strip, part = phone
+    page, strip, part, group = phone
     page.set_viewport_size({"width": width, "height": 740})
     page.emulate_media(color_scheme=theme)
-    open_screen(page, place_of(name, strip, part))
+    open_screen(page, place_of(name, strip, part, group))
     page.evaluate("document.adoptedStyleSheets = []")
     if doubled:
         double_the_text(page)
@@ -102,7 +102,7 @@ def test_what_is_pressed_is_large_enough_for_a_glove(demo: Any, name: str) -> No
 
 
 @pytest.mark.parametrize("theme", ["light", "dark"])
-@pytest.mark.parametrize("name", ["start", "off", "back", "statement", "part", "sending"])
+@pytest.mark.parametrize("name", ["start", "off", "back", "statement", "part", "sending", "torque"])
 def test_figures_stand_out(demo: Any, name: str, theme: str) -> None:
     ratios = shown(demo, name, theme=theme).evaluate(
         """() => {

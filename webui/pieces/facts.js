@@ -13,12 +13,13 @@ export function said(value, fact = {}) {
   if (value === null || value === undefined || value === "") return "–";
   if (typeof value === "boolean") return value ? t("yes") : t("no");
   if (typeof value === "number") return fact.unit ? figure({ value: String(Number(value.toPrecision(7))), unit: fact.unit }) : t("{value}", { value });
-  return fact.options ? label(value) : String(value);
+  if (Array.isArray(value)) return t("{value}", { value: value.map((each) => said(each, fact)) });
+  return fact.options ? label(value, fact.name) : String(value);
 }
 
 /** A field with its value, as an entry holds it. */
 export const saidOf = (field, value) => t("{field}: {value}", {
-  field: fieldNames()[field] ?? field, value: said(value, { options: CHOICE_FIELDS.includes(field), unit: UNITS[field] }),
+  field: fieldNames()[field] ?? field, value: said(value, { name: field, options: CHOICE_FIELDS.includes(field), unit: UNITS[field] }),
 });
 
 const heads = (field) => (field?.heads ?? []).map((head) => head.entry);

@@ -3,11 +3,12 @@
 import { t } from "../words.js";
 
 /** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
-export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what"];
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern"];
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
   standard_grams: "g", aim_grams: "g", step_grams: "g", capacity_grams: "g", zero_grams: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
+  torque_tolerance_newton_metres: "N.m", torque_steps_newton_metres: "N.m", prevailing_newton_metres: "N.m",
 };
 
 /** @returns {Record<string, string>} words by the field's name in an entry */
@@ -18,6 +19,9 @@ export const fieldNames = () => ({
   key: t("Key or spanner"), grade: t("Grade on the head"), sits: t("Where it sits"), into: t("Screws into"),
   torque_low_newton_metres: t("Torque from the manual"), torque_high_newton_metres: t("Up to, where the manual gives a range"),
   torque_angle_degrees: t("Then by angle, degrees"), torque_condition: t("Threads"), torque_as_written: t("Torque as written"),
+  torque_tolerance_newton_metres: t("Tolerance, ±"), torque_steps_newton_metres: t("Steps before it"),
+  prevailing_newton_metres: t("Prevailing torque"), pattern: t("Order"), finish: t("Finish"), thread_confirmed: t("Thread held to a gauge or a nut"),
+  engagement_millimetres: t("Thread screwed in, mm"), outside_engine: t("Only holds something on the engine’s outside"),
   torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
   label: t("Label"), kept: t("Where it is kept"), aim_grams: t("Aim"), standard_grams: t("Standard mass"),
   standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
@@ -27,6 +31,9 @@ export const fieldNames = () => ({
   bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step of the scale"),
   plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),
   torque: t("Torque"), torque_high: t("Up to, where the manual gives a range"), torque_angle: t("Then by angle, degrees"),
+  torque_tolerance: t("Tolerance, ±"), torque_steps: t("Steps before it"), prevailing: t("Prevailing torque"), engagement: t("Thread screwed in, mm"),
+  with_tool: t("Wrench"), lever: t("Length of the wrench, mm"), adapter: t("Length of the adapter, mm"), adapter_degrees: t("Angle of the adapter, degrees"),
+  setting: t("Set to"), from: t("From"), to: t("To"),
   tool: t("Tool"), who: t("Your name"), machine_name: t("Name of the machine"), standard: t("Standard mass"),
   total: t("The total that was written or said"), rounded_to: t("Rounded to"), which: t("Which sum it is of"),
   capacity: t("Most it can weigh"), zero: t("Zero, give or take"), known: t("What it weighs"), known_plus_minus: t("Give or take"),

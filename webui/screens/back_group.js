@@ -1,6 +1,7 @@
 // One group of fasteners on its way back: counted out, tightened, marked.
 
 import { html } from "../vendor/preact.js";
+import { route } from "../addresses.js";
 import { figure, label, t } from "../words.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Figure, Section, Stepper, Text } from "../pieces/fields.js";
@@ -49,6 +50,7 @@ export function GroupBack({ strip, group, choices }) {
     <${GroupState} group=${group} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
     <${SpecificationWords} specification=${group.specification} />
+    <p><a class="button" href=${route.torque(strip, group.group)}>${t("Torque card")}</a></p>
     ${!group.specification && html`<${Section} light title=${t("Write down the manual’s torque")}>
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
     ${needs.includes("torque") && group.on > 0 && html`<${Tighten} key=${group.on} choices=${choices} ...${parts} />`}

@@ -1,6 +1,7 @@
 // The fasteners of a part: where each is, its moves, its specification, and new rows.
 
 import { html, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
 import { label, t } from "../words.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Section, Stepper, Text, Tiles } from "../pieces/fields.js";
@@ -26,6 +27,7 @@ export function Group({ strip, group, choices }) {
     <${GroupState} group=${group} />
     <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
     <${SpecificationWords} specification=${group.specification} />
+    <p><a class="button" href=${route.torque(strip, group.group)}>${t("Torque card")}</a></p>
     <${Section} light title=${t("Move some")}><${Move} ...${{ strip, group }} /><//>
     <${Section} light open=${disputed} title=${t("All about these")}><${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices)} /><//>
   </div>`;

@@ -14,6 +14,9 @@ from .words import Refused, problem, say
 FEWEST, MOST = 2, 500
 # More than these are told in a list: their numbers could not be read on a phone.
 DRAWN_UP_TO = 24
+# In a drawing one unit wide: the largest mark, the part of the gap to the next that a mark takes, the smallest mark
+# that holds its own number, and how far from a smaller one its number stands.
+LARGEST_MARK, MARK_OF_GAP, HOLDS_NUMBER, NUMBER_AWAY = 0.11, 0.42, 0.045, 0.09
 STAGED_ABOVE_NEWTON_METRES, FIRST_STAGE = 41.0, 0.70
 MIL_HANDBOOK = "An opposite pair, then the pair across it, then the pairs between (MIL-HDBK-60, 5.7)."
 SOURCES = {
@@ -90,26 +93,52 @@ def pattern_view(pattern: Any, count: int) -> dict[str, Any]:
         numbered = order(pattern, count)
     except Refused as refused:
         return dict(view, trouble=say(refused.problems[0]["text"], **refused.problems[0]["values"]))
-    drawn = places(pattern, count) if count <= DRAWN_UP_TO else []
     source = STAR if pattern == "ring" and count % 2 else SOURCES[pattern]
-    turns = {place: turn + 1 for turn, place in enumerate(numbered)}
-    spots = [{"x": round(x, 4), "y": round(y, 4), "number": turns[index + 1]} for index, (x, y) in enumerate(drawn)]
-    return dict(view, order=numbered, places=spots, source=say(source), trouble=None)
+    view.update(order=numbered, source=say(source), counted=say(COUNTED[pattern]), trouble=None)
+    if count > DRAWN_UP_TO:
+        return dict(view, places=[], drawing=None)
+    spots, drawing = drawn(places(pattern, count), numbered)
+    return dict(view, places=spots, drawing=drawing)
 
 
+# How the places of an order are counted.
 COUNTED = {
-    "pair": "The two, in turn: {order}.",
-    "row": "Counted along the row from the left: {order}.",
-    "spiral": "Counted line by line from the upper left: {order}.",
-    "cross": "Counted clockwise from the upper left: {order}.",
-    "star": "Counted clockwise from the top: {order}.",
-    "ring": "Counted clockwise from the top: {order}.",
+    "pair": "The two, one after the other.",
+    "row": "Counted along the row from the left.",
+    "spiral": "Counted line by line from the upper left.",
+    "cross": "Counted clockwise from the upper left.",
+    "star": "Counted clockwise from the top.",
+    "ring": "Counted clockwise from the top.",
 }
 
 
-def order_words(pattern: str, numbered: list[int]) -> dict[str, Any]:
-    """The order as a sentence: the places, counted as it says, in the order in which they are tightened."""
-    return say(COUNTED[pattern], order=", ".join([str(place) for place in numbered]))
+def drawn(spots: list[tuple[float, float]], numbered: list[int]) -> tuple[list[dict[str, Any]], dict[str, Any]]:
+    """(places, drawing) of spots in a drawing one unit wide, tightened in the order `numbered`.
+
+    A place has "x" and "y" of its mark, its "number" in the order and where that stands: "number_y", beside marks that
+    are too small for it, above and below in turn. The drawing has the marks' "radius" and "height" of its numbers, and
+    "left", "top", "width" and "tall" of the box that holds all of it.
+    """
+    gaps = [_distance(one, other) for index, one in enumerate(spots) for other in spots[:index]]
+    radius = min(LARGEST_MARK, MARK_OF_GAP * min(gaps))
+    away = 0.0 if radius >= HOLDS_NUMBER else NUMBER_AWAY
+    turns = {place: turn + 1 for turn, place in enumerate(numbered)}
+    found = []
+    for index, (x, y) in enumerate(spots):
+        number_y = y + (away if index % 2 else -away)
+        spot = {"x": round(x, 4), "y": round(y, 4), "number": turns[index + 1], "number_y": round(number_y, 4)}
+        found.append(spot)
+    margin = max(radius, HOLDS_NUMBER) + 0.02
+    left, top = min([x for x, _ in spots]) - margin, min([y for _, y in spots]) - margin - away
+    width = max([x for x, _ in spots]) + margin - left
+    tall = max([y for _, y in spots]) + margin + away - top
+    box = {"left": left, "top": top, "width": width, "tall": tall, "radius": radius}
+    box["height"] = max(min(1.1 * radius, 0.1), HOLDS_NUMBER)
+    return (found, {name: round(box[name], 4) for name in sorted(box)})
+
+
+def _distance(one: tuple[float, float], other: tuple[float, float]) -> float:
+    return math.sqrt((one[0] - other[0]) ** 2 + (one[1] - other[1]) ** 2)
 
 
 def _check(pattern: str, count: int) -> None:

@@ -6,7 +6,7 @@ from . import torque
 from .conversion import against, disputed_of
 from .figures import NEWTON_METRES_IN
 from .guidance import guidance_view
-from .patterns import order_words, stages
+from .patterns import stages
 from .refusals import MANUAL, reason, reasons
 from .shown_torque import settable
 from .strip import Strip
@@ -134,11 +134,10 @@ def typed(newton_metres: Any, unit: str) -> str:
 
 
 def pattern_shown(pattern: dict[str, Any], spec: Any, unit: str) -> dict[str, Any]:
-    """The pattern with its order in words, and the stages in the manual's own unit."""
+    """The pattern with the stages in the manual's own unit."""
     if pattern["count"] < 2 or spec is None:
         found = []
     else:
         found = stages((spec["low"] + spec["high"]) / 2.0, spec["steps"])
     shown = [dict(stage, shown=settable(stage["newton_metres"], unit)) for stage in found]
-    words = order_words(pattern["pattern"], pattern["order"]) if pattern.get("order") else None
-    return dict(pattern, stages=shown, words=words)
+    return dict(pattern, stages=shown)

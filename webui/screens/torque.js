@@ -1,0 +1,40 @@
+// The torque card of a group: what the manual says, large; guidance apart from it, marked; wrench and order.
+
+import { html, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { t } from "../words.js";
+import { Frame } from "../pieces/frame.js";
+import { useChoices, useView } from "../pieces/live.js";
+import { Standing, groupWords, whereabouts } from "../pieces/show.js";
+import { Specification } from "./torque_specification.js";
+
+export function Torque({ strip, group }) {
+  // Once for the life of the screen: how old a calibration is does not change while it is looked at.
+  const [now] = useState(() => Date.now());
+  // The core answers in turn: once the whole is there, a group that is not is not in the log.
+  const view = useView(strip, "torque", { group, now_ms: now });
+  const whole = useView(strip, "strip");
+  const choices = useChoices();
+  const { data } = view;
+  if (!whole.data || !choices || !data) {
+    const unknown = whole.data && choices && !view.trouble && !whole.trouble;
+    return html`<${Frame} title=${t("Torque")} strip=${strip} of=${whole.data?.name}>
+      ${unknown ? html`<p class="notice">${t("These fasteners are not in the log of this phone. They may come with the next sending.")}</p>` : html`<${Standing} views=${[whole, view, { data: choices }]} />`}<//>`;
+  }
+  const of = { strip, data, choices, now };
+  return html`<${Frame} title=${t("Torque of {what}", { what: groupWords(data.count, data.called) })} strip=${strip} of=${whole.data.name}>
+    <${Standing} views=${[whole, view]} />
+    <${Where} strip=${strip} data=${data} />
+    <${Specification} ...${of} />
+  <//>`;
+}
+
+/** What the fasteners hold, and the ways from here. */
+function Where({ strip, data }) {
+  const sits = data.fields.sits?.value;
+  return html`<div class="stack close">
+    ${data.part && html`<p><a class="name" href=${route.part(strip, data.part)}>${data.part_name || t("Part without a name")}</a>
+      <span class="quiet">${[whereabouts(data), sits].filter(Boolean).join(" · ")}</span></p>`}
+    ${!data.alive && html`<p class="notice">${t("These were struck as a mistake and count nowhere.")}</p>`}
+  </div>`;
+}

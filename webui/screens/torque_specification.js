@@ -1,0 +1,93 @@
+// What the machine's manual says of a group's torque, large enough to be read from the bench, and the form for it.
+
+import { html, useState } from "../vendor/preact.js";
+import { figure, label, t } from "../words.js";
+import { Figure, Section, Text, Tiles } from "../pieces/fields.js";
+import { Problems, useForm } from "../pieces/form.js";
+import { useActing } from "../pieces/live.js";
+
+export function Specification({ strip, data, choices }) {
+  const { specification: spec } = data;
+  // A form that was saved is drawn anew, from what the log says then.
+  const [saved, setSaved] = useState(0);
+  return html`<section class="section" aria-label=${t("From the machine’s manual")}>
+    <div class=${`specification ${spec ? "" : "none"}`}>
+      <h2>${t("From the machine’s manual")}</h2>
+      ${spec ? html`<${Large} spec=${spec} /><${Beside} spec=${spec} />`
+        : html`<p class="torque">${t("No torque written down yet")}</p><p>${t("Take it from the manual, with its page. Until then there is none.")}</p>`}
+    </div>
+    <${Section} key=${saved} open=${!spec && data.alive} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}>
+      <${SpecificationForm} strip=${strip} data=${data} choices=${choices} onSaved=${() => setSaved(saved + 1)} /><//>
+  </section>`;
+}
+
+/** One value or a range, in one unit. */
+const worded = (low, high, tolerance) => {
+  if (high) return t("{low} to {high}", { low: Number(low.value), high });
+  return figure(tolerance ? { ...low, plus_minus: tolerance.value } : low);
+};
+
+/** The torque in the manual's own unit, and in newton metres where that is another. */
+function Large({ spec }) {
+  const { shown, unit } = spec;
+  const line = (of) => worded(shown.low[of], shown.high?.[of], shown.tolerance?.[of]);
+  const both = unit !== "N.m";
+  const steps = shown.steps.length > 0;
+  return html`
+    ${steps && html`<ol class="steps">${shown.steps.map((step, index) => html`<li key=${index}>
+      <span class="quiet">${index === 0 ? t("First") : t("then")}</span> <span class="figure big">${figure(step.own)}</span>
+      ${both && html` <span class="figure">${figure(step.newton_metres)}</span>`}</li>`)}</ol><p class="quiet">${t("then")}</p>`}
+    <p class="torque figure">${line("own")}</p>
+    ${both && html`<p class="torque second figure">${line("newton_metres")}</p>`}
+    ${spec.angle_degrees && html`<p><span class="quiet">${t("then turned by")}</span> <span class="torque second figure">${t("{degrees}°", { degrees: spec.angle_degrees })}</span></p>`}`;
+}
+
+/** What goes with the figure: how the threads are, the page, what is accepted. */
+function Beside({ spec }) {
+  const { accepted, prevailing } = spec.shown;
+  const line = (words, value) => html`<div><dt>${words}</dt><dd>${value}</dd></div>`;
+  return html`<dl class="beside">
+    ${line(t("Threads"), spec.condition ? html`<strong>${label(spec.condition)}</strong>` : html`<span class="mark wait">${t("dry, oiled or with compound: not said")}</span>`)}
+    ${line(t("Manual and page"), spec.page || html`<span class="mark wait">${t("no page written down")}</span>`)}
+    ${prevailing && line(t("Prevailing torque, on top"), html`<span class="figure">${figure(prevailing.own)}</span>`)}
+    ${line(t("Accepted"), html`<span class="figure">${t("{low} to {high}", { low: Number(accepted.low.value), high: accepted.high })}</span>`)}
+    ${spec.as_written && line(t("As it was written"), spec.as_written)}
+  </dl>
+  ${spec.assumed && html`<p class="quiet">${t(spec.assumed)}</p>`}`;
+}
+
+const headsOf = (fields) => Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, field.heads.map((head) => head.entry)]));
+
+/** All that a manual may say, on one form; what is blank is taken back. */
+function SpecificationForm({ strip, data, choices, onSaved }) {
+  const acting = useActing();
+  const form = useForm(data.form, acting.problems);
+  // What was seen when the form was opened, not what has come since.
+  const [saw] = useState(() => headsOf(data.fields));
+  const { bind } = form;
+  const unit = bind("torque_unit");
+  const units = { unit: unit.value ?? "N.m", units: choices.torque_units, onUnit: unit.onValue };
+  async function save(event) {
+    event.preventDefault();
+    // The order is chosen beside its drawing.
+    const { pattern } = data.form;
+    if (await acting.run("specify", { strip, group: data.group, ...form.latest.current, pattern, saw })) onSaved();
+  }
+  const inUnit = (words) => t("{words}, {unit}", { words, unit: label(units.unit) });
+  const [more] = useState(() => ["torque_high", "torque_tolerance", "torque_steps", "torque_angle", "prevailing"].some((name) => data.form[name]));
+  return html`<form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+    <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${t("Figure and unit as they stand in the manual.")} big />
+    <${Text} ...${bind("torque_page")} label=${t("Manual and page")} />
+    <${Tiles} ...${bind("torque_condition")} label=${t("Threads")} options=${[...choices.conditions, ["", t("Not said")]]} />
+    <${Section} light open=${more} title=${t("Range, tolerance, steps, angle, locking nut")}>
+      <div class="pair">
+        <${Text} ...${bind("torque_high")} label=${inUnit(t("Up to, where the manual gives a range"))} figure />
+        <${Text} ...${bind("torque_tolerance")} label=${inUnit(t("Tolerance, ±"))} figure />
+      </div>
+      <${Text} ...${bind("torque_steps")} label=${inUnit(t("Steps before it"))} hint=${t("With a space between, like 10 20.")} />
+      <${Text} ...${bind("torque_angle")} label=${t("Then by angle, degrees")} figure />
+      <${Text} ...${bind("prevailing")} label=${inUnit(t("Prevailing torque"))} hint=${t("What a self-locking nut takes to turn before it seats.")} figure />
+    <//>
+    <button type="submit" class="main" disabled=${acting.busy}>${t("Save the specification")}</button>
+  </form>`;
+}
