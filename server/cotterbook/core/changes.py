@@ -3,17 +3,22 @@
 A moment is the (at, id) of an entry, "just before it"; None for now. What stands
 between two moments cancels, with its uncertainty. A part whose mass or place is
 needed and not known is named, never left out in silence.
+
+Now is as the mass statement counts: what goes back is on. At the moment of an entry
+it is as it was: what lay beside the machine, to go back, was not on it.
 """
 
 from typing import Any
 
-from .amounts import Amount
+from .amounts import Amount, together
 from .balance import Body, body_at, joined
 from .mass import outcome_of
 from .places import said_place
 from .strip import Strip, Thing
 
 NOWHERE = Amount(0.0)
+# What is off for a while only, and counts as on.
+COMES_BACK = ("goes_back", "moved", "cut_down")
 
 
 class Change:
@@ -30,12 +35,26 @@ def part_changes(strip: Strip, earlier: Any, later: Any = None) -> list[Change]:
     found = []
     for part in strip.of_type("part"):
         amount = strip.change_between(part.id, earlier, later)
-        moves = _moves(strip, part, earlier, later)
-        if moves:
-            found.append(_placed(part, amount, moves))
-        elif amount is None or amount.grams != 0.0 or amount.causes:
-            found.append(_placed(part, amount, [(1.0, amount, _goes_on_elsewhere(part))]))
+        terms = _moves(strip, part, earlier, later)
+        if not terms and (amount is None or amount.grams != 0.0 or amount.causes):
+            terms = [(1.0, amount, _goes_on_elsewhere(part))]
+        turn = lies_beside(strip, part, earlier) - lies_beside(strip, part, later)
+        if turn:
+            mass = strip.masses(part.id).get("taken_off")
+            terms.append((float(turn), mass, False))
+            amount = None if amount is None or mass is None else together([amount, mass.times(float(turn))])
+        if terms:
+            found.append(_placed(part, amount, terms))
     return found
+
+
+def lies_beside(strip: Strip, part: Thing, moment: Any) -> bool:
+    """Whether a part was off at a moment though it counts as on: it goes back, moved or cut down."""
+    outcome = outcome_of(part.values)
+    if moment is None or outcome not in COMES_BACK or part.values.get("came_in") in ("missing", "new"):
+        return False
+    then = strip.standing_before(part, moment)
+    return bool(then["off"]) and (outcome == "goes_back" or not then["outcome_done"])
 
 
 def standard_changes(strip: Strip) -> list[Change]:

@@ -61,16 +61,26 @@ def weighings_of(strip: Strip) -> list[WeighIn]:
     return [WeighIn(entry, strip.scale) for entry in strip.weigh_ins()]
 
 
+def usable_weighings(weighings: list[WeighIn]) -> list[WeighIn]:
+    """Those that balance can begin from: both wheels on level ground, without a rider."""
+    return [each for each in weighings if each.has_level_loads and each.rider is None]
+
+
+def measured_wheelbase(measures: dict[str, Any]) -> Any:
+    """The wheelbase of `places.machine_measures`, None where it was not said or no motorcycle has it."""
+    said = measures["wheelbase"]
+    return said if said is not None and WHEELBASE[0] <= said.grams <= WHEELBASE[1] else None
+
+
 def standing_of(strip: Strip, chosen: Any = None) -> Standing:
     """The balance before and now. `chosen`: the entry of a weighing, "standard", or None for the newest usable."""
     out, machine = Standing(), machine_of(strip)
     measures = machine_measures(machine)
-    out.wheelbase = measures["wheelbase"]
-    if out.wheelbase is None or not WHEELBASE[0] <= out.wheelbase.grams <= WHEELBASE[1]:
+    out.wheelbase = measures["wheelbase"] = measured_wheelbase(measures)
+    if out.wheelbase is None:
         out.lacks("machine", "The wheelbase, from {low} to {high} mm.", low=int(WHEELBASE[0]), high=int(WHEELBASE[1]))
-        out.wheelbase = measures["wheelbase"] = None
     weighings = weighings_of(strip)
-    usable = [each for each in weighings if each.has_level_loads and each.rider is None]
+    usable = usable_weighings(weighings)
     wanted = [each for each in usable if each.entry["id"] == chosen] or usable[-1:]
     if wanted and chosen != "standard":
         out.kind, out.weighing, out.fuel = "weigh_in", wanted[0], wanted[0].fuel
@@ -88,7 +98,7 @@ def _from_weighing(
     if out.wheelbase is None:
         return
     try:
-        rear = level_loads(out.weighing, out.wheelbase, _published_up(machine))[1]
+        rear = level_loads(out.weighing, out.wheelbase, published_up(machine))[1]
     except Refused:
         out.lacks("weigh_in", "One wheel stood too much higher than the other for its wheelbase: weigh it level.")
         return
@@ -110,13 +120,13 @@ def _put_height(strip: Strip, out: Standing, measures: dict[str, Any], weighings
     else:
         for sentence in lift.missing if lift is not None else ():
             out.missing.append({"where": "weigh_in", "sentence": sentence})
-        known = _published_up(machine)
+        known = published_up(machine)
         if known is None:
             if lift is None:
                 out.lacks("weigh_in", "For the height: a lift test, or the published height of the centre of mass.")
             return
         out.height, fuel_then = "standard", published_fuel(machine)
-        to_weighing = _standard_to(strip, out.weighing)
+        to_weighing = standard_to(strip, out.weighing.key)
     out.changes_up = to_weighing
     shift, fuel = together_as_body(to_weighing), _fuel_shift(out, fuel_then, out.fuel, measures)
     if shift is None or shift.up is None or fuel is None:
@@ -137,9 +147,9 @@ def _between(strip: Strip, then: Any, weighed: Any) -> list[Change]:
     return [_reversed(change) for change in part_changes(strip, weighed, then)]
 
 
-def _standard_to(strip: Strip, weighing: WeighIn) -> list[Change]:
-    """What set the machine apart from the standard one when it was weighed."""
-    return standard_changes(strip) + [_reversed(change) for change in part_changes(strip, weighing.key)]
+def standard_to(strip: Strip, moment: Any) -> list[Change]:
+    """What set the machine apart from the standard one just before the entry with this (at, id)."""
+    return standard_changes(strip) + [_reversed(change) for change in part_changes(strip, moment)]
 
 
 def _reversed(change: Change) -> Change:
@@ -182,7 +192,7 @@ def _from_standard(strip: Strip, out: Standing, machine: Any, weighed: bool) -> 
     out.changes_now = standard_changes(strip)
     if out.wheelbase is None:
         return
-    up = _published_up(machine)
+    up = published_up(machine)
     rear = product(mass, percent.times(0.01))
     out.before = Body(mass, product(rear, out.wheelbase), None if up is None else product(mass, up))
     if up is None:
@@ -198,7 +208,8 @@ def _published(machine: Any, name: str, half_width: float) -> Any:
     return None if value is None else within(value, half_width, name)
 
 
-def _published_up(machine: Any) -> Any:
+def published_up(machine: Any) -> Any:
+    """The published height of the centre of mass as an amount in millimetres, within 20 mm, or None."""
     return _published(machine, "standard_up_millimetres", UP_PUBLISHED)
 
 

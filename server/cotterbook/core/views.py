@@ -12,12 +12,14 @@ from .readings import one_look
 from .slips import slips_view
 from .strip import Strip, Thing
 from .views_back import back_view
+from .views_balance import balance_view
 from .views_gear import gear_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
 from .views_tally import tally_view
 from .views_tools import tools_and_last
 from .views_torque import torque_view
+from .views_weigh_in import weigh_in_view
 from .words import say
 
 
@@ -41,7 +43,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "counts": _counts(strip),
         "notices": _notices(strip),
         "people": _people(strip),
-        "weigh_ins": [_weigh_in_view(entry) for entry in strip.weigh_ins()],
+        "weigh_ins": [_weigh_in_view(entry) for entry in strip.weigh_ins() if entry.get("rear_grams") is not None],
         "bags": [_bag_view(bag) for bag in strip.of_type("bag")],
     }
 
@@ -232,6 +234,8 @@ VIEWS = {
     "exact": exact_view,
     "slips": slips_view,
     "tally": tally_view,
+    "balance": balance_view,
+    "weigh_in": weigh_in_view,
     "tools": tools_and_last,
     "torque": torque_view,
     "gear": gear_view,
