@@ -12,7 +12,7 @@ from cotterbook.core import torque_tool
 from cotterbook.core.conformity import ACCEPTED, DOUBTFUL, REFUSED, verdict
 from cotterbook.core.days import MS_A_DAY
 from cotterbook.core.torque_tool import applied_by, calibration, expanded, lever_factor, setting_for
-from cotterbook.core.words import Refused
+from cotterbook.core.words import Refused, spoken
 
 levers = st.floats(100.0, 1_500.0)
 adapters = st.floats(0.0, 300.0)
@@ -144,11 +144,10 @@ def test_a_setting_stands_on_the_nearest_step_and_never_on_none(setting, step, k
 
 def test_a_wrench_is_used_between_its_lowest_mark_and_its_top():
     tool = {"low_newton_metres": 10.0, "high_newton_metres": 50.0}
-    for inside in (10.0, 25.0, 50.0):
-        torque_tool.check_range(tool, inside)
-    torque_tool.check_range({}, 1_000.0)
-    assert problem_of(torque_tool.check_range, tool, 50.1) == ("above_its_top", "with_tool")
-    assert problem_of(torque_tool.check_range, tool, 9.9) == ("below_its_mark", "with_tool")
+    assert [torque_tool.out_of_range(tool, inside) for inside in (10.0, 25.0, 50.0)] == [None] * 3
+    assert torque_tool.out_of_range({}, 1_000.0) is None
+    assert "ends at 50 N.m" in spoken(torque_tool.out_of_range(tool, 50.1))
+    assert "begins at 10 N.m" in spoken(torque_tool.out_of_range(tool, 9.9))
 
 
 def test_below_a_fifth_of_its_top_a_tool_without_a_certificate_is_not_tested():

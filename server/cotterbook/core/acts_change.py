@@ -4,6 +4,7 @@ from typing import Any
 
 from .acts_back import take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
+from .acts_tools import check_card
 from .acts_torque import FIGURES
 from .kinds import THINGS
 from .maker import Maker, given, whole
@@ -51,6 +52,8 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     if thing.type == "group" and "torque_tolerance_newton_metres" in values:
         names = ("torque_low_newton_metres", "torque_tolerance_newton_metres")
         check_together(make, dict(thing.values, **values), "", names)
+    if thing.type in ("tool", "scale"):
+        check_card(make, thing.values, values)
     seen = form.get("saw") or {}
     saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
     make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})

@@ -16,10 +16,7 @@ def add_tool(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     low = make.figure(form, "low", "", "torque", unit)
     high = make.figure(form, "high", "", "torque", unit)
     step = make.figure(form, "step", "", "torque", unit)
-    if low is not None and high is not None and low >= high:
-        make.refuse("range_reversed", "low", "The lowest mark lies above the top.")
-    if step is not None and high is not None and step >= high:
-        make.refuse("step_too_wide", "step", "The step is as large as the top.")
+    _check_range(make, low, high, step, ("low", "step"))
     calibrated_on = given(form, "calibrated_on")
     if calibrated_on is not None and CHECKS["date"](calibrated_on, 0) is None:
         check_not_ahead(make, calibrated_on)
@@ -42,6 +39,25 @@ def add_tool(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         "",
     )
     return make.done(tool=tool)
+
+
+def check_card(make: Maker, old: dict[str, Any], values: dict[str, Any]) -> None:
+    """Refuses corrections of a card, of a wrench or a scale, that do not go with the rest of it."""
+    card = dict(old, **values)
+    low, high, step = [card.get(name + "_newton_metres") for name in ("low", "high", "step")]
+    changed = sorted([name for name in values if name.endswith("_newton_metres")])
+    if changed:
+        _check_range(make, low, high, step, (changed[0], changed[0]))
+    date = values.get("calibrated_on")
+    if date is not None and CHECKS["date"](date, 0) is None:
+        check_not_ahead(make, date)
+
+
+def _check_range(make: Maker, low: Any, high: Any, step: Any, fields: tuple[str, str]) -> None:
+    if low is not None and high is not None and low >= high:
+        make.refuse("range_reversed", fields[0], "The lowest mark lies above the top.")
+    if step is not None and high is not None and step >= high:
+        make.refuse("step_too_wide", fields[1], "The step is as large as the top.")
 
 
 def check_not_ahead(make: Maker, date: str) -> None:

@@ -11,12 +11,15 @@ the editions before it is kept here.
 
 from typing import Any
 
-from .words import Refused, problem, require
+from .words import Refused, problem, require, say
 
 ACCEPTED, DOUBTFUL, REFUSED, NO_SPECIFICATION = "accepted", "doubtful", "refused", "no_specification"
 # Taken on either side of a single value that comes without a tolerance: common practice, no source.
 ASSUMED_TOLERANCE = 0.10
 MOST = 1e6
+RULE = say(
+    "Accepted only inside the specification by all of its own uncertainty: guard band of ISO 14253-1 and JCGM 106."
+)
 # What adding and taking away may blur; a figure on the very limit is on it.
 BLUR = 1e-9
 

@@ -80,7 +80,6 @@ def _worked_out(found: dict[str, Any]) -> dict[str, Any]:
         setting = torque_tool.on_its_step(exact, tool)
         if abs(setting - exact) > 1e-9 * exact:
             applied = torque_tool.applied_by(setting, lever, adapter, degrees)
-    torque_tool.check_range(tool, setting)
     found["deviation"] = torque_tool.deviation_of(tool, setting)[1]
     found["expanded"] = torque_tool.expanded(setting, tool, lever, adapter, degrees)
     found.update(newton_metres=applied, setting=setting, lever=lever if adapter else None)
@@ -115,12 +114,14 @@ def doubts(strip: Strip, entry: Any, at_ms: Any) -> list[dict[str, Any]]:
     tool = strip.thing(entry["with_tool"]) if entry is not None and entry.get("with_tool") else None
     if tool is None or tool.type != "tool":
         return []
-    found = []
+    setting = entry.get("setting_newton_metres") or entry["newton_metres"]
+    outside = torque_tool.out_of_range(tool.values, setting)
+    found = [outside] if outside is not None else []
     dated = calibrated_as_of(tool, at_ms)
     if torque_tool.calibration(dated, at_ms)["overdue"]:
         text = "The wrench’s calibration of {date} was more than 12 months old. Have it checked, then tighten again."
         found.append(say(text, date=dated))
-    if torque_tool.is_below_tested(tool.values, entry.get("setting_newton_metres") or entry["newton_metres"]):
+    if outside is None and torque_tool.is_below_tested(tool.values, setting):
         text = (
             "Below a fifth of the wrench’s top: many are not tested there. See what its certificate covers (ISO 6789)."
         )

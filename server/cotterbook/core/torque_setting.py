@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from . import tightening, torque
+from . import conformity, tightening, torque
 from .kinds import CLOCK_LOW_MS
 from .maker import Maker
 from .shown_torque import known, settable
@@ -28,7 +28,8 @@ def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     entry = dict(tightening.fields_of(found), angle_degrees=angle)
     spec = torque.of_step(torque.specification(group.values), found["step"])
     now_ms = form.get("now_ms") if isinstance(form.get("now_ms"), int) else None
-    judged, side, reason = torque.judged(entry, spec, tightening.doubts(strip, entry, now_ms))
+    doubts = tightening.doubts(strip, entry, now_ms)
+    judged, side, reason = torque.judged(entry, spec, doubts)
     unit = form.get("torque_unit") or "N.m"
     return {
         "setting": settable(found["setting"], unit),
@@ -37,10 +38,20 @@ def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
         "factor": found["setting"] and found["newton_metres"] / found["setting"],
         "judged": judged,
         "side": side,
-        "notices": ([reason] if reason else []) + _notices(found),
+        "notices": ([reason] if reason else []) + [each for each in doubts if each is not reason] + _notices(found),
         "deviation": found["deviation"],
+        "accepted": _accepted(spec, found["expanded"]),
+        "rule": conformity.RULE if spec is not None else None,
         "step": found["step"],
     }
+
+
+def _accepted(spec: Any, spread: float) -> Any:
+    """The torques, over and above the prevailing one, that are accepted with this uncertainty; None where none is."""
+    if spec is None or conformity.is_too_coarse(spread, spec["limits"]["low"], spec["limits"]["high"]):
+        return None
+    low, high = spec["limits"]["low"] + spread, spec["limits"]["high"] - spread
+    return {"low": settable(low), "high": settable(max(low, high))}
 
 
 def _notices(found: dict[str, Any]) -> list[dict[str, Any]]:

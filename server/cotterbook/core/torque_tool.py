@@ -115,15 +115,19 @@ def expanded(
     return 2.0 * math.sqrt(sum([(half / ROOT_3) ** 2 for half in halves]))
 
 
-def check_range(tool: dict[str, Any], setting: float) -> None:
-    """Refused when the tool cannot be set to this: below its lowest mark or above its top."""
+def out_of_range(tool: dict[str, Any], setting: float) -> Any:
+    """A sentence when a setting in N.m lies below the tool's lowest mark or above its top, else None.
+
+    It is asked about and not refused: the card may be wrong, and what was done was done.
+    """
     low, high = tool.get("low_newton_metres"), tool.get("high_newton_metres")
     if high is not None and setting > high * (1.0 + 1e-9):
-        text = "This wrench ends at {high}; it would have to be set to {setting}. Take a larger one."
-        raise Refused([problem("above_its_top", "with_tool", text, high=settable(high), setting=settable(setting))])
+        text = "This wrench ends at {high}, and {setting} is above that: nothing is proven there. Take a larger one."
+        return say(text, high=settable(high), setting=settable(setting))
     if low is not None and setting < low * (1.0 - 1e-9):
-        text = "This wrench begins at {low}; it would have to be set to {setting}. Take a smaller one."
-        raise Refused([problem("below_its_mark", "with_tool", text, low=settable(low), setting=settable(setting))])
+        text = "This wrench begins at {low}, and {setting} is below that: nothing is proven there. Take a smaller one."
+        return say(text, low=settable(low), setting=settable(setting))
+    return None
 
 
 def is_below_tested(tool: dict[str, Any], setting: float) -> bool:

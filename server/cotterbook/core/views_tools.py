@@ -1,20 +1,26 @@
-"""What the screens show of torque tools: a card each, the last used first."""
+"""What the screens show of torque tools: a card each, the last used first, with what it tightened lately."""
 
 from typing import Any
 
+from . import torque
 from .days import day_of
+from .entries import wall_clock_ms
 from .shown_torque import settable
 from .strip import Strip, Thing, key_of
+from .tightening import doubts
 from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of
-from .views_part import fields_view
+from .views_part import fields_view, named
 from .words import say
+
+# As many as tell whether a wrench was in use lately, and for what.
+LATELY = 5
 
 
 def tools_view(strip: Strip, arguments: Any = None) -> list[dict[str, Any]]:
     """A card for each tool, the last used first, those put away last; `arguments` may hold `now_ms`."""
     now_ms = (arguments or {}).get("now_ms")
     used = _uses(strip)
-    cards = [_card(tool, used.get(tool.id, []), now_ms) for tool in strip.of_type("tool")]
+    cards = [_card(strip, tool, used.get(tool.id, []), now_ms) for tool in strip.of_type("tool")]
     return sorted(cards, key=lambda card: (card["put_away"], -card["last_used_at"]))
 
 
@@ -38,7 +44,7 @@ def _uses(strip: Strip) -> dict[str, list[dict[str, Any]]]:
     return found
 
 
-def _card(tool: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any]:
+def _card(strip: Strip, tool: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any]:
     values = tool.values
     low, high, step = [values.get(name + "_newton_metres") for name in ("low", "high", "step")]
     date = values.get("calibrated_on")
@@ -56,22 +62,48 @@ def _card(tool: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any
         "calibrated_on": date,
         "months": state["months"],
         "overdue": state["overdue"],
-        "notice": _notice(state, cycles),
+        "notices": _notices(state, cycles, low, high),
         "certificate": values.get("certificate"),
         "cycles": cycles,
         "last_used_at": max([entry["at"] for entry in uses]) if uses else 0,
+        "lately": [_use(strip, entry) for entry in sorted(uses, key=key_of, reverse=True)[:LATELY]],
         "put_away": bool(values.get("put_away")),
         "fields": fields_view(tool),
     }
 
 
-def _notice(state: dict[str, Any], cycles: int) -> Any:
+def _use(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
+    """What a wrench tightened: the record of it, with the group, its part and how many."""
+    group = strip.thing(entry["group"])
+    part = strip.thing(group.values.get("part") or "") if group is not None else None
+    at_ms = wall_clock_ms(entry["id"])
+    spec = torque.specification(group.values) if group is not None else None
+    step = torque.of_step(spec, entry.get("step"))
+    view = torque.record(entry, step, at_ms, doubts(strip, entry, at_ms))
+    view.update(
+        entry=entry["id"],
+        count=entry["count"],
+        what=named(group.values) if group is not None else say("fasteners"),
+        part=part.id if part is not None else None,
+        part_name=part.values.get("name") or "" if part is not None else "",
+    )
+    return dict(view)
+
+
+def _notices(state: dict[str, Any], cycles: int, low: Any, high: Any) -> list[dict[str, Any]]:
+    found = []
     if cycles >= CYCLES_OF_A_CALIBRATION:
-        return say("Used {cycles} times since its calibration, and due at {due} (ISO 6789-1).", cycles=cycles, due=5000)
-    if state["overdue"]:
+        text = "Used {cycles} times since its calibration, and due at {due} (ISO 6789-1)."
+        found.append(say(text, cycles=cycles, due=CYCLES_OF_A_CALIBRATION))
+    elif state["overdue"]:
         text = "Calibration overdue: due after 12 months (ISO 6789-1), if your shop has no rule of its own."
-        return say(text)
-    return None if state["calibrated_on"] else say("No day of calibration is written down.")
+        found.append(say(text))
+    elif not state["calibrated_on"]:
+        found.append(say("No day of calibration is written down."))
+    if low is None or high is None:
+        text = "Its range is not written down, so a torque that does not fit it cannot be asked about."
+        found.append(say(text))
+    return found
 
 
 def _day_text(at_ms: int) -> str:
