@@ -12,6 +12,7 @@ from cotterbook.core.patterns import (
     DRAWN_UP_TO,
     FEWEST,
     MOST,
+    fitting,
     order,
     pattern_view,
     places,
@@ -92,6 +93,7 @@ def test_a_pattern_that_does_not_fit_is_refused(pattern, count):
 @given(count=st.integers(-5, 600))
 def test_what_is_offered_fits(count):
     pattern = suggested(count)
+    assert fitting(count) == [each for each in PATTERNS if fits(each, count) is not None]
     assert (pattern is None) == (not FEWEST <= count <= MOST)
     if pattern is not None:
         order(pattern, count)

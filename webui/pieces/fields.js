@@ -5,9 +5,9 @@ import { html, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
 import { Icon } from "./icons.js";
 
-/** The word for a choice, as it stands by itself. */
-export function word(code) {
-  const words = label(code);
+/** The word for a choice, as it stands by itself; `field` as for `label`. */
+export function word(code, field) {
+  const words = label(code, field);
   return words.charAt(0).toLocaleUpperCase() + words.slice(1);
 }
 

@@ -6,7 +6,9 @@ import { t } from "../words.js";
 import { Frame } from "../pieces/frame.js";
 import { useChoices, useView } from "../pieces/live.js";
 import { Standing, groupWords, whereabouts } from "../pieces/show.js";
+import { Order } from "./torque_order.js";
 import { Specification } from "./torque_specification.js";
+import { Wrench } from "./torque_wrench.js";
 
 export function Torque({ strip, group }) {
   // Once for the life of the screen: how old a calibration is does not change while it is looked at.
@@ -25,7 +27,10 @@ export function Torque({ strip, group }) {
   return html`<${Frame} title=${t("Torque of {what}", { what: groupWords(data.count, data.called) })} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
-    <${Specification} ...${of} />
+    <div class="twofold">
+      <div class="stack"><${Specification} ...${of} /></div>
+      <div class="stack"><${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} /></div>
+    </div>
   <//>`;
 }
 
@@ -33,7 +38,7 @@ export function Torque({ strip, group }) {
 function Where({ strip, data }) {
   const sits = data.fields.sits?.value;
   return html`<div class="stack close">
-    ${data.part && html`<p><a class="name" href=${route.part(strip, data.part)}>${data.part_name || t("Part without a name")}</a>
+    ${data.part && html`<p><a class="name" href=${route.part(strip, data.part)}>${data.part_name || t("Part without a name")}</a>${" "}
       <span class="quiet">${[whereabouts(data), sits].filter(Boolean).join(" · ")}</span></p>`}
     ${!data.alive && html`<p class="notice">${t("These were struck as a mistake and count nowhere.")}</p>`}
   </div>`;

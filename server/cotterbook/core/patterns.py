@@ -9,6 +9,7 @@ middle are common practice, no source. The manual's own order and steps come fir
 import math
 from typing import Any
 
+from .kinds import PATTERNS
 from .words import Refused, problem, say
 
 FEWEST, MOST = 2, 500
@@ -37,6 +38,11 @@ def suggested(count: int) -> Any:
     if count in (2, 4):
         return "pair" if count == 2 else "cross"
     return "ring" if count % 2 == 0 else "star"
+
+
+def fitting(count: int) -> list[str]:
+    """The patterns that so many fasteners can have; none for one alone, or for more than can be laid out."""
+    return [pattern for pattern in PATTERNS if not _against(pattern, count)]
 
 
 def order(pattern: str, count: int) -> list[int]:
@@ -86,7 +92,12 @@ def stages(target_newton_metres: float, own_steps: list[float]) -> list[dict[str
 
 def pattern_view(pattern: Any, count: int) -> dict[str, Any]:
     """What a drawing needs: the order, the places up to 24 of them, the source; `trouble` where it does not fit."""
-    view: dict[str, Any] = {"pattern": pattern, "suggested": suggested(count), "count": count}
+    view: dict[str, Any] = {
+        "pattern": pattern,
+        "suggested": suggested(count),
+        "count": count,
+        "fitting": fitting(count),
+    }
     if pattern is None:
         return view
     try:
@@ -142,6 +153,12 @@ def _distance(one: tuple[float, float], other: tuple[float, float]) -> float:
 
 
 def _check(pattern: str, count: int) -> None:
+    against = _against(pattern, count)
+    if against:
+        raise Refused(against)
+
+
+def _against(pattern: str, count: int) -> list[dict[str, Any]]:
     fits = {
         "pair": (count == 2, "A pair is two fasteners. Choose another pattern."),
         "cross": (count >= 4 and count % 2 == 0, "A cross is for an even number from 4 on. Choose another pattern."),
@@ -151,12 +168,11 @@ def _check(pattern: str, count: int) -> None:
         "row": (True, ""),
     }
     if pattern not in fits:
-        raise Refused([problem("not_a_choice", "pattern", "This pattern is not known here.")])
+        return [problem("not_a_choice", "pattern", "This pattern is not known here.")]
     if not FEWEST <= count <= MOST:
         text = "A pattern is for {low} to {high} fasteners."
-        raise Refused([problem("out_of_range", "count", text, low=FEWEST, high=MOST)])
-    if not fits[pattern][0]:
-        raise Refused([problem("not_for_this_count", "pattern", fits[pattern][1])])
+        return [problem("out_of_range", "count", text, low=FEWEST, high=MOST)]
+    return [] if fits[pattern][0] else [problem("not_for_this_count", "pattern", fits[pattern][1])]
 
 
 def _spread(index: float, count: float) -> float:

@@ -139,5 +139,12 @@ def pattern_shown(pattern: dict[str, Any], spec: Any, unit: str) -> dict[str, An
         found = []
     else:
         found = stages((spec["low"] + spec["high"]) / 2.0, spec["steps"])
-    shown = [dict(stage, shown=settable(stage["newton_metres"], unit)) for stage in found]
+    shown = [
+        dict(
+            stage,
+            shown=settable(stage["newton_metres"], unit),
+            also=None if unit == "N.m" else settable(stage["newton_metres"]),
+        )
+        for stage in found
+    ]
     return dict(pattern, stages=shown)
