@@ -10,6 +10,7 @@ from .heads import across_flats, hexalobular_number
 from .keys import NOTE, likely_threads, read_key
 from .lengths import usual_lengths
 from .threads import read_thread
+from .usual_keys import usual_keys
 from .words import Refused, problem, say
 
 MASS_SOURCE = "Steel of 7.85 g/cm³ in the shape of the standard head and thread; weigh one to know better."
@@ -18,8 +19,9 @@ MASS_SOURCE = "Steel of 7.85 g/cm³ in the shape of the standard head and thread
 def beside(arguments: dict[str, Any]) -> dict[str, Any]:
     """What is to be said of fasteners as they are typed; `grip` and `engagement` are text, in mm.
 
-    "likely": threads for the key, none while a thread is given; "thread" and "key":
-    sentences on what was read, or None; "lengths" for a grip, or None.
+    "likely": threads for the key, none while a thread is given; "keys": keys for the
+    thread, none while a key is given; "thread", "key" and "grade": what was read, in
+    words, or None; "lengths" for a grip, or None. A grip that cannot be is refused.
     """
     wrong = check_shape(arguments)
     if wrong:
@@ -31,6 +33,7 @@ def beside(arguments: dict[str, Any]) -> dict[str, Any]:
     return {
         "likely": likely,
         "note": say(NOTE) if likely else None,
+        "keys": usual_keys(thread, head) if thread is not None and not key else [],
         "thread": thread_said(typed),
         "key": usual_key(thread, head, key) if thread is not None else None,
         "grade": grade_said(_text(arguments, "grade")),
@@ -39,9 +42,15 @@ def beside(arguments: dict[str, Any]) -> dict[str, Any]:
 
 
 def about(group: str, values: dict[str, Any]) -> dict[str, Any]:
-    """What a part's page says of a group beside its fields: thread and key in words, and the mass of one fastener."""
+    """What a part's page says of a group beside its fields: thread and key in words, and the mass of one fastener.
+
+    Without a thread, the likely ones for its key, with the note that goes with them.
+    """
     thread = read_thread(values.get("thread"))
+    likely = likely_threads(values.get("key"), values.get("head")) if not values.get("thread") else []
     return {
+        "likely": likely,
+        "note": say(NOTE) if likely else None,
         "thread": thread_said(values.get("thread") or ""),
         "key": usual_key(thread, values.get("head"), values.get("key") or "") if thread is not None else None,
         "grade": grade_said(values.get("grade") or ""),
@@ -119,8 +128,10 @@ def mass_each(group: str, values: dict[str, Any]) -> Any:
 
 def _lengths(arguments: dict[str, Any], thread: Any) -> Any:
     grip = _figure(arguments, "grip")
-    if grip is None or thread is None:
+    if grip is None:
         return None
+    if thread is None:
+        raise Refused([problem("missing", "thread", "Say the thread first.")])
     return usual_lengths(thread, grip, arguments.get("into"), _figure(arguments, "engagement"))
 
 
