@@ -1,4 +1,4 @@
-"""The command line: `cotterbook demo` and `cotterbook serve`."""
+"""The command line: `cotterbook demo`, `cotterbook serve` and `cotterbook convert`."""
 
 import argparse
 import signal
@@ -7,6 +7,7 @@ import tempfile
 from pathlib import Path
 
 from . import VERSION, demo, resources
+from .core.words import Refused, say, spoken
 from .errors import Problem
 from .serving import check_port, serve
 from .settings import BY_NAME
@@ -23,6 +24,8 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", required=True)
     first = commands.add_parser("demo", help="show an invented strip-down in a fresh folder, deleted afterwards")
     real = commands.add_parser("serve", help="serve your own strip-downs")
+    quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
+    quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
     for command in (first, real):
         command.add_argument("--port", type=_port, default=BY_NAME["port"].default, help=_help("port"))
     first.add_argument(
@@ -46,9 +49,15 @@ def main(arguments: list[str] | None = None) -> int:
     chosen = parser().parse_args(arguments)
     signal.signal(signal.SIGTERM, _stop)
     try:
+        if chosen.command == "convert":
+            return run_convert(" ".join(chosen.quantity))
         if chosen.command == "demo":
             return run_demo(chosen.port, chosen.browser)
         return serve(chosen.data.expanduser().absolute(), chosen.port, browser=False)
+    except Refused as refused:
+        for each in refused.problems:
+            print(f"cotterbook: {spoken(say(each['text'], **each['values']))}", file=sys.stderr)
+        return 1
     except Problem as problem:
         print(f"cotterbook: {problem}", file=sys.stderr)
         return 1
@@ -59,6 +68,14 @@ def main(arguments: list[str] | None = None) -> int:
 def _stop(*_: object) -> None:
     """SIGTERM before the server runs: nothing is open yet that a plain end could harm."""
     raise SystemExit(0)
+
+
+def run_convert(quantity: str) -> int:
+    """Print a quantity in the units that people use for what it measures."""
+    from .units import conversions  # Pint takes a while to load, and nothing else here needs it.
+
+    print("\n".join(conversions(quantity)))
+    return 0
 
 
 def run_demo(port: int, browser: bool) -> int:

@@ -3,6 +3,7 @@
 `python -m cotterbook.units` writes `core/unit_factors.py` anew.
 """
 
+from decimal import Decimal
 from fractions import Fraction
 from functools import cache
 from pathlib import Path
@@ -70,6 +71,14 @@ AMBIGUOUS = {
     "gr": ("g", "grain"),
 }
 LONGEST_NAME = 30
+# What a quantity is said in, and which reason tells most where it is none.
+SAID_IN = {
+    "mass": ("g", "kg", "lb", "oz"),
+    "torque": ("N.m", "kgf.m", "lbf.ft", "lbf.in"),
+    "length": ("mm", "in"),
+    "volume": ("l", "US gal", "imp gal"),
+}
+NEAREST = ("ambiguous_unit", "not_a_quantity", "out_of_range", "not_a_number", "unknown_unit", "wrong_dimension")
 
 
 @cache
@@ -95,6 +104,27 @@ def read_quantity(text: str, dimension: str) -> pint.Quantity[Any]:
     parts = typed_quantities.checked(text, dimension, lambda name: _meant(name, dimension))
     total = sum(Fraction(figure) * worth for figure, _, worth, _ in parts)
     return registry().Quantity(float(total), BASE[dimension])
+
+
+def conversions(text: str) -> list[str]:
+    """A quantity typed with its unit, in each unit that people use for what it measures, to four digits.
+
+    Raises Refused with the reason of the dimension that the text comes nearest to.
+    """
+    reasons = []
+    for dimension, codes in SAID_IN.items():
+        try:
+            value = read_quantity(text, dimension).magnitude
+        except Refused as refused:
+            reasons.append(refused)
+            continue
+        factors = {code: float(factor_of(_by_code(dimension)[code], dimension)) for code in codes}
+        return [f"{_four_digits(value / factors[code])} {code}" for code in codes]
+    raise min(reasons, key=lambda each: NEAREST.index(each.problems[0]["code"]))
+
+
+def _four_digits(value: float) -> str:
+    return f"{Decimal(f'{value:.4g}'):f}"
 
 
 def _meant(name: str, dimension: str) -> Fraction:

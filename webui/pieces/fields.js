@@ -4,6 +4,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
 import { Icon } from "./icons.js";
+import { useReadBack } from "./read_back.js";
 
 /** The word for a choice, as it stands by itself; `field` as for `label`. */
 export function word(code, field) {
@@ -44,9 +45,10 @@ export function Text({ field, id, label: words, hint, value, onValue, problems, 
 
 const options = (codes, chosen) => codes.map((code) => html`<option key=${code} value=${code} selected=${code === chosen}>${word(code)}</option>`);
 
-/** A figure with its unit. */
-export function Figure({ unit, units, onUnit, label: words, value, onValue, big, ...rest }) {
-  const of = { label: words, ...rest };
+/** A figure with its unit; one typed with a unit of its own is read with that, and said back. */
+export function Figure({ unit, units, onUnit, label: words, value, onValue, big, hint, ...rest }) {
+  const readBack = useReadBack(value, unit);
+  const of = { label: words, hint: hint || readBack, ...rest };
   return html`<${Around} ...${of}>
     <div class="joined">
       <input ...${attributes(of)} type="text" inputmode="decimal" autocomplete="off" class=${big ? "big" : ""} value=${value ?? ""}

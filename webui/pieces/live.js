@@ -80,22 +80,6 @@ export function useLists() {
 /** The lists to choose from; null until they are there. */
 export const useChoices = () => useLists().data;
 
-/** How a figure will be read, in words, while it is typed. */
-export function useReadBack(figure, unit) {
-  const [words, setWords] = useState("");
-  useEffect(() => {
-    let live = true;
-    if (!String(figure ?? "").trim()) setWords("");
-    else {
-      shop.readFigure(String(figure), unit).then(
-        ({ grams }) => live && setWords(unit === "g" ? "" : t("That is {grams} g.", { grams: Math.round(grams * 10) / 10 })),
-        () => live && setWords(""));
-    }
-    return () => { live = false; };
-  }, [figure, unit]);
-  return words;
-}
-
 /** Asks once who is working; false when nobody says. */
 export async function someoneWorks() {
   if (shop.person()) return true;

@@ -3,7 +3,6 @@
 import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Figure, Stepper, Text, Tick, Tiles } from "./fields.js";
-import { useReadBack } from "./live.js";
 
 /** A fresh reading, with the unit and the scale's step of the last one. */
 export const newReading = (kept, pieces, weighedAs) => ({
@@ -34,11 +33,10 @@ export function ReadingForm({ bind, at, choices, states, pieces, number, onRemov
   const unit = { unit: value("unit") ?? "g", units: choices.mass_units, onUnit };
   const basis = value("basis");
   const ranged = value("ranged");
-  const readBack = useReadBack(value("figure"), unit.unit);
   return html`<div class="block" role="group" aria-label=${t("Reading {number}", { number })}>
     ${states.length > 1 && html`<${Tiles} ...${bind(`${at}weighed_as`)} label=${t("What was weighed")} options=${states} />`}
     <${Tiles} ...${bind(`${at}basis`)} label=${t("Where the figure is from")} options=${choices.bases} />
-    <${Figure} ...${bind(`${at}figure`)} ...${unit} big label=${ranged ? t("From") : t("Figure")} hint=${readBack} />
+    <${Figure} ...${bind(`${at}figure`)} ...${unit} big label=${ranged ? t("From") : t("Figure")} />
     ${ranged && html`<${Text} ...${bind(`${at}figure_high`)} label=${t("To")} figure big />`}
     ${basis === "weighed" && html`<${Tick} ...${bind(`${at}ranged`)} label=${t("It wandered: from … to …")} />`}
     ${basis === "weighed" && html`<${Text} ...${bind(`${at}step`)} label=${t("Step of the scale, {unit}", { unit: unit.unit })} hint=${t("The smallest change that it shows.")} figure />`}

@@ -31,7 +31,7 @@ def begin_strip(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, An
             "name": given(form, "machine_name"),
             "standard_grams": make.figure(form, "standard", "", "mass", form.get("standard_unit") or "kg"),
             "standard_source": given(form, "standard_source"),
-            "tank_litres": make.figure(form, "tank_litres", ""),
+            "tank_litres": make.figure(form, "tank_litres", "", "volume"),
         },
         "",
     )
@@ -150,7 +150,7 @@ def weigh_in(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         front_grams=make.figure(form, "front", "", "mass", unit),
         rear_grams=make.figure(form, "rear", "", "mass", unit),
         step_grams=step,
-        fuel_litres=make.figure(form, "fuel_litres", ""),
+        fuel_litres=make.figure(form, "fuel_litres", "", "volume"),
         note=given(form, "note"),
     )
     return make.done()

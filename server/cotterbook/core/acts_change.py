@@ -10,36 +10,17 @@ from .kinds import THINGS
 from .maker import Maker, given, whole
 from .specification_form import check_together, steps
 from .strip import Strip
+from .typed_quantities import KEPT_IN, written
 
-# Fields that are typed as a figure, and what they measure.
-NUMBERS = {
-    "aim_grams": "mass",
-    "standard_grams": "mass",
-    "length_millimetres": "",
-    "tank_litres": "",
-    "torque_low_newton_metres": "torque",
-    "torque_high_newton_metres": "torque",
-    "torque_angle_degrees": "",
-    "torque_tolerance_newton_metres": "torque",
-    "prevailing_newton_metres": "torque",
-    "engagement_millimetres": "",
-    "grams_each": "mass",
-    "step_grams": "mass",
-    "capacity_grams": "mass",
-    "zero_grams": "mass",
-    "gain_percent": "",
-    "low_newton_metres": "torque",
-    "high_newton_metres": "torque",
-    "step_newton_metres": "torque",
-    "deviation_percent": "",
-    "lever_millimetres": "",
-    "standard_rear_percent": "",
-    "standard_up_millimetres": "",
-    "wheelbase_millimetres": "",
-    "front_axle_millimetres": "",
-    "rear_axle_millimetres": "",
-}
-UNITS = {"mass": "kg", "torque": "N.m", "": ""}
+# What a field that is typed as a figure measures, by the unit that its name carries.
+MEASURES = (
+    ("grams_each", "mass"),
+    ("_grams", "mass"),
+    ("_newton_metres", "torque"),
+    ("_millimetres", "length"),
+    ("_litres", "volume"),
+)
+FIGURE_TYPES = ("number", "measure")
 STEPS = "torque_steps_newton_metres"
 
 
@@ -64,20 +45,34 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
 
 def _values(strip: Strip, make: Maker, thing: Any, form: dict[str, Any]) -> dict[str, Any]:
     typed, units, values = form.get("values") or {}, form.get("units") or {}, {}
-    types = {field[0]: field[1] for field in THINGS[thing.type]}
+    fields = {field[0]: field for field in THINGS[thing.type]}
     for name in sorted(typed):
         if name == "bag_label":
             values["bag"] = bag_of(strip, make, given(typed, name))
         elif name == STEPS:
             values[name] = steps(make, typed, name, "", units.get(name) or "N.m")
-        elif name in NUMBERS:
-            unit = units.get(name) or UNITS[NUMBERS[name]]
-            values[name] = make.figure(typed, name, "", NUMBERS[name], unit)
         else:
-            values[name] = whole(typed, name) if types.get(name) == "integer" else given(typed, name)
+            values[name] = _value(make, fields.get(name), typed, name, units.get(name))
     if thing.type == "group" and any(name in values for name in FIGURES):
         _specify(thing.values, typed, units, values)
     return values
+
+
+def _value(make: Maker, field: Any, typed: dict[str, Any], name: str, unit: Any) -> Any:
+    """A field's value as typed; fields that the thing has not are left for `check` to refuse."""
+    kind = None if field is None else field[1]
+    if kind in FIGURE_TYPES:
+        signed = kind == "measure" and field[3][0] < 0
+        return make.figure(typed, name, "", measure_of(name), unit, signed)
+    return whole(typed, name) if kind == "integer" else given(typed, name)
+
+
+def measure_of(field: str) -> str:
+    """What a field measures: "mass", "torque", "length", "volume", or "" for a percentage or an angle."""
+    for end, measure in MEASURES:
+        if field.endswith(end):
+            return measure
+    return ""
 
 
 def _specify(old: dict[str, Any], typed: dict[str, Any], units: dict[str, Any], values: dict[str, Any]) -> None:
@@ -89,8 +84,8 @@ def _specify(old: dict[str, Any], typed: dict[str, Any], units: dict[str, Any], 
     now = dict(old, **values)
     alone = low in values and all([now.get(name) is None for name in FIGURES[1:]])
     text = given(typed, low) if alone else None
-    unit = units.get(low) or UNITS["torque"]
-    values["torque_as_written"] = None if text is None else str(text) + " " + unit
+    unit = units.get(low) or KEPT_IN["torque"]
+    values["torque_as_written"] = None if text is None else written(text, "torque", unit)
 
 
 def _follow(strip: Strip, make: Maker, part: Any, values: dict[str, Any]) -> None:

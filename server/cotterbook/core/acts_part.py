@@ -6,6 +6,7 @@ from .fasteners import begins_in
 from .maker import Maker, given, whole
 from .specification_form import specified
 from .strip import Strip
+from .typed_quantities import own_unit, written, written_each
 
 
 def existing(strip: Strip, make: Maker, thing: Any, thing_type: Any, field: str) -> Any:
@@ -76,7 +77,7 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
             count=count,
             thread=given(row, "thread"),
             head=given(row, "head"),
-            length_millimetres=make.figure(row, "length", prefix),
+            length_millimetres=make.figure(row, "length", prefix, "length"),
             key=given(row, "key"),
             grade=given(row, "grade"),
             sits=given(row, "sits"),
@@ -85,7 +86,7 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
             note=given(row, "note"),
             thread_confirmed=row.get("thread_confirmed") or None,
             finish=given(row, "finish"),
-            engagement_millimetres=make.figure(row, "engagement", prefix),
+            engagement_millimetres=make.figure(row, "engagement", prefix, "length"),
             outside_engine=row.get("outside_engine") or None,
             grams_each=make.figure(row, "grams_each", prefix, "mass", "g"),
         ),
@@ -115,10 +116,6 @@ def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: s
     if step is None and high is None and basis in ("weighed", "document"):
         step = make.resolution(row, "figure", prefix, "mass", unit)
     tare = make.figure(row, "tare", prefix, "mass", unit) or None
-    written = str(given(row, "figure")) + (" – " + str(given(row, "figure_high")) if high is not None else "")
-    if tare is not None:
-        written += " (− " + str(given(row, "tare")) + ")"
-    written += " " + unit
     make.entry(
         "weigh",
         prefix,
@@ -138,8 +135,23 @@ def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: s
         on_scale=None if card is None else card.id,
         tare_grams=tare,
         source=given(row, "source"),
-        as_read=written,
+        as_read=as_read(row, unit, high is not None, tare is not None),
     )
+
+
+def as_read(row: dict[str, Any], unit: str, ranged: bool, tared: bool) -> str:
+    """What the scale showed, as typed: "412 g", "7 – 10 g", "1250 (− 30) g", "1,9 kg (− 200 g)"."""
+    names = ["figure"] + (["figure_high"] if ranged else []) + (["tare"] if tared else [])
+    texts = [given(row, name) for name in names]
+    if not any(own_unit(str(text), "mass") is not None for text in texts):
+        return (
+            " – ".join([str(text) for text in texts[: 2 if ranged else 1]])
+            + (" (− " + str(texts[-1]) + ")" if tared else "")
+            + " "
+            + unit
+        )
+    each = written_each(texts, "mass", unit)
+    return " – ".join(each[: 2 if ranged else 1]) + (" (− " + each[-1] + ")" if tared else "")
 
 
 def _drained(make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
@@ -152,9 +164,9 @@ def _drained(make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
         pieces=whole(row, "pieces") or 1,
         basis="worked_out",
         fluid=given(row, "fluid"),
-        litres=make.figure(row, "litres", prefix),
-        plus_minus_litres=make.figure(row, "plus_minus_litres", prefix),
-        as_read=None if given(row, "litres") is None else str(given(row, "litres")) + " l",
+        litres=make.figure(row, "litres", prefix, "volume"),
+        plus_minus_litres=make.figure(row, "plus_minus_litres", prefix, "volume"),
+        as_read=None if given(row, "litres") is None else written(given(row, "litres"), "volume", "l"),
     )
 
 

@@ -31,7 +31,7 @@ def add_tool(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
             "high_newton_metres": high,
             "step_newton_metres": step,
             "deviation_percent": make.figure(form, "deviation", ""),
-            "lever_millimetres": make.figure(form, "lever", ""),
+            "lever_millimetres": make.figure(form, "lever", "", "length"),
             "calibrated_on": calibrated_on,
             "certificate": given(form, "certificate"),
             "note": given(form, "note"),

@@ -8,7 +8,6 @@ the old torque could give at most, and the bottom what it gave at least.
 from typing import Any
 
 from .bolt import preload_of, torque_for
-from .figures import NEWTON_METRES_IN, read_figure
 from .friction import CONDITIONS, Friction, friction_of
 from .guidance import floor_to, shown_torque, step_of
 from .heads import bearing_diameters
@@ -16,6 +15,7 @@ from .maker import given
 from .refusals import finish_of, reasons
 from .strip import Strip
 from .threads import read_thread
+from .typed_quantities import read_for
 from .words import Refused, problem, require, say
 
 # What must be known for it; how strong the bolt is and how far it is screwed in do not come into it.
@@ -77,14 +77,7 @@ def disputed_of(part: Any, group: Any) -> list[str]:
 
 
 def _torque(form: dict[str, Any]) -> float:
-    typed, unit = given(form, "figure"), form.get("unit") or "N.m"
-    read = None if typed is None else read_figure(typed)
-    if unit not in NEWTON_METRES_IN:
-        raise Refused([problem("unknown_unit", "figure", "The unit {unit} is not known here.", unit=str(unit)[:20])])
-    if read is None:
-        text = "“{typed}” is no number."
-        raise Refused([problem("not_a_number", "figure", text, typed="" if typed is None else str(typed)[:40])])
-    torque = float(read[0] * NEWTON_METRES_IN[unit])
+    torque: float = read_for("figure", given(form, "figure") or "", "torque", form.get("unit") or "N.m").value
     if not 0.0 < torque <= 2_000.0:
         raise Refused([problem("out_of_range", "figure", "This must lie between {low} and {high}.", low=0, high=2000)])
     return torque

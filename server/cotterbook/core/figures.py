@@ -3,15 +3,11 @@
 import math
 from typing import Any
 
-# Exact by definition: the international avoirdupois pound is 0.45359237 kg, the
-# ounce a sixteenth of it, the standard acceleration 9.80665 m/s2, the inch 25.4 mm.
-GRAMS_IN = {"g": 1.0, "kg": 1000.0, "lb": 453.59237, "oz": 28.349523125}
-NEWTON_METRES_IN = {
-    "N.m": 1.0,
-    "kgf.m": 9.80665,
-    "lbf.ft": 1.3558179483314004,
-    "lbf.in": 0.1129848290276167,
-}
+from .unit_factors import FACTORS
+
+# The units that forms offer; what one is worth comes from the table that is made from the PC's library of units.
+GRAMS_IN = {unit: FACTORS["mass"][unit] for unit in ("g", "kg", "lb", "oz")}
+NEWTON_METRES_IN = {unit: FACTORS["torque"][unit] for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in")}
 # First digits of the decimal systems of writing that our readers type in beside 0 to 9.
 FIRST_DIGITS = (0x0660, 0x06F0, 0x0966)
 

@@ -3,8 +3,9 @@
 from typing import Any
 
 from .entries import check
-from .figures import GRAMS_IN, NEWTON_METRES_IN, read_figure
+from .figures import read_figure
 from .kinds import CLOCK_HIGH_MS, CLOCK_LOW_MS
+from .typed_quantities import KEPT_IN, read
 from .words import Refused, problem
 
 # Where a form's field is named otherwise than the entry's.
@@ -43,7 +44,6 @@ FORM_NAMES = {
     "tare_grams": "tare",
     "rider_grams": "rider",
 }
-UNITS = {"mass": GRAMS_IN, "torque": NEWTON_METRES_IN, "": {"": 1.0}}
 
 
 class Maker:
@@ -98,31 +98,32 @@ class Maker:
         given = {name: value for name, value in values.items() if value is not None}
         return self.entry("set", prefix, thing=thing, type=thing_type, values=given, saw=saw) if given else ""
 
-    def figure(self, form: dict[str, Any], name: str, prefix: str, measure: str = "", unit: Any = "") -> Any:
-        """A typed figure in grams, N.m or plain, or None where nothing is typed; bad ones are refused."""
-        read = self._read(form, name, prefix, measure, unit)
-        return None if read is None else read[0]
+    def figure(
+        self, form: dict[str, Any], name: str, prefix: str, measure: str = "", unit: Any = "", signed: bool = False
+    ) -> Any:
+        """A typed quantity in g, N.m, mm or l, or plain; None where nothing is typed; bad ones are refused.
+
+        `measure` is "mass", "torque", "length", "volume" or "" for a figure alone; a unit
+        typed with the figure counts before `unit`, the field's.
+        """
+        typed = self._read(form, name, prefix, measure, unit, signed)
+        return None if typed is None else typed.value
 
     def resolution(self, form: dict[str, Any], name: str, prefix: str, measure: str, unit: Any) -> Any:
         """What one step of the last typed digit is worth, or None where nothing is typed."""
-        read = self._read(form, name, prefix, measure, unit)
-        return None if read is None else read[1]
+        typed = self._read(form, name, prefix, measure, unit, False)
+        return None if typed is None else typed.step
 
-    def _read(self, form: dict[str, Any], name: str, prefix: str, measure: str, unit: Any) -> Any:
+    def _read(self, form: dict[str, Any], name: str, prefix: str, measure: str, unit: Any, signed: bool) -> Any:
         text = given(form, name)
         if text is None:
             return None
-        factor = UNITS[measure].get(unit or "")
-        read = read_figure(text)
-        if factor is None:
-            self.refuse("unknown_unit", prefix + name, "The unit {unit} is not known here.", unit=str(unit)[:20])
-        elif read is None:
-            self.refuse("not_a_number", prefix + name, "“{typed}” is no number.", typed=str(text)[:40])
-        elif read[0] < 0:
-            self.refuse("out_of_range", prefix + name, "A figure below 0 cannot be right here.")
-        else:
-            return (read[0] * factor, 10.0 ** -read[1] * factor)
-        return None
+        try:
+            return read(text, measure, unit or KEPT_IN[measure], signed)
+        except Refused as refused:
+            for each in refused.problems:
+                self.refuse(each["code"], prefix + name, each["text"], **each["values"])
+            return None
 
     def done(self, **ids: Any) -> dict[str, Any]:
         """{"entries": [...]} and the ids given; raises Refused if anything was wrong."""

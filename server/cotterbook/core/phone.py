@@ -10,11 +10,11 @@ from . import entries
 from .acts import ACTS
 from .choices import choices
 from .conversion import convert_torque
-from .figures import GRAMS_IN, read_figure
 from .forms import check_shape
 from .maker import Maker
 from .strip import Strip
 from .torque_setting import torque_setting
+from .typed_quantities import dimension_of, read_for, shown_typed
 from .views import VIEWS
 from .views_fasteners import beside
 from .words import Refused, problem
@@ -65,12 +65,10 @@ class Door:
         return {}
 
     def _figure(self, arguments: dict[str, Any]) -> dict[str, Any]:
-        unit, read = arguments.get("unit") or "g", read_figure(arguments["figure"])
-        if read is None or unit not in GRAMS_IN:
-            raise Refused(
-                [problem("not_a_number", "figure", "“{typed}” is no number.", typed=str(arguments["figure"])[:40])]
-            )
-        return {"grams": read[0] * GRAMS_IN[unit], "step_grams": 10.0 ** -read[1] * GRAMS_IN[unit]}
+        unit = arguments.get("unit") or "g"
+        dimension = dimension_of(unit)
+        typed = read_for("figure", arguments["figure"], dimension, unit)
+        return {"value": typed.value, "step": typed.step, "unit": typed.unit, "shown": shown_typed(typed, dimension)}
 
     def _view(self, arguments: dict[str, Any]) -> Any:
         if arguments["view"] not in VIEWS:

@@ -2,8 +2,10 @@
 
 from typing import Any
 
-from .figures import NEWTON_METRES_IN, read_figure
+from .figures import read_figure
 from .maker import Maker, given
+from .typed_quantities import code_of, written_each
+from .unit_factors import FACTORS
 
 MOST_STEPS = 4
 # What people put between the steps; a comma or a point alone is a decimal mark.
@@ -58,10 +60,10 @@ def steps(make: Maker, row: dict[str, Any], name: str, prefix: str, unit: Any) -
     text = given(row, name)
     if text is None:
         return None
-    plain = str(text)
+    plain, own = _without_unit(str(text))
     for mark in BETWEEN:
         plain = plain.replace(mark, " ")
-    factor = NEWTON_METRES_IN.get(unit)
+    factor = FACTORS["torque"].get(own or unit)
     read = [read_figure(each) for each in plain.split()]
     if factor is None:
         make.refuse("unknown_unit", prefix + name, "The unit {unit} is not known here.", unit=str(unit)[:20])
@@ -75,15 +77,26 @@ def steps(make: Maker, row: dict[str, Any], name: str, prefix: str, unit: Any) -
     return None
 
 
+def _without_unit(text: str) -> tuple[str, Any]:
+    """The figures of a list, and the unit behind the last of them: "15 30 lbf ft" is ("15 30", "lbf.ft")."""
+    words = text.split()
+    for first in range(1, len(words)):
+        code = code_of(" ".join(words[first:]), "torque")
+        if code is not None:
+            return (" ".join(words[:first]), code)
+    return (text, None)
+
+
 def as_written(row: dict[str, Any], unit: Any) -> Any:
     """The specification in the manual's own figures and unit, or None without a value."""
     value, high = given(row, "torque"), given(row, "torque_high")
     tolerance, before = given(row, "torque_tolerance"), given(row, "torque_steps")
     if value is None:
         return None
-    text = str(value)
+    texts = written_each([each for each in (value, high, tolerance) if each is not None], "torque", str(unit))
+    text = texts[0]
     if high is not None:
-        text += " – " + str(high)
+        text += " – " + texts[1]
     if tolerance is not None:
-        text += " ± " + str(tolerance)
-    return (str(before) + " → " if before is not None else "") + text + " " + str(unit)
+        text += " ± " + texts[-1]
+    return (str(before) + " → " if before is not None else "") + text

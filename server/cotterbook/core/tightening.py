@@ -7,9 +7,10 @@ from .days import day_of, read_day
 from .maker import Maker, given, whole
 from .strip import Strip, Thing
 from .torque import specification
+from .typed_quantities import written
 from .words import Refused, say
 
-NUMBERS = (("lever", "lever"), ("adapter", "adapter"), ("adapter_degrees", "degrees"))
+NUMBERS = (("lever", "lever", "length"), ("adapter", "adapter", "length"), ("adapter_degrees", "degrees", ""))
 
 
 def of_form(strip: Strip, group: Thing, form: dict[str, Any], make: Maker) -> Any:
@@ -21,8 +22,8 @@ def of_form(strip: Strip, group: Thing, form: dict[str, Any], make: Maker) -> An
     unit, before = form.get("torque_unit") or "N.m", len(make.problems)
     found: dict[str, Any] = {"torque": make.figure(form, "torque", "", "torque", unit)}
     found["setting"] = make.figure(form, "setting", "", "torque", unit)
-    for name, called in NUMBERS:
-        found[called] = make.figure(form, name, "")
+    for name, called, measure in NUMBERS:
+        found[called] = make.figure(form, name, "", measure)
     found["prevailing"] = make.figure(form, "prevailing", "", "torque", unit)
     if given(form, "prevailing") is None:
         found["prevailing"] = group.values.get("prevailing_newton_metres")
@@ -106,7 +107,7 @@ def fields_of(found: dict[str, Any]) -> dict[str, Any]:
 def as_read(form: dict[str, Any]) -> Any:
     """The torque or the setting as it was typed, with its unit."""
     typed = given(form, "setting") if given(form, "torque") is None else given(form, "torque")
-    return None if typed is None else str(typed) + " " + str(form.get("torque_unit") or "N.m")
+    return None if typed is None else written(typed, "torque", str(form.get("torque_unit") or "N.m"))
 
 
 def doubts(strip: Strip, entry: Any, at_ms: Any) -> list[dict[str, Any]]:

@@ -13,7 +13,7 @@ The step of a quantity is what one of its last digit is worth: of "1,9 kg" 100 g
 
 from typing import Any
 
-from .figures import plain_digits, read_figure
+from .figures import plain_digits, read_figure, rounded
 from .unit_factors import AMBIGUOUS, FACTORS, WRITINGS
 from .words import Refused, problem
 
@@ -27,6 +27,10 @@ FRACTIONS = {
 DASHES = "\u2010\u2011\u2012\u2013\u2014"
 INSIDE_UNITS = " .-_*·⋅×"
 EXAMPLES = {"mass": "1.9 kg", "torque": "8 lbf ft", "length": "25 mm", "volume": "1.5 l"}
+# Decimals enough to see that a figure was read as meant.
+DECIMALS_READ_BACK = {"mass": 1, "torque": 2, "length": 1, "volume": 3}
+# What a figure is kept in.
+KEPT_IN = {"mass": "g", "torque": "N.m", "length": "mm", "volume": "l", "": ""}
 
 
 class Typed:
@@ -38,17 +42,46 @@ class Typed:
         self.value, self.step, self.unit = value, step, unit
 
 
-def read(text: Any, dimension: str, unit: Any = None) -> Typed:
+def read(text: Any, dimension: str, unit: Any = None, signed: bool = False) -> Typed:
     """The quantity in g ("mass"), N.m ("torque"), mm ("length") or l ("volume"); dimension "" is a figure alone.
 
     A unit in the text counts before `unit`, the code of the field's. Raises Refused,
-    with no field, for what is not one quantity of the dimension, 0 or more.
+    with no field, for what is not one quantity of the dimension; below 0 only where it
+    is `signed`, such as a place ahead of the front axle.
     """
     factors = FACTORS.get(dimension, {"": 1.0})
-    parts = checked(text, dimension, lambda name: factors[_known_code(name, dimension)], factors.get(unit or ""))
+    if unit and unit not in factors:
+        raise _refused("unknown_unit", "The unit {unit} is not known here.", unit=str(unit)[:20])
+    plain = _plain(str(text)) if signed else ""
+    below = plain[:1] == "-"
+    typed = plain[1:] if below else text
+    parts = checked(typed, dimension, lambda name: factors[_known_code(name, dimension)], factors.get(unit or ""))
     value = sum([figure * factor for figure, _, factor, _ in parts])
     _, step, factor, name = parts[-1]
-    return Typed(value, step * factor, _known_code(name, dimension) if name else None)
+    return Typed(-value if below else value, step * factor, _known_code(name, dimension) if name else None)
+
+
+def dimension_of(unit: str) -> str:
+    """What a unit's code measures; "mass" for one that is not known, which `read` then refuses."""
+    for dimension in FACTORS:
+        if unit in FACTORS[dimension]:
+            return dimension
+    return "mass"
+
+
+def shown_typed(typed: Typed, dimension: str) -> dict[str, Any]:
+    """A quantity as read back while it is typed, in what it will be kept in."""
+    text = rounded(typed.value, DECIMALS_READ_BACK[dimension])
+    text = text.rstrip("0").rstrip(".") if "." in text else text
+    return {"value": text, "plus_minus": None, "unit": KEPT_IN[dimension]}
+
+
+def read_for(field: str, text: Any, dimension: str, unit: Any, signed: bool = False) -> Typed:
+    """As `read`, with what is wrong refused by the name of the field."""
+    try:
+        return read(text, dimension, unit, signed)
+    except Refused as refused:
+        raise Refused([dict(each, field=field) for each in refused.problems]) from refused
 
 
 def own_unit(text: Any, dimension: str) -> Any:
@@ -60,6 +93,24 @@ def own_unit(text: Any, dimension: str) -> Any:
 def written(text: Any, dimension: str, unit: str) -> str:
     """What was typed with its unit: as it is when it has its own, else with the field's behind it."""
     return str(text) if own_unit(str(text), dimension) is not None else str(text) + " " + unit
+
+
+def written_each(texts: list[Any], dimension: str, unit: str) -> list[str]:
+    """Several figures of one field as typed: each with its unit where one has its own, else with one at the end."""
+    if any(own_unit(str(text), dimension) is not None for text in texts):
+        return [written(text, dimension, unit) for text in texts]
+    return [str(text) for text in texts[:-1]] + [written(texts[-1], dimension, unit)]
+
+
+def last_unit(text: Any, dimension: str) -> Any:
+    """The code of the unit that a text as written ends with ("20 – 25 lbf ft"), or None."""
+    words = _plain(text).rstrip(" )").split(" ") if isinstance(text, str) else []
+    for first in range(len(words)):
+        last = " ".join(words[first:])
+        code = code_of(last, dimension) or own_unit(last, dimension)
+        if code is not None:
+            return code
+    return None
 
 
 def checked(text: Any, dimension: str, worth: Any, own: Any = None) -> list[tuple[float, float, Any, str]]:

@@ -12,6 +12,7 @@ from .readings import one_look
 from .shown_torque import settable
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
+from .typed_quantities import last_unit
 from .views_fasteners import about
 from .words import say
 
@@ -157,8 +158,8 @@ def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, 
 
 
 def _typed_unit(reading: dict[str, Any]) -> str:
-    words = (reading.get("as_read") or "").split(" ")
-    return words[-1] if words[-1] in GRAMS_IN else "g"
+    unit = last_unit(reading.get("as_read"), "mass")
+    return str(unit) if unit in GRAMS_IN else "g"
 
 
 def _typed_step(reading: dict[str, Any]) -> str:

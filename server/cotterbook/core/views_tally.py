@@ -1,11 +1,13 @@
 """The tally check as its screen shows it: what was given, our sum, the difference, and what would explain it."""
 
+import math
 from typing import Any
 
 from .figures import GRAMS_IN, read_figure, rounded, shown_amount, shown_grams
 from .strip import Strip
 from .tally import MOST_COUNTED, explain
 from .tally_lines import SUMS, amount_of, lines_of, rounding_of, sum_of
+from .typed_quantities import read_for
 from .words import Refused, problem, say
 
 FIGURES = ("same", "other")
@@ -51,19 +53,18 @@ def _total(arguments: dict[str, Any], ours: float) -> Any:
     text, unit = str(arguments.get("total") or "").strip(), arguments.get("unit") or "g"
     if not text:
         return None
-    read = read_figure(text)
-    if unit not in GRAMS_IN:
-        raise Refused([problem("unknown_unit", "total", "The unit {unit} is not known here.", unit=str(unit)[:20])])
-    if read is None:
-        raise Refused([problem("not_a_number", "total", "“{typed}” is no number.", typed=text[:40])])
-    grams = read[0] * GRAMS_IN[unit]
+    typed = read_for("total", text, "mass", unit, signed=True)
+    grams = typed.value
     if abs(grams) > MOST_TOTAL_GRAMS:
         most = shown_grams(MOST_TOTAL_GRAMS, 0.0)
         raise Refused([problem("out_of_range", "total", "A total of more than {most} cannot be right.", most=most)])
     signed = text[0] in "+-\u2212"
     taken = not signed and ours < 0.0 and grams > 0.0
-    shown = {"value": rounded(-read[0] if taken else read[0], read[1]), "plus_minus": None, "unit": unit}
-    step = _step(arguments, 10.0 ** -read[1]) * GRAMS_IN[unit]
+    own = typed.unit or unit if (typed.unit or unit) in GRAMS_IN else "g"
+    in_own, last_digit = grams / GRAMS_IN[own], typed.step / GRAMS_IN[own]
+    decimals = max(0, math.ceil(-math.log10(last_digit) - 1e-9))
+    shown = {"value": rounded(-in_own if taken else in_own, decimals), "plus_minus": None, "unit": own}
+    step = _step(arguments, last_digit) * GRAMS_IN[own]
     return {"grams": -grams if taken else grams, "half_step": step / 2.0, "shown": shown, "taken_as_loss": taken}
 
 

@@ -11,6 +11,7 @@ from .refusals import MANUAL, reason, reasons
 from .shown_torque import settable
 from .strip import Strip
 from .torque_cautions import cautions_of
+from .typed_quantities import last_unit
 from .views_part import fields_view, group_view, last_name
 from .views_tools import tools_and_last
 from .words import Refused, say
@@ -76,10 +77,8 @@ def _as_reason(problem: dict[str, Any]) -> dict[str, Any]:
 
 def unit_of(values: dict[str, Any]) -> str:
     """The unit in which the manual's torque was written down; N.m where nothing says another."""
-    for word in reversed((values.get("torque_as_written") or "").split()):
-        if word in NEWTON_METRES_IN:
-            return str(word)
-    return "N.m"
+    unit = last_unit(values.get("torque_as_written"), "torque")
+    return str(unit) if unit in NEWTON_METRES_IN else "N.m"
 
 
 def specification_shown(spec: dict[str, Any], unit: str) -> dict[str, Any]:

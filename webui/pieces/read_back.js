@@ -1,0 +1,21 @@
+// How a figure will be read, said under its field while it is typed.
+
+import { useEffect, useState } from "../vendor/preact.js";
+import * as shop from "../shop.js";
+import { t } from "../words.js";
+
+/** How a figure will be read, in words, while it is typed in another unit than it is kept in. */
+export function useReadBack(figure, unit) {
+  const [words, setWords] = useState("");
+  useEffect(() => {
+    let live = true;
+    if (!String(figure ?? "").trim()) setWords("");
+    else {
+      shop.readFigure(String(figure), unit).then(
+        ({ shown, unit: own }) => live && setWords((own ?? unit) === shown.unit ? "" : t("That is {figure}.", { figure: shown })),
+        () => live && setWords(""));
+    }
+    return () => { live = false; };
+  }, [figure, unit]);
+  return words;
+}
