@@ -34,7 +34,7 @@ export const LABELS = {
   // Spells
   begins: "begins", ends: "ends",
   // A tightened group against its specification
-  accepted: "within the specification", doubtful: "too near the limit to be sure", refused: "outside the specification",
+  accepted: "within the specification", doubtful: "doubtful, not proven", refused: "outside the specification",
   below: "below the specification", above: "above the specification", no_specification: "no specification",
   // Finishes of a fastener
   black: "black", zinc: "zinc plated", stainless: "stainless", coated: "coated", chrome: "chromed", plain: "plain",

@@ -30,6 +30,10 @@ STRETCH = """async () => {
   await shop.act('move', { strip, group: id, count: 3, from: 'bag', from_bag: bag, to: 'machine' });
   await shop.act('move', { strip, group: id, count: 2, from: 'bag', from_bag: bag, to: 'lost' });
   await shop.act('tighten', { strip, group: id, count: 2, torque: '400', tool: 'a wrench with a long name' });
+  const { tool } = await shop.act('add_tool', { strip, name: long, tool_type: 'bar', low: '99,75', high: '1474.9',
+    step: '12.5', torque_unit: 'lbf.ft', deviation: '19.99', lever: '2999', calibrated_on: '2020-02-29',
+    certificate: 'C'.repeat(120), note: 'A long note. '.repeat(80) });
+  await shop.act('tighten', { strip, group: id, count: 1, torque: '1870.5', with_tool: tool, prevailing: '123.4' });
   const { scale } = await shop.act('add_scale', { strip, name: long, step: '9999', capacity: '1999.9999', zero: '9999',
     gain_percent: '19,99', calibrated_on: '2020-02-29', certificate: 'C'.repeat(120),
     note: 'A long note. '.repeat(80) });

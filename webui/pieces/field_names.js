@@ -3,12 +3,13 @@
 import { t } from "../words.js";
 
 /** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
-export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern"];
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type"];
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
   standard_grams: "g", aim_grams: "g", step_grams: "g", capacity_grams: "g", zero_grams: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
   torque_tolerance_newton_metres: "N.m", torque_steps_newton_metres: "N.m", prevailing_newton_metres: "N.m",
+  low_newton_metres: "N.m", high_newton_metres: "N.m", step_newton_metres: "N.m",
 };
 
 /** @returns {Record<string, string>} words by the field's name in an entry */
@@ -27,8 +28,11 @@ export const fieldNames = () => ({
   standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
   step_grams: t("Step"), capacity_grams: t("Most it can weigh"), gain_percent: t("Gain error, %"), zero_grams: t("Zero, give or take"),
   calibrated_on: t("Calibrated on"), certificate: t("Certificate"), put_away: t("Put away"),
+  tool_type: t("Kind of wrench"), low_newton_metres: t("Lowest mark"), high_newton_metres: t("Top"), step_newton_metres: t("Step"),
+  deviation_percent: t("Permissible deviation, %"), lever_millimetres: t("From the middle of the grip to the square, mm"),
   // As forms call them, where that differs
-  bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step of the scale"),
+  low: t("Lowest mark"), high: t("Top"), deviation: t("Permissible deviation, %"), angle: t("Then by angle, degrees"),
+  bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step"),
   plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),
   torque: t("Torque"), torque_high: t("Up to, where the manual gives a range"), torque_angle: t("Then by angle, degrees"),
   torque_tolerance: t("Tolerance, ±"), torque_steps: t("Steps before it"), prevailing: t("Prevailing torque"), engagement: t("Thread screwed in, mm"),

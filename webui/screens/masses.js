@@ -23,7 +23,7 @@ export function Masses({ strip }) {
     <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} running=${whole.data.spell} />
       <${Machine} view=${whole.data} /></div>
     <div class="row"><a class="button grow" href=${route.tally(strip)}>${t("Check a total that somebody wrote")}</a>
-      <a class="button grow" href=${route.gear(strip)}>${t("Scales")}</a></div>
+      <a class="button grow" href=${route.gear(strip)}>${t("Scales and wrenches")}</a></div>
     <${Statement} strip=${strip} lines=${data.lines} notes=${data.notes} />
     <${WeighIns} strip=${strip} weighIns=${whole.data.weigh_ins} choices=${choices} />
   <//>`;

@@ -100,9 +100,10 @@ def _notices(state: dict[str, Any], cycles: int, low: Any, high: Any) -> list[di
         found.append(say(text))
     elif not state["calibrated_on"]:
         found.append(say("No day of calibration is written down."))
-    if low is None or high is None:
-        text = "Its range is not written down, so a torque that does not fit it cannot be asked about."
-        found.append(say(text))
+    if high is None:
+        found.append(say("Its top is not written down, so a torque beyond it is not asked about."))
+    if low is None:
+        found.append(say("Its lowest mark is not written down, so a torque below it is not asked about."))
     return found
 
 
