@@ -51,14 +51,23 @@ def test_the_short_formula_lies_below_the_top():
 
 def test_typed_in_another_unit():
     """18.44 lbf.ft is 25 N.m (exact factors of the units)."""
-    assert ask(KNOWN, figure="18.439", unit="lbf.ft")["result"]["exact"]["high"] == pytest.approx(
-        ask(KNOWN)["result"]["exact"]["high"], rel=1e-4
-    )
+    answer = ask(KNOWN, figure="18.439", unit="lbf.ft")["result"]
+    assert answer["exact"]["high"] == pytest.approx(ask(KNOWN)["result"]["exact"]["high"], rel=1e-4)
+    # 9.7 and 17.9 N.m are 7.16 and 13.2 lbf.ft.
+    assert [answer["own"][end]["value"] for end in ("low", "high")] == ["7", "13"]
+    # 2,000 N.m, the most there may be, are 17,701 lbf.in.
+    most = ask(KNOWN, figure="17700", unit="lbf.in")["result"]["own"]["high"]
+    assert int(most["value"]) % 50 == 0 and 0 < int(most["value"]) < 17700
+    assert answer["own"]["high"]["unit"] == "lbf.ft" and ask(KNOWN)["result"]["own"] is None
 
 
 @pytest.mark.parametrize(
     ("form", "code", "field"),
     [
+        ({"figure": "0.01"}, "out_of_range", "figure"),
+        ({"figure": "NaN"}, "not_a_number", "figure"),
+        ({"figure": "1e999"}, "not_a_number", "figure"),
+        ({"figure": "-25"}, "out_of_range", "figure"),
         ({"to": "dry"}, "same_condition", "to"),
         ({"to": "wet"}, "not_a_choice", "to"),
         ({"from": None}, "not_a_choice", "from"),

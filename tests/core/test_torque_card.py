@@ -160,6 +160,19 @@ def test_two_blind_answers_end_guidance_and_show():
     assert (found["guidance"], [each["code"] for each in found["why_no_guidance"]]) == (None, ["disputed"])
 
 
+def test_a_form_saved_with_both_answers_seen_settles_them_and_one_with_one_seen_does_not():
+    card = Card()
+    card.specify(torque="25", torque_page="book 1")
+    before = [head["entry"] for head in card.view()["fields"]["torque_page"]["heads"]]
+    card.put(GROUP, "group", {"torque_low_newton_metres": 30, "torque_page": "book 2"}, by="@other")
+    seen = {name: [head["entry"] for head in field["heads"]] for name, field in card.view()["fields"].items()}
+    assert set(card.view()["disputed"]) >= {"torque_low_newton_metres", "torque_page"}
+    card.specify(prevailing="1", saw={"torque_page": before})
+    assert "torque_page" in card.view()["disputed"]
+    card.specify(saw=seen)
+    assert card.view()["disputed"] == [] and card.view()["specification"]["low"] == 30
+
+
 def test_the_pattern_has_its_order_in_words_and_stages_in_the_manuals_unit():
     """70 % first above 41 N.m (Army TM 5-3805-298-23-2); pairs as MIL-HDBK-60 5.7: 1 and 4 of six, then between."""
     card = Card()

@@ -80,6 +80,27 @@ export function useLists() {
 /** The lists to choose from; null until they are there. */
 export const useChoices = () => useLists().data;
 
+const AFTER_TYPING_MS = 200;
+
+/**
+ * What the core answers to a form that is being typed, a moment after the last key: {answer, problems}.
+ * @param {(() => Promise<object>)|null} ask null while there is nothing to ask
+ * @param {string} typed what the answer hangs on
+ */
+export function useAnswer(ask, typed) {
+  const [state, setState] = useState({ answer: null, problems: [] });
+  useEffect(() => {
+    let live = true;
+    const put = (next) => { if (live) setState(next); };
+    const asked = () => (ask ? ask() : Promise.resolve(null));
+    const timer = setTimeout(() => {
+      asked().then((answer) => put({ answer, problems: [] }), (error) => put({ answer: null, problems: problemsOf(error) }));
+    }, AFTER_TYPING_MS);
+    return () => { live = false; clearTimeout(timer); };
+  }, [typed]);
+  return state;
+}
+
 /** Asks once who is working; false when nobody says. */
 export async function someoneWorks() {
   if (shop.person()) return true;

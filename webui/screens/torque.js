@@ -6,6 +6,8 @@ import { t } from "../words.js";
 import { Frame } from "../pieces/frame.js";
 import { useChoices, useView } from "../pieces/live.js";
 import { Standing, groupWords, whereabouts } from "../pieces/show.js";
+import { GroupState } from "./back_group.js";
+import { Guidance } from "./torque_guidance.js";
 import { Order } from "./torque_order.js";
 import { Specification } from "./torque_specification.js";
 import { Wrench } from "./torque_wrench.js";
@@ -28,9 +30,10 @@ export function Torque({ strip, group }) {
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
     <div class="twofold">
-      <div class="stack"><${Specification} ...${of} /></div>
+      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} /><${Mind} cautions=${data.cautions} /></div>
       <div class="stack"><${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} /></div>
     </div>
+    <${Guidance} ...${of} />
   <//>`;
 }
 
@@ -42,4 +45,14 @@ function Where({ strip, data }) {
       <span class="quiet">${[whereabouts(data), sits].filter(Boolean).join(" · ")}</span></p>`}
     ${!data.alive && html`<p class="notice">${t("These were struck as a mistake and count nowhere.")}</p>`}
   </div>`;
+}
+
+/** How many are on, tight and marked, and how the last tightening stands. */
+const Stand = ({ strip, data }) => data.alive && html`<section class="section" aria-label=${t("How they stand")}><${GroupState} group=${data.state} />
+  <p><a class="button" href=${route.back(strip)}>${t("Tighten and mark them")}</a></p></section>`;
+
+/** What to mind with the wrench in the hand. */
+function Mind({ cautions }) {
+  return html`<details class="cautions" open><summary>${t("Before you tighten")}</summary>
+    <div class="inside"><ul>${cautions.map((each) => html`<li key=${each.text}>${t(each)}</li>`)}</ul></div></details>`;
 }

@@ -2,23 +2,46 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
+import { UNITS, fieldNames } from "../pieces/field_names.js";
+import { said } from "../pieces/facts.js";
 import { Figure, Section, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
+import { byWhom } from "../pieces/show.js";
+
+/** The fields that the form settles, where two people wrote different things. */
+const SETTLED = [
+  "torque_low_newton_metres", "torque_high_newton_metres", "torque_tolerance_newton_metres", "torque_steps_newton_metres",
+  "torque_angle_degrees", "torque_condition", "torque_page", "prevailing_newton_metres",
+];
 
 export function Specification({ strip, data, choices }) {
   const { specification: spec } = data;
   // A form that was saved is drawn anew, from what the log says then.
   const [saved, setSaved] = useState(0);
   return html`<section class="section" aria-label=${t("From the machine’s manual")}>
+    <${Disputes} data=${data} />
     <div class=${`specification ${spec ? "" : "none"}`}>
       <h2>${t("From the machine’s manual")}</h2>
       ${spec ? html`<${Large} spec=${spec} /><${Beside} spec=${spec} />`
         : html`<p class="torque">${t("No torque written down yet")}</p><p>${t("Take it from the manual, with its page. Until then there is none.")}</p>`}
     </div>
-    <${Section} key=${saved} open=${!spec && data.alive} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}>
+    <${Section} key=${saved} open=${data.alive && (!spec || disputes(data).length > 0)} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}>
       <${SpecificationForm} strip=${strip} data=${data} choices=${choices} onSaved=${() => setSaved(saved + 1)} /><//>
   </section>`;
+}
+
+/** The names of what two people wrote differently of the specification. */
+export const disputes = (data) => SETTLED.filter((name) => data.disputed.includes(name));
+
+/** Both answers of each field that has two, and how to settle them. */
+function Disputes({ data }) {
+  const names = disputes(data);
+  if (names.length === 0) return null;
+  const answers = (name) => data.fields[name].heads.map((head) => html`<li key=${head.entry}>
+    ${said(head.value, { name, unit: UNITS[name], options: name === "torque_condition" })} <span class="quiet">${byWhom(head)}</span></li>`);
+  return html`<div class="notice bad"><p><strong>${t("Two answers stand here. Look into the manual; what you save below settles it.")}</strong></p>
+    ${names.map((name) => html`<p key=${name}>${fieldNames()[name]}</p><ul class="pointed">${answers(name)}</ul>`)}</div>`;
 }
 
 /** One value or a range, in one unit. */

@@ -1,28 +1,13 @@
 // Which wrench, with which adapter, and what to set it to: worked out by the core while it is typed.
 
-import { html, useEffect, useState } from "../vendor/preact.js";
+import { html, useState } from "../vendor/preact.js";
 import * as shop from "../shop.js";
 import { figure, t } from "../words.js";
 import { Figure, Section, Text, Tiles } from "../pieces/fields.js";
 import { useForm } from "../pieces/form.js";
-import { problemsOf } from "../pieces/live.js";
+import { useAnswer } from "../pieces/live.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
-
-const AFTER_TYPING_MS = 200;
-
-/** What the core answers to a form that is being typed, a moment after the last key: {answer, problems}. */
-export function useAnswer(ask, typed) {
-  const [state, setState] = useState({ answer: null, problems: [] });
-  useEffect(() => {
-    let live = true;
-    const put = (next) => { if (live) setState(next); };
-    const timer = setTimeout(() => {
-      ask().then((answer) => put({ answer, problems: [] }), (error) => put({ answer: null, problems: problemsOf(error) }));
-    }, AFTER_TYPING_MS);
-    return () => { live = false; clearTimeout(timer); };
-  }, [typed]);
-  return state;
-}
+import { disputes } from "./torque_specification.js";
 
 const angles = () => [["0", t("Straight on, longer")], ["90", t("Square across")], ["180", t("Back over the handle")], ["other", t("Another angle")]];
 
@@ -30,7 +15,8 @@ const angles = () => [["0", t("Straight on, longer")], ["90", t("Square across")
 const targets = (form, spec) => [...(form.torque_steps ? form.torque_steps.split(" ") : []), spec.shown.aim.value];
 
 export function Wrench({ strip, data, choices, now }) {
-  const spec = data.specification;
+  // Of two answers none is taken for granted.
+  const spec = disputes(data).length > 0 ? null : data.specification;
   const asked = spec ? targets(data.form, spec) : [""];
   const [step, setStep] = useState(null);
   const at = step ?? asked.length;

@@ -22,7 +22,7 @@ SAME = 2e-6
 def specify(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """The specification, prevailing torque and pattern of a group as one form has them; what is blank is taken back.
 
-    Only what changed is written, with the entries whose values the author saw (`saw`).
+    Only what changed is written, and what settles two answers that the author saw (`saw`).
     """
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
@@ -33,15 +33,23 @@ def specify(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         make.refuse("range_reversed", "torque", "The range begins above its end.")
     if low is None and found["torque_angle_degrees"] is not None:
         make.refuse("missing", "torque", "Give the torque that this belongs to.")
-    values = {name: found[name] for name in FIGURES + OTHERS if not _same(found[name], group.values.get(name))}
+    seen = form.get("saw") or {}
+    values = {
+        name: found[name]
+        for name in FIGURES + OTHERS
+        if not _same(found[name], group.values.get(name)) or _settles(group.fields.get(name), seen.get(name) or ())
+    }
     if any(name in values for name in FIGURES):
         values["torque_as_written"] = found["torque_as_written"]
     if not values:
         return make.done()
-    seen = form.get("saw") or {}
     saw = {name: seen.get(name) or saw_of(group, name) for name in values}
     make.entry("set", "", thing=group.id, type="group", values=values, saw={n: saw[n] for n in saw if saw[n]})
     return make.done()
+
+
+def _settles(field: Any, seen: Any) -> bool:
+    return field is not None and field.disputed and all([head["id"] in seen for head in field.heads])
 
 
 def _same(new: Any, old: Any) -> bool:

@@ -22,6 +22,10 @@ from .words import Refused, problem, require, say
 NEEDED = ("place", "outside_engine", "thread", "thread_confirmed", "head", "finish")
 # Two answers to these would be two answers to how much it rubs.
 UNDISPUTED = ("into", "grade")
+WARNINGS = (
+    "The condition in the machine’s manual rules: tighten as it says, with its torque.",
+    "A lubricated thread tightened to a dry torque can break the bolt or strip its hole.",
+)
 
 
 def converted(torque: float, thread: Any, bearing: Any, before: Friction, after: Friction) -> tuple[float, float]:
@@ -36,6 +40,21 @@ def converted(torque: float, thread: Any, bearing: Any, before: Friction, after:
 def against(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> list[dict[str, Any]]:
     """Why no torque of this group is converted: those reasons against guidance that count here too."""
     return [each for each in reasons(part, group, disputed) if _counts(each)]
+
+
+def _floored(low: float, high: float, unit: str) -> dict[str, Any]:
+    """A band in N.m as shown in a unit, each end on the step below it; refused where that is nothing."""
+    ends = [end / NEWTON_METRES_IN[unit] for end in (low, high)]
+    down = [floor_to(end, step_of(ends[1])) for end in ends]
+    if down[0] <= 0.0:
+        raise Refused([problem("out_of_range", "figure", "That is too little to be worked out here.")])
+    shown = [dict(shown_torque(end), unit=unit) for end in down]
+    return {"low": shown[0], "high": shown[1]}
+
+
+def warnings() -> list[dict[str, Any]]:
+    """What to be told before a torque is converted, and after."""
+    return [say(text) for text in WARNINGS]
 
 
 def _counts(why: dict[str, Any]) -> bool:
@@ -66,7 +85,7 @@ def convert_torque(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     wrong += [problem(each["code"], "", each["why"]["text"], **each["why"]["values"]) for each in found]
     if wrong:
         raise Refused(wrong)
-    return _shown(torque, group.values, str(before), str(after))
+    return _shown(torque, str(form.get("unit") or "N.m"), group.values, str(before), str(after))
 
 
 def disputed_of(part: Any, group: Any) -> list[str]:
@@ -83,7 +102,7 @@ def _torque(form: dict[str, Any]) -> float:
     return torque
 
 
-def _shown(torque: float, values: dict[str, Any], before: str, after: str) -> dict[str, Any]:
+def _shown(torque: float, unit: str, values: dict[str, Any], before: str, after: str) -> dict[str, Any]:
     thread, finish, into = read_thread(values["thread"]), finish_of(values), values.get("into")
     ranges = []
     for name, condition in (("from", before), ("to", after)):
@@ -92,15 +111,13 @@ def _shown(torque: float, values: dict[str, Any], before: str, after: str) -> di
         except Refused as refused:
             raise Refused([dict(refused.problems[0], field=name)]) from refused
     low, high = converted(torque, thread, bearing_diameters(values["head"], thread), ranges[0], ranges[1])
-    step = step_of(high)
+    shown = _floored(low, high, "N.m")
     return {
-        "low": shown_torque(max(floor_to(low, step), step)),
-        "high": shown_torque(max(floor_to(high, step), step)),
+        "low": shown["low"],
+        "high": shown["high"],
+        "own": None if unit == "N.m" else _floored(low, high, unit),
         "exact": {"low": low, "high": high},
-        "warnings": [
-            say("The condition in the machine’s manual rules: tighten as it says, with its torque."),
-            say("A lubricated thread tightened to a dry torque can break the bolt or strip its hole."),
-        ],
+        "warnings": warnings(),
         "sources": [say("Worked out for the same preload by VDI 2230, for the most slippery thread there may be.")]
         + ranges[1].sources[:1],
     }

@@ -24,7 +24,7 @@ LOWEST_PART = 0.75 / UTILISATION
 # Button heads give way before their thread does: 0.8 of its load (ISO 7380-1, from memory).
 WEAK_HEADS = {"button": 0.8}
 # A torque below the first figure goes in steps of the second: as a wrench can be set.
-STEPS = ((1.0, 0.05), (5.0, 0.1), (20.0, 0.5), (100.0, 1.0), (5000.0, 5.0))
+STEPS = ((1.0, 0.05), (5.0, 0.1), (20.0, 0.5), (100.0, 1.0), (5000.0, 5.0), (float("inf"), 50.0))
 
 
 class Bolt:

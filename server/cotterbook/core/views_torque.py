@@ -3,7 +3,7 @@
 from typing import Any
 
 from . import torque
-from .conversion import against, disputed_of
+from .conversion import against, disputed_of, warnings
 from .figures import NEWTON_METRES_IN
 from .guidance import guidance_view
 from .patterns import stages
@@ -54,6 +54,7 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "guidance": guidance,
         "why_no_guidance": why_not,
         "why_no_conversion": against(part_values, group.values, disputed),
+        "conversion_warnings": warnings(),
         "cautions": cautions_of(part_values, group.values, spec),
         "tools": [tool for tool in tools["tools"] if not tool["put_away"]],
         "last_tool": (tools["last"] or {}).get("with_tool"),
