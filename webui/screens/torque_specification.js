@@ -99,7 +99,7 @@ function SpecificationForm({ strip, data, choices, onSaved }) {
   const inUnit = (words) => t("{words}, {unit}", { words, unit: label(units.unit) });
   const [more] = useState(() => ["torque_high", "torque_tolerance", "torque_steps", "torque_angle", "prevailing"].some((name) => data.form[name]));
   return html`<form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
-    <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${t("Figure and unit as they stand in the manual.")} big />
+    <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${form.form.torque ? "" : t("Figure and unit as they stand in the manual.")} big />
     <${Text} ...${bind("torque_page")} label=${t("Manual and page")} />
     <${Tiles} ...${bind("torque_condition")} label=${t("Threads")} options=${[...choices.conditions, ["", t("Not said")]]} />
     <${Section} light open=${more} title=${t("Range, tolerance, steps, angle, locking nut")}>

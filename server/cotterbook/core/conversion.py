@@ -16,6 +16,7 @@ from .refusals import finish_of, reasons
 from .strip import Strip
 from .threads import read_thread
 from .typed_quantities import read_for
+from .unit_factors import FACTORS
 from .words import Refused, problem, require, say
 
 # What must be known for it; how strong the bolt is and how far it is screwed in do not come into it.
@@ -44,7 +45,7 @@ def against(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> 
 
 def _floored(low: float, high: float, unit: str) -> dict[str, Any]:
     """A band in N.m as shown in a unit, each end on the step below it; refused where that is nothing."""
-    ends = [end / NEWTON_METRES_IN[unit] for end in (low, high)]
+    ends = [end / FACTORS["torque"][unit] for end in (low, high)]
     down = [floor_to(end, step_of(ends[1])) for end in ends]
     if down[0] <= 0.0:
         raise Refused([problem("out_of_range", "figure", "That is too little to be worked out here.")])

@@ -3,7 +3,8 @@
 import math
 from typing import Any
 
-from .figures import NEWTON_METRES_IN, digits_after_point, plain_number, rounded
+from .figures import digits_after_point, plain_number, rounded
+from .unit_factors import FACTORS
 
 DIGITS = 4
 MOST_DECIMALS = 3
@@ -11,7 +12,7 @@ MOST_DECIMALS = 3
 
 def settable(newton_metres: float, unit: str = "N.m") -> dict[str, Any]:
     """A torque that is wanted, to four digits: as a wrench can be set to it."""
-    value = newton_metres / NEWTON_METRES_IN[unit]
+    value = newton_metres / FACTORS["torque"][unit]
     decimals = MOST_DECIMALS
     if value > 0.0:
         decimals = max(0, min(MOST_DECIMALS, DIGITS - 1 - int(math.floor(math.log10(value)))))
