@@ -43,7 +43,8 @@ export function Text({ field, id, label: words, hint, value, onValue, problems, 
   <//>`;
 }
 
-const options = (codes, chosen) => codes.map((code) => html`<option key=${code} value=${code} selected=${code === chosen}>${word(code)}</option>`);
+const paired = (choices) => choices.map((each) => (Array.isArray(each) ? each : [each, word(each)]));
+const options = (choices, chosen) => paired(choices).map(([code, words]) => html`<option key=${code} value=${code} selected=${code === chosen}>${words}</option>`);
 
 /** A figure with its unit; one typed with a unit of its own is read with that, and said back. */
 export function Figure({ unit, units, onUnit, label: words, value, onValue, big, hint, ...rest }) {
@@ -60,20 +61,19 @@ export function Figure({ unit, units, onUnit, label: words, value, onValue, big,
   <//>`;
 }
 
-/** One of a long list, by the phone's own wheel of choices. */
-export function Pick({ value, onValue, options: codes, ...of }) {
+/** One of a long list, by the phone's own wheel of choices. `options`: codes, or [value, words]; `none` names no choice. */
+export function Pick({ value, onValue, options: codes, none = t("Not said"), ...of }) {
   return html`<${Around} ...${of}>
     <select ...${attributes(of)} onChange=${(event) => onValue(event.currentTarget.value || null)}>
-      <option value="" selected=${!value}>${t("Not said")}</option>${options(codes, value)}
+      <option value="" selected=${!value}>${none}</option>${options(codes, value)}
     </select>
   <//>`;
 }
 
 /** One of a few, all in sight. `options`: codes, or [value, words]. */
 export function Tiles({ value, onValue, options: choices, ...of }) {
-  const pairs = choices.map((each) => (Array.isArray(each) ? each : [each, word(each)]));
   return html`<${Around} group ...${of}>
-    <div class="tiles">${pairs.map(([code, words]) => html`<label class="tile" key=${code}>
+    <div class="tiles">${paired(choices).map(([code, words]) => html`<label class="tile" key=${code}>
       <input type="radio" name=${of.id ?? of.field} value=${code} checked=${(value ?? "") === code} onChange=${() => onValue(code === "" ? null : code)} />
       <span>${words}</span></label>`)}</div>
   <//>`;

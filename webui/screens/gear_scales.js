@@ -7,6 +7,7 @@ import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { Mass, Standing, byWhom } from "../pieces/show.js";
+import { inShort } from "../pieces/scale_fields.js";
 import { Strike } from "../pieces/strike.js";
 
 export function Scales({ strip }) {
@@ -34,12 +35,6 @@ function facts(choices) {
     calibrated_on: { date: true }, certificate: {}, note: { lines: true }, put_away: { options: [[true, t("Yes")], [false, t("No")]] },
   });
 }
-
-/** What a scale can, in one line: step, capacity, gain. */
-const inShort = (card) => [
-  card.step && t("step {step}", card), card.capacity && t("up to {capacity}", card),
-  card.gain_percent === null ? t("no gain error stated") : t("gain within {gain_percent} %", card),
-].filter(Boolean).join(" · ");
 
 function Scale({ strip, card, choices, against }) {
   const striking = useActing();

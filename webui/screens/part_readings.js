@@ -3,16 +3,18 @@
 import { html, useEffect, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
 import { Problems, useForm } from "../pieces/form.js";
-import { putSetting, setting, useActing } from "../pieces/live.js";
-import { asReading, ReadingForm, newReading, statesOf } from "../pieces/reading_form.js";
+import { putSetting, setting, useActing, useView } from "../pieces/live.js";
+import { ReadingForm, asReading, keptFor, keptOf, newReading, statesOf } from "../pieces/reading_form.js";
 import { Mass, byWhom } from "../pieces/show.js";
 import { Strike } from "../pieces/strike.js";
 
 export function Readings({ strip, part, choices, readings, outcome, pieces }) {
   const acting = useActing();
+  const gear = useView(strip, "gear");
+  const scales = gear.data?.scales ?? [];
   const [kept, setKept] = useState({});
   const form = useForm({ readings: [] }, acting.problems);
-  useEffect(() => { setting("last_reading").then((last) => setKept(last ?? {})); }, []);
+  useEffect(() => { setting("last_reading").then((last) => setKept(keptFor(last, strip))); }, []);
   const states = statesOf(outcome);
   const begin = (values) => form.replace({ readings: [{ ...newReading(kept, pieces, states[0]), ...values }] });
   const leave = () => form.replace({ readings: [] });
@@ -20,15 +22,15 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     event.preventDefault();
     const rows = form.latest.current.readings;
     if (!(await acting.run("add", { strip, part, readings: rows.map(asReading) }))) return;
-    const last = { unit: rows[0].unit, step: rows[0].step, scale: rows[0].scale };
+    const last = keptOf(rows[0], strip);
     setKept(last);
     putSetting("last_reading", last);
     leave();
   }
-  const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners, unit: reading.unit, step: reading.step, scale: reading.scale ?? "" });
+  const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners, unit: reading.unit, step: reading.on_scale ? "" : reading.step, scale: reading.on_scale ? "" : reading.scale ?? "", on_scale: reading.on_scale });
   const line = (reading) => html`<li class="line" key=${reading.entry}>
     <div class="spread"><${Mass} shown=${reading.shown} /><span class=${`mark ${reading.used ? "done" : ""}`}>${reading.used ? t("counts") : t("does not count")}</span></div>
-    <p>${[label(reading.weighed_as), label(reading.basis), t("{pieces} of {all} on the scale", { pieces: reading.pieces, all: pieces }), reading.as_read && t("as read: {text}", { text: reading.as_read }), reading.source, reading.scale, reading.maturity && label(reading.maturity)].filter(Boolean).join(" · ")}</p>
+    <p>${[label(reading.weighed_as), label(reading.basis), t("{pieces} of {all} on the scale", { pieces: reading.pieces, all: pieces }), reading.fluid && label(reading.fluid), reading.as_read && t("as read: {text}", { text: reading.as_read }), reading.source, reading.scale, reading.maturity && label(reading.maturity)].filter(Boolean).join(" · ")}</p>
     ${reading.reason && html`<p>${t(reading.reason)}</p>`}
     <p class="quiet">${byWhom(reading)}</p>
     <div class="row"><button type="button" onClick=${() => again(reading)}>${t("Weigh again")}</button>
@@ -40,7 +42,7 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     ${form.form.readings.length === 0
       ? html`<${Problems} problems=${acting.problems} /><button type="button" onClick=${() => begin({})}>${t("Add a reading")}</button>`
       : html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
-        <${ReadingForm} bind=${form.bind} at="readings.0." number=${1} ...${{ choices, states, pieces }} onRemove=${leave} />
+        <${ReadingForm} bind=${form.bind} index=${0} rows=${form.form.readings} about=${{ part, pieces }} ...${{ strip, choices, scales, states, pieces }} onRemove=${leave} />
         <button type="submit" disabled=${acting.busy}>${t("Save the reading")}</button></form>`}
   </section>`;
 }

@@ -10,7 +10,7 @@ import { Frame, Waiting } from "../pieces/frame.js";
 import { claimDraft, draftKeeper } from "../pieces/form_draft.js";
 import { dropUnnamedPhotos, orSay, problemsOf, putSetting, setting, strips, useActing, useFresh, useLists, useView } from "../pieces/live.js";
 import { NameField } from "../pieces/name_field.js";
-import { asReading } from "../pieces/reading_form.js";
+import { asReading, keptFor, keptOf } from "../pieces/reading_form.js";
 import { Fasteners, More, Pictures, Todo, Weight, WhereItWas } from "./take_off_parts.js";
 
 const empty = () => ({
@@ -29,18 +29,19 @@ const said = (row, names) => names.some((name) => String(row[name] ?? "").trim()
 const withoutUntouched = (form) => ({
   ...form,
   groups: form.groups.filter((row) => said(row, ["count", "thread", "length", "key", "grade", "sits", "note", "torque", "torque_page"])),
-  readings: form.readings.filter((row) => said(row, ["figure", "figure_high", "source", "plus_minus"])),
+  readings: form.readings.filter((row) => said(row, ["figure", "figure_high", "source", "plus_minus", "tare", "litres", "plus_minus_litres"])),
   items: form.items.filter((row) => said(row, ["text"])),
 });
 
 /** What the phone's storage alone knows, so that the form waits for nothing else. */
 async function beginFrom(strip) {
   const [claimed, lines, reading, bag] = await Promise.all([claimDraft(`take_off/${strip}`), strips(), setting("last_reading"), setting("last_bag")]);
-  return { ...claimed, line: lines.find((line) => line.strip === strip && line.name), kept: { ...reading, bag } };
+  return { ...claimed, line: lines.find((line) => line.strip === strip && line.name), kept: { ...keptFor(reading, strip), bag } };
 }
 
 export function TakeOff({ strip }) {
   const view = useView(strip, "strip");
+  const gear = useView(strip, "gear");
   const lists = useLists();
   const begun = useFresh(() => beginFrom(strip), [strip], () => false);
   const asked = [begun, lists, view];
@@ -50,10 +51,10 @@ export function TakeOff({ strip }) {
   if (!known || !lists.data || !begun.data) {
     return html`<${Frame} title=${t("Take off")} strip=${strip} here="take_off"><${Waiting} ...${waiting} /><//>`;
   }
-  return html`<${Filling} key=${begun.data.key} ...${{ strip, view: known, choices: lists.data, begun: begun.data, waiting }} />`;
+  return html`<${Filling} key=${begun.data.key} ...${{ strip, view: known, choices: lists.data, begun: begun.data, scales: gear.data?.scales ?? [], waiting }} />`;
 }
 
-function Filling({ strip, view, choices, begun, waiting }) {
+function Filling({ strip, view, choices, begun, scales, waiting }) {
   const acting = useActing();
   const keeper = useMemo(() => draftKeeper(begun.key, (error) => acting.setProblems(problemsOf(error))), [begun.key]);
   const form = useForm({ ...empty(), ...begun.draft?.value }, acting.problems, keeper.keep);
@@ -71,9 +72,9 @@ function Filling({ strip, view, choices, begun, waiting }) {
     const answer = await acting.run("take_off", asForm(filled, strip), { draft: begun.key });
     if (!answer) return;
     const last = filled.readings.at(-1);
-    const likely = { ...(last ? { unit: last.unit, step: last.step, scale: last.scale } : kept), bag: filled.bag_label || kept.bag };
+    const likely = { ...(last ? keptOf(last, strip) : kept), bag: filled.bag_label || kept.bag };
     setKept(likely);
-    orSay(putSetting("last_reading", { unit: likely.unit, step: likely.step, scale: likely.scale }));
+    orSay(putSetting("last_reading", keptOf(likely, strip)));
     orSay(putSetting("last_bag", likely.bag ?? ""));
     setSaved({ part: answer.part, waits: answer.waits, name: filled.name, side: filled.side });
     freshen();
@@ -114,7 +115,7 @@ function Filling({ strip, view, choices, begun, waiting }) {
       <${WhereItWas} ...${rows} />
       <div class="stack">
         <${Fasteners} ...${rows} />
-        <${Weight} ...${rows} />
+        <${Weight} ...${rows} ...${{ strip, scales }} />
         <${More} ...${rows} />
         <${Todo} ...${rows} />
       </div>

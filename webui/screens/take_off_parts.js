@@ -42,16 +42,21 @@ export function Fasteners({ form, choices, kept }) {
   <//>`;
 }
 
-export function Weight({ form, choices, kept }) {
-  const { readings, outcome, pieces } = form.form;
+const readingWords = ({ basis, figure, unit, fluid, litres }) => (basis === "litres"
+  ? litres && t("{litres} l of {fluid}", { litres, fluid: fluid ? label(fluid) : t("a fluid") })
+  : figure && `${figure} ${unit}`);
+
+export function Weight({ form, choices, kept, strip, scales }) {
+  const { readings, outcome, name, place, side, pieces } = form.form;
   const states = statesOf(outcome);
   const addRow = () => {
     const now = form.latest.current;
     form.add("readings", newReading(now.readings.at(-1) ?? kept, now.pieces, statesOf(now.outcome)[0]));
   };
-  const says = readings.filter((row) => row.figure).map((row) => `${row.figure} ${row.unit}`).join(", ") || t("not weighed");
+  const says = readings.map(readingWords).filter(Boolean).join(", ") || t("not weighed");
+  const of = { bind: form.bind, strip, about: { name, place, side, pieces }, rows: readings, choices, scales, states, pieces };
   return html`<${Section} title=${t("Weight")} says=${says} onOpen=${() => form.latest.current.readings.length || addRow()}>
-    ${readings.map((unused, index) => html`<${ReadingForm} key=${index} bind=${form.bind} at=${`readings.${index}.`} number=${index + 1} ...${{ choices, states, pieces }} onRemove=${() => form.remove("readings", index)} />`)}
+    ${readings.map((unused, index) => html`<${ReadingForm} key=${index} ...${of} index=${index} onRemove=${() => form.remove("readings", index)} />`)}
     <button type="button" onClick=${addRow}>${readings.length ? t("Another reading") : t("Add a reading")}</button>
   <//>`;
 }

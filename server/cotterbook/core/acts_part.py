@@ -98,7 +98,7 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
 
 def reading(strip: Strip, make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
     """One look at a scale, a range, a document's figure or an estimate, as typed."""
-    if given(row, "litres") is not None or given(row, "fluid") is not None:
+    if row.get("drained") or given(row, "litres") is not None or given(row, "fluid") is not None:
         _drained(make, part, row, prefix)
         return
     unit, basis = row.get("unit") or "g", row.get("basis") or "weighed"
@@ -156,6 +156,9 @@ def as_read(row: dict[str, Any], unit: str, ranged: bool, tared: bool) -> str:
 
 def _drained(make: Maker, part: str, row: dict[str, Any], prefix: str) -> None:
     """A fluid by its litres."""
+    if given(row, "litres") is None:
+        make.refuse("missing", prefix + "litres", "Say how many litres.")
+        return
     make.entry(
         "weigh",
         prefix,

@@ -37,7 +37,7 @@ def choices() -> dict[str, Any]:
     found.update(
         bases=kinds.BASES,
         weighed_as=kinds.WEIGHED_AS,
-        maturities=sorted(MATURITY_FRACTION),
+        maturities=sorted(MATURITY_FRACTION, key=lambda maturity: MATURITY_FRACTION[maturity]),
         mass_units=[unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
         torque_units=[unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
         fastener_places=kinds.PLACES_OF_FASTENERS,

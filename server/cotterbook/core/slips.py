@@ -37,20 +37,25 @@ def questions(strip: Strip, form: dict[str, Any]) -> list[dict[str, Any]]:
     """
     rows = form.get("readings") or []
     index = form.get("index") or 0
-    if not 0 <= index < len(rows):
-        return []
-    looks = [_look(strip, form, rows[at], at) for at in range(len(rows))]
-    look = looks[index]
+    look = look_at(strip, form, index)
     if look is None:
         return []
-    others = _known(strip, form) + [each for at, each in enumerate(looks) if each is not None and at != index]
-    asked = _of_figure(look, _ordinary(strip, form)) + _of_scale(strip, look) + beside(strip, form, look, others)
+    typed = [look_at(strip, form, at) for at in range(len(rows)) if at != index]
+    others = _known(strip, form) + [each for each in typed if each is not None]
     answered = str(look.row.get("right") or "").split(",")
+    asked = [each for each in _of_figure(look, _ordinary(strip, form)) if each["code"] not in answered]
+    # A figure in a wrong unit is beyond the scale too, and beside every other: one slip, one question.
+    if not any(each["offers"] for each in asked):
+        asked += _of_scale(strip, look) + beside(strip, form, look, others)
     return [each for each in asked if each["code"] not in answered]
 
 
-def _look(strip: Strip, form: dict[str, Any], row: dict[str, Any], at: int) -> Any:
-    """The row as saving it now would make it, or None while it can't be saved."""
+def look_at(strip: Strip, form: dict[str, Any], at: int) -> Any:
+    """The row of `readings` as saving it now would make it, or None where there is none or it can't be saved."""
+    rows = form.get("readings") or []
+    if not 0 <= at < len(rows):
+        return None
+    row = rows[at]
     make = Maker(strip.id, 0, {"now": CLOCK_LOW_MS, "device": strip.id, "who": "-"}, lambda: strip.id)
     reading(strip, make, given(form, "part") or strip.id, row, "")
     if make.problems or not make.entries:
@@ -190,8 +195,14 @@ def _of_step(look: Look, load: float, step: float) -> list[dict[str, Any]]:
 
 def slips_view(strip: Strip, arguments: dict[str, Any]) -> list[dict[str, Any]]:
     """The questions about one row that is being typed: of `readings`, or of `groups`; `index` says which."""
+    form = typed_form(arguments)
+    return torque_questions(form) if "groups" in form else questions(strip, form)
+
+
+def typed_form(arguments: dict[str, Any]) -> dict[str, Any]:
+    """What of a view's arguments is a form that is being typed; Refused where its shape is none."""
     form = {name: arguments[name] for name in FORM if arguments.get(name) is not None}
     problems = check_shape(form)
     if problems or not isinstance(form.get("index", 0), int):
         raise Refused(problems or [problem("bad_form", "index", "This part of the form cannot be read.")])
-    return torque_questions(form) if "groups" in form else questions(strip, form)
+    return form

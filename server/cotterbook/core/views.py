@@ -16,6 +16,7 @@ from .views_balance import balance_view
 from .views_gear import gear_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
+from .views_reading import typed_reading_view
 from .views_tally import tally_view
 from .views_tools import tools_and_last
 from .views_torque import torque_view
@@ -233,6 +234,7 @@ VIEWS = {
     "statement": statement_view,
     "exact": exact_view,
     "slips": slips_view,
+    "reading": typed_reading_view,
     "tally": tally_view,
     "balance": balance_view,
     "weigh_in": weigh_in_view,

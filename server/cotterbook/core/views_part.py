@@ -152,7 +152,18 @@ def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, 
         "unit": _typed_unit(reading),
         "step": _typed_step(reading),
     }
-    for name in ("weighed_as", "basis", "pieces", "with_fasteners", "as_read", "scale", "source", "maturity"):
+    for name in (
+        "weighed_as",
+        "basis",
+        "pieces",
+        "with_fasteners",
+        "as_read",
+        "scale",
+        "on_scale",
+        "fluid",
+        "source",
+        "maturity",
+    ):
         view[name] = reading.get(name)
     return view
 

@@ -1,0 +1,24 @@
+// Which scale it was: one with a card, which brings its step and what it is off by, or another one by its name.
+
+import { html } from "../vendor/preact.js";
+import { t } from "../words.js";
+import { Pick, Text } from "./fields.js";
+
+/** What a scale can, in one line: step, capacity, gain. */
+export const inShort = (card) => [
+  card.step && t("step {step}", card), card.capacity && t("up to {capacity}", card),
+  card.gain_percent === null ? t("no gain error stated") : t("gain within {gain_percent}\u00a0%", card),
+].filter(Boolean).join(" · ");
+
+/** @param {{bind: Function, at: string, set: Function, scales: object[], unit: string}} props `scales` last used first */
+export function ScaleFields({ bind, at, set, scales, unit }) {
+  const chosen = bind(`${at}on_scale`);
+  const card = scales.find(({ scale }) => scale === chosen.value);
+  const offered = scales.filter((each) => !each.put_away || each === card).map(({ scale, name }) => [scale, name]);
+  // Until the core has said which scales there are, the one that was used last goes by that.
+  if (chosen.value && !card) offered.unshift([chosen.value, t("the one used last")]);
+  const pick = (scale) => set({ on_scale: scale, step: "", scale: "", right: "" });
+  return html`${offered.length > 0 && html`<${Pick} ...${chosen} onValue=${pick} label=${t("Which scale")} none=${t("Another one")} options=${offered} hint=${card && inShort(card)} />`}
+    ${!chosen.value && html`<${Text} ...${bind(`${at}step`)} label=${t("Step of the scale, {unit}", { unit })} hint=${t("The smallest change that it shows.")} figure />
+      <${Text} ...${bind(`${at}scale`)} label=${offered.length > 0 ? t("Its name") : t("Which scale")} />`}`;
+}
