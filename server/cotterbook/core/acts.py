@@ -12,6 +12,7 @@ from .acts_gear import GEAR_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
+from .acts_weigh_in import WEIGH_IN_ACTS
 from .amounts import ROOT_3
 from .fasteners import begins_in
 from .maker import Maker, given, whole
@@ -138,24 +139,6 @@ def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     return make.done(spell=spell_id)
 
 
-def weigh_in(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """The whole machine on scales, front and rear."""
-    unit = form.get("unit") or "kg"
-    step = make.figure(form, "step", "", "mass", unit)
-    if step is None:
-        step = make.resolution(form, "front", "", "mass", unit)
-    make.entry(
-        "weigh_in",
-        "",
-        front_grams=make.figure(form, "front", "", "mass", unit),
-        rear_grams=make.figure(form, "rear", "", "mass", unit),
-        step_grams=step,
-        fuel_litres=make.figure(form, "fuel_litres", "", "volume"),
-        note=given(form, "note"),
-    )
-    return make.done()
-
-
 def strike(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """An earlier entry was a mistake, and why."""
     entry = form.get("entry")
@@ -173,11 +156,11 @@ ACTS = dict(
     same_again=same_again,
     change=change,
     spell=spell,
-    weigh_in=weigh_in,
     strike=strike,
     **PART_ACTS,
     **BACK_ACTS,
     **GEAR_ACTS,
     **TOOL_ACTS,
     **TORQUE_ACTS,
+    **WEIGH_IN_ACTS,
 )

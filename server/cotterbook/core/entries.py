@@ -196,6 +196,11 @@ def _drained(entry: dict[str, Any]) -> list[dict[str, Any]]:
 def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
     if entry.get("rear_grams") is None and entry.get("rear_raised_millimetres") is None:
         return [problem("missing", "rear_grams", "This is missing.")]
+    if entry.get("plus_minus_litres") is not None and entry.get("fuel_litres") is None:
+        return [problem("missing", "fuel_litres", "Say how many litres.")]
+    shown = entry["front_grams"] + (entry.get("rear_grams") or 0.0)
+    if (entry.get("rider_grams") or 0.0) >= shown:
+        return [problem("out_of_range", "rider_grams", "That is as much as the scales showed for both together.")]
     return []
 
 

@@ -43,6 +43,8 @@ FORM_NAMES = {
     "known_plus_minus_grams": "known_plus_minus",
     "tare_grams": "tare",
     "rider_grams": "rider",
+    "front_higher_millimetres": "front_higher",
+    "rear_raised_millimetres": "rear_raised",
 }
 
 

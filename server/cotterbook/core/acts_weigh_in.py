@@ -1,0 +1,72 @@
+"""The whole machine on scales, as somebody writes it down."""
+
+from typing import Any
+
+from .acts_part import existing
+from .maker import Maker, given
+from .shown_balance import shown_litres
+from .standing import machine_of
+from .strip import Strip
+
+
+def weigh_in(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """A weighing: `front`, `rear`, `step` and `rider` in `unit`, on scales with or without a card.
+
+    `fuel_litres` give or take `plus_minus_litres`; `front_higher` says by how much the
+    front wheel stood higher (the rear one, when negative), `rear_raised` by how much
+    the rear axle was lifted for a lift test, which alone does without the rear.
+    """
+    unit = form.get("unit") or "kg"
+    scales = {name: _scale(strip, form, make, name) for name in ("front_scale", "rear_scale")}
+    if given(form, "front") is None:
+        make.refuse("missing", "front", "Give what the scale under the front wheel shows.")
+    raised = make.figure(form, "rear_raised", "", "length")
+    if given(form, "rear") is None and raised is None:
+        make.refuse("missing", "rear", "Give what the scale under the rear wheel shows.")
+    fuel = make.figure(form, "fuel_litres", "", "volume")
+    _check_tank(strip, make, fuel)
+    make.entry(
+        "weigh_in",
+        "",
+        front_grams=make.figure(form, "front", "", "mass", unit),
+        rear_grams=make.figure(form, "rear", "", "mass", unit),
+        step_grams=_step(form, make, scales, unit),
+        front_scale=None if scales["front_scale"] is None else scales["front_scale"].id,
+        rear_scale=None if scales["rear_scale"] is None else scales["rear_scale"].id,
+        fuel_litres=fuel,
+        plus_minus_litres=make.figure(form, "plus_minus_litres", "", "volume"),
+        rider_grams=make.figure(form, "rider", "", "mass", unit),
+        front_higher_millimetres=make.figure(form, "front_higher", "", "length", "", True),
+        rear_raised_millimetres=raised,
+        note=given(form, "note"),
+    )
+    return make.done()
+
+
+def _scale(strip: Strip, form: dict[str, Any], make: Maker, name: str) -> Any:
+    scale = given(form, name)
+    return None if scale is None else existing(strip, make, scale, "scale", name)
+
+
+def _step(form: dict[str, Any], make: Maker, scales: dict[str, Any], unit: str) -> Any:
+    """The step as typed; else the widest of the cards' or, where an end has none, of the last digits typed."""
+    typed = make.figure(form, "step", "", "mass", unit)
+    if typed is not None:
+        return typed
+    steps = []
+    for end in ("front", "rear"):
+        card = scales[end + "_scale"]
+        step = None if card is None else card.values.get("step_grams")
+        steps.append(make.resolution(form, end, "", "mass", unit) if step is None else step)
+    return max([step for step in steps if step is not None] + [0.0]) or None
+
+
+def _check_tank(strip: Strip, make: Maker, litres: Any) -> None:
+    machine = machine_of(strip)
+    tank = machine.values.get("tank_litres") if machine is not None else None
+    if litres is not None and tank is not None and litres > tank:
+        text = "That is more than the tank of this machine holds: {tank}."
+        make.refuse("out_of_range", "fuel_litres", text, tank=shown_litres(tank, 0.0))
+
+
+WEIGH_IN_ACTS = {"weigh_in": weigh_in}
