@@ -58,7 +58,9 @@ def _step(form: dict[str, Any], make: Maker, scales: dict[str, Any], unit: str) 
         card = scales[end + "_scale"]
         step = None if card is None else card.values.get("step_grams")
         steps.append(make.resolution(form, end, "", "mass", unit) if step is None else step)
-    return max([step for step in steps if step is not None] + [0.0]) or None
+    known = [step for step in steps if step is not None]
+    # Without a figure that can be read there is no step; the reason given for the figure is enough.
+    return max(known) if known else 1.0
 
 
 def _check_tank(strip: Strip, make: Maker, litres: Any) -> None:
