@@ -11,6 +11,7 @@ import { Waiting } from "./pieces/frame.js";
 import { Suggestions } from "./pieces/group_form.js";
 import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
+import { Balance } from "./screens/balance.js";
 import { Begin } from "./screens/begin.js";
 import { Gear } from "./screens/gear.js";
 import { Masses } from "./screens/masses.js";
@@ -20,9 +21,10 @@ import { Sending } from "./screens/sending.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
+import { WeighIn } from "./screens/weigh_in.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, gear: Gear, torque: Torque };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -33,6 +33,8 @@ def addresses(strip: str, part: str) -> dict[str, str]:
         "back": "back",
         "masses": "statement",
         "tally": "tally",
+        "balance": "balance",
+        "weigh-in": "weigh_in",
     }
     return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()

@@ -4,7 +4,10 @@ from typing import Any
 
 from playwright.sync_api import expect
 
-NAMES = ("start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally", "gear", "torque")
+NAMES = (
+    "start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally", "balance", "weigh_in", "gear",
+    "torque",
+)  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
   const shop = await import('/shop.js');
@@ -40,7 +43,16 @@ STRETCH = """async () => {
   for (const [against, figure] of [['coin', '1999999'], ['reference_weight', '1000001']])
     await shop.act('check_scale', { strip, scale_id: scale, against, known: '1000000', figure, note: long });
   await shop.act('weigh_in', {
-    strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1', fuel_litres: '99.9' });
+    strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1', fuel_litres: '99.9', note: long });
+  const { machine } = await shop.view(strip, 'strip');
+  await shop.act('change', { strip, thing: machine.id, type: 'machine', values: { wheelbase_millimetres: '2999.5',
+    front_axle_millimetres: '599.5', tank_along_millimetres: '-1499', tank_up_millimetres: '2499', tank_litres: '100',
+    standard_state: 'running_order', standard_rear_percent: '99.9', standard_up_millimetres: '2499' } });
+  await shop.act('change', { strip, thing: part, type: 'part', values: { along_millimetres: '-1499.5',
+    up_millimetres: '2499.5', position_plus_minus_millimetres: '999.5', carried: 'rotating' } });
+  await shop.act('weigh_in', { strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1',
+    fuel_litres: '99.9', rider: '499999', front_higher: '-999', front_scale: scale, rear_scale: scale, note: long });
+  await shop.act('weigh_in', { strip, front: '123456.7', unit: 'g', rear_raised: '999' });
   return { strip, part, group: id };
 }"""
 PICK = """async () => {

@@ -146,8 +146,8 @@ def test_a_spell_that_was_ended_by_mistake_runs_again_and_one_begun_by_mistake_g
 
 def test_a_weighing_of_the_whole_machine_is_struck_with_its_reason(phone: Any) -> None:
     act(phone, "weigh_in", front="60", rear="70", unit="kg", step="0.1")
-    page = screen(phone, "statement")
-    weighing = page.locator(".line", has_text="Front 60")
+    page = screen(phone, "weigh_in")
+    weighing = page.get_by_role("article").filter(has_text="Front 60")
     strike(page, weighing)
     expect(weighing).to_have_count(0)
     assert entries(phone)[-1]["why"] == "Slip of the thumb"

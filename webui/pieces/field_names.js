@@ -30,6 +30,13 @@ export const fieldNames = () => ({
   calibrated_on: t("Calibrated on"), certificate: t("Certificate"), put_away: t("Put away"),
   tool_type: t("Kind of wrench"), low_newton_metres: t("Lowest mark"), high_newton_metres: t("Top"), step_newton_metres: t("Step"),
   deviation_percent: t("Permissible deviation, %"), lever_millimetres: t("From the middle of the grip to the square, mm"),
+  wheelbase_millimetres: t("Wheelbase, mm"), front_axle_millimetres: t("Front axle above the ground, mm"),
+  rear_axle_millimetres: t("Rear axle above the ground, mm"), tank_along_millimetres: t("Middle of the tank behind the front axle, mm"),
+  tank_up_millimetres: t("Middle of the tank above the ground, mm"), standard_state: t("State that the standard mass is of"),
+  standard_rear_percent: t("Published share on the rear wheel, %"), standard_up_millimetres: t("Published height of the centre of mass, mm"),
+  along_millimetres: t("Behind the front axle, mm"), up_millimetres: t("Above the ground, mm"),
+  to_along_millimetres: t("Went to: behind the front axle, mm"), to_up_millimetres: t("Went to: above the ground, mm"),
+  position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"),
   // As forms call them, where that differs
   low: t("Lowest mark"), high: t("Top"), deviation: t("Permissible deviation, %"), angle: t("Then by angle, degrees"),
   bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step"),
@@ -42,5 +49,7 @@ export const fieldNames = () => ({
   total: t("The total that was written or said"), rounded_to: t("Rounded to"), which: t("Which sum it is of"),
   capacity: t("Most it can weigh"), zero: t("Zero, give or take"), known: t("What it weighs"), known_plus_minus: t("Give or take"),
   against: t("Against what"), tare: t("Empty container"), fluid: t("Which fluid"), litres: t("Litres"), plus_minus_litres: t("Give or take, litres"),
-  front: t("Front"), rear: t("Rear"), fuel_litres: t("Fuel, litres"), why: t("Why was it a mistake?"),
+  front: t("Front"), rear: t("Rear"), fuel_litres: t("Fuel, litres"), rider: t("Rider"), front_higher: t("Front wheel stood higher by, mm"),
+  rear_raised: t("Rear axle raised by, mm"), front_scale: t("Scale under the front wheel"), rear_scale: t("Scale under the rear wheel"),
+  why: t("Why was it a mistake?"),
 });

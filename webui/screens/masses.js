@@ -2,30 +2,28 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { label, t } from "../words.js";
-import { Figure, Text } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { label, t, when } from "../words.js";
 import { Frame } from "../pieces/frame.js";
-import { useActing, useChoices, useView } from "../pieces/live.js";
-import { Mass, Outcome, Standing, Sums, byWhom, whereabouts } from "../pieces/show.js";
-import { Strike } from "../pieces/strike.js";
+import { useView } from "../pieces/live.js";
+import { Mass, Outcome, Standing, Sums, whereabouts } from "../pieces/show.js";
 
 export function Masses({ strip }) {
   const whole = useView(strip, "strip");
   const statement = useView(strip, "statement");
   const { data } = statement;
-  const choices = useChoices();
-  if (!data || !whole.data || !choices) {
-    return html`<${Frame} title=${t("Masses")} strip=${strip} here="masses"><${Standing} views=${[whole, statement, { data: choices }]} /><//>`;
+  if (!data || !whole.data) {
+    return html`<${Frame} title=${t("Masses")} strip=${strip} here="masses"><${Standing} views=${[whole, statement]} /><//>`;
   }
   return html`<${Frame} title=${t("Masses")} strip=${strip} of=${whole.data.name} here="masses">
     <${Standing} views=${[whole, statement]} />
     <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} running=${whole.data.spell} />
       <${Machine} view=${whole.data} /></div>
+    <${WeighIns} weighIns=${whole.data.weigh_ins} />
+    <div class="row"><a class="button grow" href=${route.weighIn(strip)}>${t("The whole machine weighed")}</a>
+      <a class="button grow" href=${route.balance(strip)}>${t("Balance")}</a></div>
     <div class="row"><a class="button grow" href=${route.tally(strip)}>${t("Check a total that somebody wrote")}</a>
       <a class="button grow" href=${route.gear(strip)}>${t("Scales and wrenches")}</a></div>
     <${Statement} strip=${strip} lines=${data.lines} notes=${data.notes} />
-    <${WeighIns} strip=${strip} weighIns=${whole.data.weigh_ins} choices=${choices} />
   <//>`;
 }
 
@@ -52,28 +50,9 @@ function Statement({ strip, lines, notes }) {
   </section>`;
 }
 
-function WeighIns({ strip, weighIns, choices }) {
-  const acting = useActing();
-  const striking = useActing();
-  const form = useForm({ front: "", rear: "", unit: "kg", step: "", fuel_litres: "", note: "" }, acting.problems);
-  const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: form.bind("unit").onValue };
-  async function save(event) {
-    event.preventDefault();
-    if (await acting.run("weigh_in", { strip, ...form.form })) form.fill({ front: "", rear: "", fuel_litres: "", note: "" });
-  }
-  return html`<section class="section"><h2>${t("The whole machine on scales")}</h2>
-    ${weighIns.length === 0 && html`<p class="quiet">${t("Not weighed yet.")}</p>`}
-    <ul class="lines">${weighIns.map((each) => html`<li class="line" key=${each.entry}>
-      <div class="spread"><${Mass} shown=${each.total} /><span>${t("{percent} % on the rear wheel", { percent: Number(each.rear_percent) })}</span></div>
-      <p>${t("Front {front}, rear {rear}.", { front: each.front, rear: each.rear })} ${each.fuel_litres === null ? t("Fuel not known.") : t("{litres} litres of fuel.", { litres: each.fuel_litres })}</p>
-      ${each.note && html`<p>${each.note}</p>`}
-      <div class="spread"><span class="quiet">${byWhom(each)}</span><${Strike} strip=${strip} entry=${each.entry} acting=${striking} title=${t("Strike this weighing?")} text=${each.total} /></div></li>`)}</ul>
-    <${Problems} problems=${striking.problems} />
-    <details class="light" open=${acting.problems.length > 0}><summary>${t("Weigh the whole machine")}</summary>
-      <form class="inside" onSubmit=${save}><${Problems} problems=${acting.problems} />
-        <div class="pair"><${Figure} ...${form.bind("front")} ...${unit} label=${t("Front wheel")} big /><${Figure} ...${form.bind("rear")} ...${unit} label=${t("Rear wheel")} big /></div>
-        <div class="pair"><${Text} ...${form.bind("step")} label=${t("Step of the scale, {unit}", { unit: unit.unit })} figure /><${Text} ...${form.bind("fuel_litres")} label=${t("Fuel in the tank, litres")} figure /></div>
-        <${Text} ...${form.bind("note")} label=${t("Note")} hint=${t("What was on it: tools, stand, luggage.")} />
-        <button type="submit" disabled=${acting.busy}>${t("Save the weighing")}</button></form></details>
-  </section>`;
+/** The whole machine on scales, in a line; it has a screen of its own. */
+function WeighIns({ weighIns }) {
+  const newest = weighIns.at(-1);
+  if (!newest) return html`<p class="quiet">${t("The whole machine: not weighed yet.")}</p>`;
+  return html`<p class="spread"><span>${newest.total ? t("The whole machine, weighed {when}", { when: when(newest.at_ms) }) : t("Lift test, {when}", { when: when(newest.at_ms) })}</span>${newest.total && html`<${Mass} shown=${newest.total} />`}</p>`;
 }

@@ -1,6 +1,5 @@
 """What each screen shows, worked out from a strip-down's state."""
 
-import math
 from typing import Any
 
 from .acts_back import is_off
@@ -8,8 +7,8 @@ from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
 from .kinds import THINGS
-from .readings import one_look
 from .slips import slips_view
+from .standing import weighings_of
 from .strip import Strip, Thing
 from .views_back import back_view
 from .views_balance import balance_view
@@ -20,7 +19,7 @@ from .views_reading import typed_reading_view
 from .views_tally import tally_view
 from .views_tools import tools_and_last
 from .views_torque import torque_view
-from .views_weigh_in import weigh_in_view
+from .views_weigh_in import weigh_in_view, weighing_in_short
 from .words import say
 
 
@@ -44,7 +43,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "counts": _counts(strip),
         "notices": _notices(strip),
         "people": _people(strip),
-        "weigh_ins": [_weigh_in_view(entry) for entry in strip.weigh_ins() if entry.get("rear_grams") is not None],
+        "weigh_ins": [weighing_in_short(each) for each in weighings_of(strip)],
         "bags": [_bag_view(bag) for bag in strip.of_type("bag")],
     }
 
@@ -128,23 +127,6 @@ def _people(strip: Strip) -> list[str]:
         for name in spell["people"]:
             names[name] = True
     return sorted(names)
-
-
-def _weigh_in_view(entry: dict[str, Any]) -> dict[str, Any]:
-    look = one_look({"basis": "weighed", "grams": 0.0, "step_grams": entry["step_grams"]})
-    standard = look.standard
-    front, rear = entry["front_grams"], entry["rear_grams"]
-    return {
-        "entry": entry["id"],
-        "front": shown_grams(front, standard),
-        "rear": shown_grams(rear, standard),
-        "total": shown_grams(front + rear, math.sqrt(2.0) * standard),
-        "rear_percent": "{:.1f}".format(100.0 * rear / (front + rear)),
-        "fuel_litres": entry.get("fuel_litres"),
-        "note": entry.get("note"),
-        "at_ms": wall_clock_ms(entry["id"]),
-        "who": entry["who"],
-    }
 
 
 def off_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:

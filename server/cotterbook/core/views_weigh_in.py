@@ -51,7 +51,7 @@ def weigh_in_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     }
 
 
-def weighing_in_short(strip: Strip, weighing: WeighIn) -> dict[str, Any]:
+def weighing_in_short(weighing: WeighIn) -> dict[str, Any]:
     """A weighing in a line: its total without the rider, None of a lift test, with who and when."""
     entry = weighing.entry
     return {
@@ -67,7 +67,7 @@ def _weighing(
     strip: Strip, weighing: WeighIn, weighings: list[WeighIn], measures: dict[str, Any], machine: Any
 ) -> dict[str, Any]:
     entry = weighing.entry
-    view = weighing_in_short(strip, weighing)
+    view = weighing_in_short(weighing)
     view.update(
         front=shown_amount(weighing.front),
         rear=shown_amount(weighing.rear),
