@@ -70,10 +70,10 @@ export function Pick({ value, onValue, options: codes, none = t("Not said"), ...
   <//>`;
 }
 
-/** One of a few, all in sight. `options`: codes, or [value, words]. */
-export function Tiles({ value, onValue, options: choices, ...of }) {
+/** One of a few, all in sight. `options`: codes, or [value, words]; `wide` gives each a line of its own. */
+export function Tiles({ value, onValue, options: choices, wide, ...of }) {
   return html`<${Around} group ...${of}>
-    <div class="tiles">${paired(choices).map(([code, words]) => html`<label class="tile" key=${code}>
+    <div class=${`tiles ${wide ? "wide" : ""}`}>${paired(choices).map(([code, words]) => html`<label class="tile" key=${code}>
       <input type="radio" name=${of.id ?? of.field} value=${code} checked=${(value ?? "") === code} onChange=${() => onValue(code === "" ? null : code)} />
       <span>${words}</span></label>`)}</div>
   <//>`;

@@ -1,6 +1,6 @@
 // Putting back: what is short or left over, then each part, last off first, down to its last fastener.
 
-import { html } from "../vendor/preact.js";
+import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
 import { Cautions } from "../pieces/cautions.js";
@@ -17,14 +17,17 @@ const SECOND_PERSON = ["front_brake", "rear_brake", "fork", "handlebar", "front_
 export function Back({ strip }) {
   const whole = useView(strip, "strip");
   const back = useView(strip, "back");
+  // Once for the life of the screen: how old a calibration is does not change while it is looked at.
+  const [now] = useState(() => Date.now());
+  const wrenches = useView(strip, "tools", { now_ms: now });
   const { data } = back;
   const choices = useChoices();
-  if (!data || !whole.data || !choices) {
-    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, { data: choices }]} /><//>`;
+  if (!data || !whole.data || !wrenches.data || !choices) {
+    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, { data: choices }]} /><//>`;
   }
-  const rest = { strip, choices };
+  const rest = { strip, choices, tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
-    <${Standing} views=${[whole, back]} />
+    <${Standing} views=${[whole, back, wrenches]} />
     ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><ul class="pointed">${data.notices.map((notice) => html`<li key=${t(notice)}>${t(notice)}</li>`)}</ul></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
@@ -38,7 +41,7 @@ const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"
 /** What a part lacks before it is done, in words. */
 const lacking = (part) => (part.done ? t("on, counted, tight and marked") : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
 
-function PartBack({ strip, part, choices }) {
+function PartBack({ strip, part, ...rest }) {
   const acting = useActing();
   return html`<details class="part">
     <summary><span class="name">${part.name}</span>
@@ -48,7 +51,7 @@ function PartBack({ strip, part, choices }) {
       <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
       ${part.photo && html`<div class="thumbs"><${Picture} sha256=${part.photo} small alt=${t("As it was: {name}", part)} /></div>`}
       ${SECOND_PERSON.includes(part.place) && html`<p class="notice">${t("Brakes, steering, wheels, suspension: let a second person look at every fastener, by the manual.")}</p>`}
-      ${part.groups.map((group) => html`<${GroupBack} key=${group.group} ...${{ strip, group, choices }} />`)}
+      ${part.groups.map((group) => html`<${GroupBack} key=${group.group} ...${{ strip, group }} ...${rest} />`)}
       <${Problems} problems=${acting.problems} />
       ${part.on
         ? html`<button type="button" disabled=${acting.busy} onClick=${() => acting.run("part_off", { strip, part: part.part })}>${t("It came off again")}</button>`

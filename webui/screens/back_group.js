@@ -4,12 +4,13 @@ import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { figure, label, t } from "../words.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
-import { Figure, Section, Stepper, Text } from "../pieces/fields.js";
+import { Section, Stepper } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
 import { Bag, byWhom, groupWords } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
+import { Again, Tighten } from "./tighten.js";
 
 /** A torque as a wrench can be set to it. */
 const settable = (value) => String(Number(value.toPrecision(4)));
@@ -23,6 +24,12 @@ export function SpecificationWords({ specification: spec }) {
     ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
 }
 
+/** What else was done at a tightening: the wrench's own setting where that is another figure, what a locking nut took. */
+const besides = ({ shown, setting, prevailing }) => [
+  setting && Number(setting.value) !== Number(shown.value) && t("wrench set to {setting}", { setting }),
+  prevailing && t("{prevailing} of it for the locking nut", { prevailing }),
+].filter(Boolean).join(" · ");
+
 /** A tightening, and how it stands against the specification. */
 function tightened(last) {
   const values = { torque: figure(last.shown), tool: last.tool, judged: verdictWords(last) };
@@ -35,11 +42,11 @@ export function GroupState({ group }) {
   return html`<${Hexes} ...${group} />
     <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
     ${last && html`<p class=${`mark ${VERDICT_MARKS[last.judged]}`}>${tightened(last)}</p>
-      ${last.reason && html`<p>${t(last.reason)}</p>`}<p class="quiet">${byWhom(last)}</p>`}
+      ${last.reason && html`<p>${t(last.reason)}</p>`}<p class="quiet">${[besides(last), byWhom(last)].filter(Boolean).join(" · ")}</p>`}
     ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
 }
 
-export function GroupBack({ strip, group, choices }) {
+export function GroupBack({ strip, group, choices, tools }) {
   const { needs } = group;
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
   const [bag] = sources;
@@ -53,7 +60,8 @@ export function GroupBack({ strip, group, choices }) {
     <p><a class="button" href=${route.torque(strip, group.group)}>${t("Torque card")}</a></p>
     ${!group.specification && html`<${Section} light title=${t("Write down the manual’s torque")}>
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
-    ${needs.includes("torque") && group.on > 0 && html`<${Tighten} key=${group.on} choices=${choices} ...${parts} />`}
+    ${group.on > 0 && (needs.includes("torque") ? html`<${Tighten} key=${`${group.on} ${group.tight} ${group.next_step}`} ...${parts} choices=${choices} tools=${tools} />`
+      : html`<${Again} ...${parts} choices=${choices} tools=${tools} />`)}
     ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
   </div>`;
 }
@@ -68,25 +76,6 @@ function PutIn({ strip, group, from }) {
   return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
     <${Stepper} ...${form.bind("count")} label=${from.where === "bag" ? (from.label ? t("Out of bag {label} and in", from) : t("In, from no bag")) : t("In, from: {place}", { place: label(from.where) })} high=${from.count} />
     <button type="submit" disabled=${acting.busy}>${t("Put {count} back", { count: form.form.count ?? 0 })}</button></form>`;
-}
-
-function Tighten({ strip, group, choices }) {
-  const acting = useActing();
-  const spec = group.specification;
-  const form = useForm({
-    count: Math.max(1, group.on - group.tight), torque_unit: "N.m", tool: "",
-    torque: spec ? (spec.low === spec.high ? settable(spec.low) : "") : "", angle: spec?.angle_degrees ? String(spec.angle_degrees) : "",
-  }, acting.problems);
-  const save = (event) => { event.preventDefault(); acting.run("tighten", { strip, group: group.group, ...form.form }); };
-  const unit = form.bind("torque_unit");
-  // The figure stands for newton metres; in another unit it would be another torque.
-  const onUnit = (next) => { unit.onValue(next); form.set("torque", ""); };
-  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
-    <div class="pair"><${Stepper} ...${form.bind("count")} label=${t("Tightened")} high=${group.on} />
-    <${Figure} ...${form.bind("torque")} unit=${unit.value} units=${choices.torque_units} onUnit=${onUnit} label=${t("Torque applied")} big /></div>
-    ${spec?.angle_degrees && html`<${Text} ...${form.bind("angle")} label=${t("Then by angle, degrees")} figure />`}
-    <${Text} ...${form.bind("tool")} label=${t("Which wrench")} />
-    <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: form.form.count ?? 0 })}</button></form>`;
 }
 
 function Mark({ strip, group }) {

@@ -9,6 +9,7 @@ import { Problems, useForm } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { Mass, byWhom } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
+import { rangeWords } from "../pieces/wrench.js";
 
 /** @param {{strip: string, tools: object[], choices: object}} props cards as the core gives them */
 export function Tools({ strip, tools, choices }) {
@@ -20,13 +21,6 @@ export function Tools({ strip, tools, choices }) {
     <div class="stack">${tools.map((card) => html`<${Tool} key=${card.tool} ...${{ strip, card, choices }} />`)}</div>
     <${AddTool} key=${first} ...${{ strip, choices, first }} />
   </section>`;
-}
-
-/** Where a wrench begins and ends, as far as its card says. */
-function range({ low, high }) {
-  if (low && high) return t("{low} to {high}", { low: low.value, high });
-  if (high) return t("up to {high}", { high });
-  return low ? t("from {low}", { low }) : "";
 }
 
 /** How old a calibration is. */
@@ -56,7 +50,7 @@ function Tool({ strip, card, choices }) {
   const note = card.fields.note?.value;
   return html`<article class="block" aria-label=${card.name}>
     <div><h3>${card.name}</h3>
-      ${range(card) && html`<p class="figure big">${range(card)}</p>`}
+      ${rangeWords(card) && html`<p class="figure big">${rangeWords(card)}</p>`}
       <p>${beside(card)}</p>
       <p class="quiet">${t(card.deviation)}</p></div>
     ${card.months !== null && html`<div><p class=${`mark ${card.overdue ? "wait" : "done"}`}>${age(card)}</p>

@@ -1,13 +1,18 @@
 """What to set a wrench to, before it is done: the answer under the form while it is typed."""
 
+import math
 from typing import Any
 
 from . import conformity, tightening, torque
+from .figures import digits_after_point
 from .kinds import CLOCK_LOW_MS
 from .maker import Maker
-from .shown_torque import known, settable
+from .shown_torque import MOST_DECIMALS, known, settable
 from .strip import Strip
 from .words import Refused, problem, say
+
+# What adding and taking away may blur, in steps of the rounding.
+BLUR = 1e-6
 
 
 def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
@@ -51,7 +56,13 @@ def _accepted(spec: Any, spread: float) -> Any:
     if spec is None or conformity.is_too_coarse(spread, spec["limits"]["low"], spec["limits"]["high"]):
         return None
     low, high = spec["limits"]["low"] + spread, spec["limits"]["high"] - spread
-    return {"low": settable(low), "high": settable(max(low, high))}
+    # Rounded inwards, and by one digit more where that would leave nothing.
+    for decimals in (digits_after_point(spread), MOST_DECIMALS):
+        scale = 10.0 ** max(0, decimals)
+        ends = (math.ceil(low * scale - BLUR) / scale, math.floor(high * scale + BLUR) / scale)
+        if ends[0] <= ends[1]:
+            return {"low": settable(ends[0]), "high": settable(ends[1])}
+    return None
 
 
 def _notices(found: dict[str, Any]) -> list[dict[str, Any]]:

@@ -1,0 +1,106 @@
+// Tightening a group: to what, with which wrench and adapter, and what the core makes of it while it is typed.
+
+import { html, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import * as shop from "../shop.js";
+import { figure, label, t } from "../words.js";
+import { Figure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
+import { Problems, useForm } from "../pieces/form.js";
+import { useActing, useAnswer } from "../pieces/live.js";
+import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } from "../pieces/wrench.js";
+
+/** What a person chose last while these pages are open: the wrench, and for each group its adapter. */
+const chosen = { with_tool: "", tool: "", adapters: new Map() };
+
+/** A torque as a wrench can be set to it. */
+const settable = (value) => String(Number(value.toPrecision(4)));
+
+/** What the manual wants at each step, the whole of it last; "" where that is no single value. */
+function targets(spec) {
+  if (!spec) return [""];
+  return [...spec.steps.map(settable), spec.low === spec.high ? settable(spec.low) : ""];
+}
+
+function beginning(group, tools) {
+  const aims = targets(group.specification);
+  const step = aims.length > 1 ? group.next_step ?? aims.length : null;
+  return {
+    count: group.on - group.tight || group.on, torque_unit: "N.m", figure_is: "torque", figure: aims[(step ?? aims.length) - 1], step,
+    angle: group.specification?.angle_degrees ? String(group.specification.angle_degrees) : "", prevailing: "",
+    with_tool: tools.some((each) => each.tool === chosen.with_tool) ? chosen.with_tool : "", tool: tools.length ? "" : chosen.tool,
+    ...noAdapter(), ...chosen.adapters.get(group.group),
+  };
+}
+
+/** The form as the core reads it: the figure is either the torque or the setting. */
+function entered(form, last) {
+  const { figure_is: is, figure: typed, angle, step, ...rest } = form;
+  return {
+    ...rest, [is]: typed, step, angle: step === null || step === last ? angle : "",
+    with_tool: form.with_tool || null, tool: form.with_tool ? null : form.tool, adapter_degrees: degreesOf(form),
+  };
+}
+
+export function Tighten({ strip, group, choices, tools, onDone }) {
+  const acting = useActing();
+  const spec = group.specification;
+  const aims = targets(spec);
+  const form = useForm(beginning(group, tools), []);
+  const { form: typed, set, fill } = form;
+  // In the core's words the figure is the torque or the setting; here it is one field.
+  const problems = acting.problems.map((each) => (["torque", "setting"].includes(each.field) ? { ...each, field: "figure" } : each));
+  const bind = (field) => ({ ...form.bind(field), problems });
+  const asking = { ...entered(typed, aims.length), group: group.group };
+  const ready = String(typed.figure).trim() !== "";
+  const state = useAnswer(ready ? () => shop.torqueSetting(strip, { ...asking, now_ms: Date.now() }) : null, JSON.stringify([asking, spec]));
+  async function save(event) {
+    event.preventDefault();
+    const now = form.latest.current;
+    if (!(await acting.run("tighten", { strip, ...entered(now, aims.length), group: group.group }))) return;
+    const { with_tool: wrench, tool, lever, adapter, angle_is: angle, adapter_degrees: degrees, prevailing } = now;
+    chosen.adapters.set(group.group, { lever, adapter, angle_is: angle, adapter_degrees: degrees, prevailing });
+    Object.assign(chosen, { with_tool: wrench, tool });
+    onDone?.();
+  }
+  // The figure stands for newton metres; in another unit it would be another torque.
+  const onUnit = (next) => fill({ torque_unit: next, figure: "" });
+  const onStep = (next) => fill({ step: Number(next), figure: aims[next - 1], torque_unit: "N.m" });
+  const last = aims.length > 1 && typed.step === aims.length;
+  const plain = !typed.with_tool && !typed.adapter && !state.answer?.prevailing && typed.figure_is === "torque";
+  const shown = (value, index) => (value ? figure({ value, unit: "N.m" }) : t("as the manual says, {step}", { step: index + 1 }));
+  return html`<form class="stack close" onSubmit=${save} novalidate><${Problems} problems=${problems} />
+    ${aims.length > 1 && html`<${Tiles} ...${bind("step")} value=${String(typed.step)} onValue=${onStep} label=${t("Which step")} options=${aims.map((value, index) => [String(index + 1), t("{step}: {value}", { step: index + 1, value: shown(value, index) })])} />`}
+    <div class="pair"><${Stepper} ...${bind("count")} label=${t("Tightened")} high=${group.on} />
+    <${Figure} ...${bind("figure")} unit=${typed.torque_unit} units=${choices.torque_units} onUnit=${onUnit} label=${typed.figure_is === "torque" ? t("Torque applied") : t("Wrench set to")} big /></div>
+    ${spec?.angle_degrees && (last || aims.length === 1) && html`<${Text} ...${bind("angle")} label=${t("Then by angle, degrees")} figure />`}
+    ${tools.length > 0 && html`<${WrenchTiles} tools=${tools} ...${bind("with_tool")} words=${t("With which wrench")} />`}
+    ${!typed.with_tool && html`<${Text} ...${bind("tool")} label=${t("Which wrench")} hint=${html`${t("Any name will do.")} <a href=${route.gear(strip)}>${t("Give it a card")}</a>`} />`}
+    <${Section} light open=${problems.some((each) => IN_MORE.includes(each.field))} title=${t("Adapter, locking nut, or clicked at a setting")} says=${more(typed, group)}>
+      <${Tiles} ...${bind("figure_is")} onValue=${(next) => set("figure_is", next)} wide label=${t("The figure above is")} options=${[["torque", t("The torque at the fastener")], ["setting", t("What the wrench was set to when it clicked")]]} />
+      <${Text} ...${bind("prevailing")} label=${t("Prevailing torque, {unit}", { unit: label(typed.torque_unit) })} hint=${prevailingHint(group, typed)} figure />
+      <${AdapterFields} bind=${bind} form=${typed} tools=${tools} /><//>
+    <div aria-live="polite">${ready && state.answer ? html`<${Setting} answer=${state.answer} plain=${plain} />` : html`<${Against} problems=${ready ? state.problems : []} />`}</div>
+    <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: typed.count ?? 0 })}</button></form>`;
+}
+
+const IN_MORE = ["lever", "adapter", "adapter_degrees", "prevailing"];
+
+/** What of the folded fields is filled in. */
+const more = (typed, { specification }) => [
+  typed.adapter && t("adapter {adapter} mm", typed), typed.figure_is === "setting" && t("clicked at a setting"),
+  typed.prevailing ? t("prevailing {prevailing} {unit}", { ...typed, unit: label(typed.torque_unit) })
+    : specification?.prevailing && t("prevailing {prevailing}", { prevailing: { value: settable(specification.prevailing), unit: "N.m" } }),
+].filter(Boolean).join(" · ");
+
+function prevailingHint({ specification }, { figure_is: is }) {
+  const found = specification?.prevailing;
+  if (found) return t("Left out: {prevailing}, as written down for this group.", { prevailing: { value: settable(found), unit: "N.m" } });
+  return is === "torque" ? t("What a self-locking nut takes to turn before it seats. It is set on top.") : t("What a self-locking nut takes to turn before it seats. It is taken off before judging.");
+}
+
+/** Tightening once more what needs it no more, as after a doubt. */
+export function Again(props) {
+  const [open, setOpen] = useState(false);
+  if (!open) return html`<div><button type="button" class="plain" onClick=${() => setOpen(true)}>${props.group.last ? t("Tighten again") : t("Tighten")}</button></div>`;
+  return html`<${Tighten} ...${props} onDone=${() => setOpen(false)} />`;
+}
