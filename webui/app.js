@@ -34,6 +34,8 @@ function App() {
   useEffect(() => {
     const moved = () => setPlace(readRoute(location.hash));
     addEventListener("hashchange", moved);
+    // The address may have changed between the first drawing and now.
+    moved();
     return () => removeEventListener("hashchange", moved);
   }, []);
   useEffect(() => {

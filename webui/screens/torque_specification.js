@@ -1,6 +1,6 @@
 // What the machine's manual says of a group's torque, large enough to be read from the bench, and the form for it.
 
-import { html, useState } from "../vendor/preact.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
 import { UNITS, fieldNames } from "../pieces/field_names.js";
 import { said } from "../pieces/facts.js";
@@ -85,8 +85,16 @@ const headsOf = (fields) => Object.fromEntries(Object.entries(fields).map(([name
 function SpecificationForm({ strip, data, choices, onSaved }) {
   const acting = useActing();
   const form = useForm(data.form, acting.problems);
-  // What was seen when the form was opened, not what has come since.
-  const [saw] = useState(() => headsOf(data.fields));
+  // What the form began from, and the entries seen then: what has come since was not seen, and is not overwritten.
+  const begun = useRef(JSON.stringify(data.form));
+  const [saw, setSaw] = useState(() => headsOf(data.fields));
+  const written = JSON.stringify(data.form);
+  useEffect(() => {
+    if (JSON.stringify(form.latest.current) !== begun.current) return;
+    form.replace(data.form);
+    begun.current = written;
+    setSaw(headsOf(data.fields));
+  }, [written, JSON.stringify(data.disputed)]);
   const { bind } = form;
   const unit = bind("torque_unit");
   const units = { unit: unit.value ?? "N.m", units: choices.torque_units, onUnit: unit.onValue };
