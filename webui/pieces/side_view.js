@@ -56,7 +56,7 @@ function Centre({ which, at, top }) {
     ${at.up === null && html`<path class="plumb" d=${line([at.along, 0], [at.along, top])} />`}
     <path d=${line([at.along - at.along_within, up], [at.along + at.along_within, up])} />
     ${at.up !== null && html`<path d=${line([at.along, up - at.up_within], [at.along, up + at.up_within])} />`}</g>
-    <${CentreShape} which=${which} x=${at.along} y=${-up} />`;
+    <${CentreShape} which=${which} x=${at.along} y=${-up} size=${which === "before" ? 74 : 44} />`;
 }
 
 function Part({ spot, chosen }) {

@@ -17,7 +17,7 @@ export function Balance({ strip }) {
   const [baseline, setBaseline] = useState(null);
   const [state, setState] = useState("as_it_stands");
   const view = useView(strip, "balance", { baseline, state });
-  const of = { strip, choices, data: view.data, onBaseline: setBaseline, onState: setState };
+  const of = { strip, choices, data: view.data, state, baseline: baseline ?? view.data?.baseline, onBaseline: setBaseline, onState: setState };
   return html`<${Frame} title=${t("Balance")} strip=${strip} of=${whole.data?.name} here="masses">
     <div class="row"><a class="button grow" href=${route.statement(strip)}>${t("Back to the masses")}</a>
       <a class="button grow" href=${route.weighIn(strip)}>${t("The whole machine weighed")}</a></div>
@@ -29,7 +29,7 @@ export function Balance({ strip }) {
 const baselineWords = (each) => (each.baseline === "standard"
   ? t("The standard machine: {total}", each) : t("Weighed {when}: {total}", { when: when(each.at_ms), total: each.total }));
 
-function Known({ strip, choices, data, onBaseline, onState }) {
+function Known({ strip, choices, data, state, baseline, onBaseline, onState }) {
   const [chosen, setChosen] = useState(null);
   const part = data.parts.find((each) => each.part === chosen);
   const spots = data.parts.map(spotOf);
@@ -42,8 +42,8 @@ function Known({ strip, choices, data, onBaseline, onState }) {
       ${data.drawing.usual.length > 0 && html`<p class="quiet">${t("Drawn with usual measures where the machine’s own are not known yet.")}</p>`}</section>`}
     <${Missing} strip=${strip} data=${data} />
     <section class="section"><h2>${t("Centre of mass and wheels")}</h2><${Figures} data=${data} />
-      ${data.baselines.length > 0 && html`<${Tiles} field="state" id="state" value=${data.state} onValue=${onState} label=${t("With which fuel")} options=${choices.machine_states} />`}
-      ${data.baselines.length > 1 && html`<${Tiles} field="baseline" id="baseline" value=${data.baseline} onValue=${onBaseline} label=${t("Reckoned from")} options=${data.baselines.map((each) => [each.baseline, baselineWords(each)])} />`}
+      ${data.baselines.length > 0 && html`<${Tiles} field="state" id="state" value=${state} onValue=${onState} label=${t("With which fuel")} options=${choices.machine_states} />`}
+      ${data.baselines.length > 1 && html`<${Tiles} field="baseline" id="baseline" value=${baseline} onValue=${onBaseline} label=${t("Reckoned from")} options=${data.baselines.map((each) => [each.baseline, baselineWords(each)])} />`}
     </section>
     <${Places} parts=${data.parts} onChoose=${setChosen} />
     <${Carried} carried=${data.carried} />
@@ -56,7 +56,7 @@ function Missing({ strip, data }) {
   if (data.missing.length === 0 && places === 0) return null;
   const way = { weigh_in: [route.weighIn(strip), t("Weigh it")], parts: [route.statement(strip), t("Masses")] };
   return html`<div class="notice"><p><strong>${t("What is not known yet")}</strong></p><ul>
-    ${data.missing.map((each) => html`<li key=${each.sentence.text}>${t(each.sentence)} ${way[each.where] && html`<a href=${way[each.where][0]}>${way[each.where][1]}</a>`}
+    ${data.missing.map((each) => html`<li key=${each.sentence.text}><p>${t(each.sentence)}</p>${way[each.where] && html`<p><a href=${way[each.where][0]}>${way[each.where][1]}</a></p>`}
       ${each.where === "machine" && html`<button type="button" class="plain" onClick=${() => toMeasures()}>${t("To the measures")}</button>`}</li>`)}
     ${places > 0 && html`<li>${t("Masses or places of {places} parts: they are named below.", { places })}</li>`}</ul></div>`;
 }
@@ -91,6 +91,7 @@ function Figures({ data }) {
 function Carried({ carried }) {
   const line = (words, shown) => html`<div><dt>${words}</dt><dd><${Mass} shown=${shown} signed /></dd></div>`;
   const unsaid = Number(carried.not_said.value) !== 0;
+  if (Object.values(carried).every((each) => Number(each.value) === 0)) return null;
   return html`<section class="section"><h2>${t("What the springs carry")}</h2><dl class="sums">
     ${line(t("Sprung mass, change"), carried.sprung)}${line(t("Unsprung mass, change"), carried.unsprung)}
     ${line(t("Of that, turning with a wheel"), carried.rotating)}${unsaid && line(t("Not said what carries it"), carried.not_said)}</dl></section>`;

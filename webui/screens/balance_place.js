@@ -12,6 +12,8 @@ import { CentreMark, SideView, within } from "../pieces/side_view.js";
 const FIELDS = ["along_millimetres", "up_millimetres", "to_along_millimetres", "to_up_millimetres", "position_plus_minus_millimetres", "carried"];
 const ENDS = { from: ["along_millimetres", "up_millimetres"], to: ["to_along_millimetres", "to_up_millimetres"] };
 const STEP = 10;
+/** So many parts are listed unfolded. */
+const FEW = 8;
 
 /** A place in words: behind the front axle or ahead of it, and how high. */
 export function placeWords(along, up) {
@@ -69,13 +71,13 @@ export function Placing({ strip, part, data, spots, choices, onDone }) {
     <div><h2 tabindex="-1" ref=${top}>${t("Where does it sit: {name}", part)}</h2><p class="quiet">${whereabouts(part)} <a href=${route.part(strip, part.part)}>${t("Its page")}</a></p></div>
     <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
       ${part.goes_elsewhere && html`<${Tiles} field="end" id="end" value=${end} onValue=${setEnd} label=${t("Which place")} options=${[["from", t("where it sat")], ["to", t("where it went")]]} />`}
-      <p class="quiet">${t("Tap the drawing where its middle sits. Arrow keys move it by 10 mm, with Shift by 100.")}</p>
+      <p class="quiet">${t("Tap the drawing where its middle sits. Arrow keys move it by 10 mm, with Shift by 100. Ahead of the front axle is less than 0.")}</p>
       <${SideView} drawing=${data.drawing} before=${data.before?.at} now=${data.now?.at} chosen=${part.part} onPlace=${put} onMove=${move}
         spots=${[...spots.filter((spot) => spot.part !== part.part), here]} name=${t("Side view. {name}: {place}. Arrow keys move it by 10 mm, with Shift by 100.", { name: part.name, place: words })} />
       <p aria-live="polite"><strong>${words}</strong></p>
       <div class="row">${nudge("←", -1, 0, t("10 mm forward"))}${nudge("→", 1, 0, t("10 mm back"))}${nudge("↑", 0, 1, t("10 mm up"))}${nudge("↓", 0, -1, t("10 mm down"))}
         ${usual && html`<button type="button" class="grow" onClick=${() => { put(usual); if (!form.latest.current.carried && usual.carried) form.set("carried", usual.carried); }}>${t("Usual place of such a part")}</button>`}</div>
-      <div class="pair"><${Text} key=${alongField} ...${bind(alongField)} label=${t("Behind the front axle, mm")} hint=${t("Ahead of it: with a minus.")} figure />
+      <div class="pair"><${Text} key=${alongField} ...${bind(alongField)} label=${t("Behind the front axle, mm")} figure />
         <${Text} key=${upField} ...${bind(upField)} label=${t("Above the ground, mm")} figure /></div>
       <${Text} ...${bind("position_plus_minus_millimetres")} label=${t("Give or take, mm")} hint=${t("Left out: {tapped} mm, as well as a thumb does.", data)} figure />
       <${Tiles} ...${bind("carried")} label=${t("What carries it")} options=${choices.carried} />
@@ -96,7 +98,7 @@ export function Places({ parts, onChoose }) {
   return html`<section class="section"><h2>${t("Places of the parts")}</h2>
     ${parts.length === 0 && html`<p>${t("No parts yet.")}</p>`}
     ${wanted.length > 0 && html`<p>${t("Something is missing of {count} that count.", { count: wanted.length })}</p>${list(wanted)}`}
-    ${rest.length > 0 && (wanted.length > 0 ? html`<${Section} light title=${t("The other parts")} says=${t("{count} of them", { count: rest.length })}>${list(rest)}<//>` : list(rest))}
+    ${rest.length > 0 && (parts.length > FEW ? html`<${Section} light title=${wanted.length > 0 ? t("The other parts") : t("All parts")} says=${t("{count} of them", { count: rest.length })}>${list(rest)}<//>` : list(rest))}
   </section>`;
 }
 

@@ -42,8 +42,9 @@ function Write({ strip, data, choices }) {
     <p class="notice">${t("Have somebody hold the machine upright, on firm ground, while one wheel after the other stands on a scale and the other on something as high.")}</p>
     <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
       <div class="pair"><${Figure} ...${bind("front")} ...${unit} label=${t("Under the front wheel")} big /><${Figure} ...${bind("rear")} ...${unit} label=${t("Under the rear wheel")} big /></div>
-      <div class="pair"><${Text} ...${bind("fuel_litres")} label=${t("Fuel in the tank, litres")} hint=${t("Without it there is no other state, and nothing to compare with.")} figure />
-        <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} hint=${t("Left out: {fuel_by_eye} l, as well as an eye does.", data)} figure /></div>
+      <div class="pair"><${Text} ...${bind("fuel_litres")} label=${t("Fuel in the tank, litres")} figure />
+        <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} figure /></div>
+      <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye} l, as well as an eye does.", data)}</p>
       <${Section} light title=${t("Which scale, its step")} open=${wrong(FOLDED.scales)}>
         ${data.scales.length > 0 && html`<${Tiles} ...${bind("front_scale")} label=${t("Scale under the front wheel")} options=${scales} />
         <${Tiles} ...${bind("rear_scale")} label=${t("Scale under the rear wheel")} options=${scales} />`}
@@ -88,14 +89,14 @@ function Weighing({ strip, each, striking }) {
 }
 
 function Level({ level }) {
-  return html`<div>${level.front && html`<h4>${level.rider ? t("On level ground, with the rider") : t("On level ground")}</h4><dl class="sums">
+  return html`<div class="stack close">${level.front && html`<h4>${level.rider ? t("On level ground, with the rider") : t("On level ground")}</h4><dl class="sums">
       <div><dt>${t("Front wheel")}</dt><dd><${Mass} shown=${level.front} /></dd></div><div><dt>${t("Rear wheel")}</dt><dd><${Mass} shown=${level.rear} /></dd></div>
       <div><dt>${t("Share on the rear wheel")}</dt><dd><${Mass} shown=${level.rear_percent} /></dd></div></dl>`}
     <p class="quiet">${t(level.says)}</p></div>`;
 }
 
 function Lift({ lift }) {
-  return html`<div><p>${t("Rear axle raised by {raised}.", lift)}</p>
+  return html`<div class="stack close"><p>${t("Rear axle raised by {raised}.", lift)}</p>
     ${lift.above_axles && html`<dl class="sums"><div><dt>${t("Centre above the axles")}</dt><dd><${Mass} shown=${lift.above_axles} /></dd></div>
       ${lift.up && html`<div><dt>${t("Centre above the ground")}</dt><dd><${Mass} shown=${lift.up} /></dd></div>`}</dl>`}
     ${lift.missing.length > 0 && html`<ul class="pointed">${lift.missing.map((each) => html`<li key=${each.text}>${t(each)}</li>`)}</ul>`}</div>`;
@@ -110,7 +111,7 @@ function Predicted({ strip, found }) {
       <ul class="pointed">${found.missing.map((each, index) => html`<li key=${index}>${each.part ? html`<a href=${route.part(strip, each.part)}>${t(each.sentence)}</a>` : t(each.sentence)}
         ${each.where === "machine" && html` <a href=${route.balance(strip)}>${t("Measures of the machine")}</a>`}</li>`)}</ul><//>`;
   }
-  return html`<div><h4>${title}</h4>
+  return html`<div class="stack close"><h4>${title}</h4>
     <dl class="sums"><div><dt>${t("By the log it should weigh")}</dt><dd><${Mass} shown=${found.expected} /></dd></div>
       <div><dt>${t("Weighed, more or less than that")}</dt><dd><${Mass} shown=${judged.difference} signed /></dd></div></dl>
     <div class=${`notice ${judged.agrees ? "good" : ""}`}><p><span class=${`mark ${judged.agrees ? "done" : "bad"}`}>${t("En = {number}", { number: Number(judged.number) })}</span></p>
