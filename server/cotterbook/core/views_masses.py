@@ -8,6 +8,7 @@ from .figures import shown_amount
 from .loose_mass import fasteners_beside
 from .made_of import made_of
 from .strip import Strip, Thing
+from .views_part import reading_view
 from .words import say
 
 
@@ -51,11 +52,35 @@ def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
         "basis": line.basis,
         "counted": line.counted,
         "reason": line.reason,
+        "why": why_counted(values, line, strip.masses(part.id)),
         "notes": given_back_notes(line),
         "in_spell": strip.last_spell() is not None and spell is not None and spell.grams != 0.0,
         "outcome": mass.outcome_of(values),
         "outcome_done": mass.is_done(values),
     }
+
+
+def why_counted(values: dict[str, Any], line: mass.Line, masses: dict[str, Any]) -> list[dict[str, Any]]:
+    """Why a line counts since the machine came in, or does not, and what is said against the standard machine."""
+    why = [line.reason if line.reason is not None else _counted_as(values, masses)]
+    if values.get("came_in") == "missing":
+        why.append(say("Against the standard machine it was missing from the start, and counts there."))
+    if values.get("came_in") == "accessory":
+        why.append(say("An accessory: the standard machine has none, so against it only what is still on counts."))
+    return why
+
+
+def _counted_as(values: dict[str, Any], masses: dict[str, Any]) -> dict[str, Any]:
+    """How a part counts whose outcome is done."""
+    outcome, was_there = mass.outcome_of(values), values.get("came_in") not in ("missing", "new")
+    if outcome == "cut_down":
+        by_offcut = masses.get("offcut") is not None
+        return say("Cut: the offcut counts." if by_offcut else "Cut: what it weighs now, less what it weighed before.")
+    if outcome == "swapped" and was_there:
+        return say("Swapped: what went on, less what came off.")
+    if outcome in ("swapped", "added"):
+        return say("Put on: counts in full.")
+    return say("Stays off: what came off counts.")
 
 
 def given_back_notes(line: mass.Line) -> list[dict[str, Any]]:
@@ -99,21 +124,25 @@ def made_of_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     """What an uncertainty is made of, its largest causes first: of a part's line, or of a sum.
 
     `part` names the part; without it `sum` is "came_in" (the default), "spell" or "standard".
-    {"causes": [{"what", "plus_minus", "percent"}], "few": sentence or None}, or None where there is no such part.
+    {"causes": [{"what", "plus_minus", "percent"}], "few": sentence or None, "readings": of a part, those that its
+    masses rest on}, or None where there is no such part.
     """
     if arguments.get("part") is None:
         name = arguments.get("sum") or "came_in"
-        return _made_of(strip, strip.sums().get(name) if name != "unweighed" else None)
+        return _made_of(strip, strip.sums().get(name) if name != "unweighed" else None, [])
     part = strip.thing(arguments["part"])
     if part is None or part.type != "part":
         return None
     line = strip.line(part.id)
     # What does not count is known to some uncertainty all the same.
     shown = line.change if line.change is not None and line.change.causes else line.off or line.on
-    return _made_of(strip, shown)
+    masses = strip.masses(part.id)
+    used = [entry for state in masses if masses[state] is not None for entry in masses[state].used]
+    readings = [reading_view(strip, entry, used) for entry in part.of_kind("weigh") if entry["id"] in used]
+    return _made_of(strip, shown, readings)
 
 
-def _made_of(strip: Strip, amount: Any) -> dict[str, Any]:
+def _made_of(strip: Strip, amount: Any, readings: list[dict[str, Any]]) -> dict[str, Any]:
     few = None
     if amount is None:
         amount = Amount(0.0)
@@ -121,4 +150,4 @@ def _made_of(strip: Strip, amount: Any) -> dict[str, Any]:
         freedom = int(amount.freedom * (1.0 + 1e-9))
         text = "Rests on few readings ({freedom} effective degrees of freedom): k = {k} instead of 2."
         few = say(text, freedom=freedom, k=amount.factor)
-    return {"causes": made_of(strip, amount), "few": few}
+    return {"causes": made_of(strip, amount), "few": few, "readings": readings}
