@@ -24,13 +24,17 @@ def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     group = strip.thing(form["group"]) if isinstance(form.get("group"), str) else None
     if group is None or group.type != "group":
         raise Refused([problem("no_such_group", "group", "That is not in this strip-down.")])
-    # A Maker that makes no entry only reads the form.
-    make = Maker(strip.id, 0, {"now": CLOCK_LOW_MS, "who": "-", "device": ""}, None)
+    # The entry that it would become is made, so that what it may hold is asked of it, and is then let go.
+    stamp = {"now": CLOCK_LOW_MS, "who": "-", "device": strip.id}
+    make = Maker(strip.id, 0, stamp, lambda: group.id)
     angle = make.figure(form, "angle", "")
     found = tightening.of_form(strip, group, form, make)
     if found is None:
         raise Refused(make.problems)
     entry = dict(tightening.fields_of(found), angle_degrees=angle)
+    make.entry("tighten", "", group=group.id, count=1, **entry)
+    if make.problems:
+        raise Refused(make.problems)
     spec = torque.of_step(torque.specification(group.values), found["step"])
     now_ms = form.get("now_ms") if isinstance(form.get("now_ms"), int) else None
     doubts = tightening.doubts(strip, entry, now_ms)
