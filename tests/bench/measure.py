@@ -18,6 +18,7 @@ sys.path[:0] = [str(ROOT / "tests"), str(Path(__file__).parent)]
 
 from playwright.sync_api import Browser, Page, expect, sync_playwright  # noqa: E402
 
+import fold  # noqa: E402
 from browsers import find_chromium  # noqa: E402
 from running import RunningServer  # noqa: E402
 from slow import held_to_a_share  # noqa: E402
@@ -122,8 +123,13 @@ def sync(page: Page) -> float:
 
 def several(many: int, measure: Callable[[int], float]) -> dict[str, Any]:
     """Median, least and most of several runs, in ms."""
-    found = sorted(measure(number) for number in range(many))
-    return {"median": statistics.median(found), "least": found[0], "most": found[-1], "runs": many}
+    return summed_up([measure(number) for number in range(many)])
+
+
+def summed_up(figures: list[float]) -> dict[str, Any]:
+    """Median, least and most of figures in ms."""
+    found = sorted(figures)
+    return {"median": statistics.median(found), "least": found[0], "most": found[-1], "runs": len(found)}
 
 
 def phone_figures(browser: Browser, server: RunningServer) -> dict[str, Any]:
@@ -136,9 +142,12 @@ def phone_figures(browser: Browser, server: RunningServer) -> dict[str, Any]:
         "start offline": several(5, lambda _: start(page, server.url, strip)),
         "save": several(10, lambda number: save(page, number)),
     }
+    found |= fold.fold_figures(summed_up, page, fold.SIZES, "")
+    found["check of a total against 200 lines, on the PC"] = several(3, lambda _: fold.tally_of(200))
     with held_to_a_share(page, os.getpid()) as how:
         found[f"start offline, {how}"] = several(5, lambda _: start(page, server.url, strip))
         found[f"save, {how}"] = several(10, lambda number: save(page, 100 + number))
+        found |= fold.fold_figures(summed_up, page, fold.SIZES, f", {how}")
     context.close()
     return found
 

@@ -1,0 +1,135 @@
+"""Folding a long log and adding one entry to it, in both runtimes: the PC's Python, and the phone's in a real page."""
+
+import json
+import time
+import uuid
+from collections.abc import Callable
+from typing import Any
+
+from playwright.sync_api import Page
+
+from cotterbook.core import phone
+
+SIZES = (1_000, 5_000, 10_000)
+RUNS = 5
+STAMP = {"now": 1_760_000_000_000, "device": "0195a000-0000-7000-8000-000000000907", "who": "Ann"}
+TALLY = {"view": "tally", "which": "came_in", "unit": "g"}
+
+# Folds the log in the page's worker, then adds one entry at a time; milliseconds of each by the page's clock.
+IN_PAGE = """async ({strip, entries, more}) => {
+    const core = await import('/core.js');
+    await core.call('drop', {strip});
+    const timed = async (work) => {
+        const from = performance.now();
+        await work();
+        return performance.now() - from;
+    };
+    const sums = () => core.call('view', {strip, view: 'strip'});
+    // In pages, as log.js gives them to the core.
+    const fold = await timed(async () => {
+        for (let i = 0; i < entries.length; i += 500)
+            await core.call('load', {strip, entries: entries.slice(i, i + 500)});
+        await sums();
+    });
+    const adds = [];
+    for (const entry of more) adds.push(await timed(async () => {
+        await core.call('load', {strip, entries: [entry]});
+        await sums();
+    }));
+    return {fold, adds};
+}"""
+
+
+def long_log(many: int) -> list[dict[str, Any]]:
+    """A strip-down of `many` entries or a few more: parts with bolts in a bag, a reading, every fourth one put back."""
+    numbers = iter(range(1, 10**9))
+
+    def new_id() -> str:
+        # Ids in order and alike in every run: their time is the clock's, their rest a counter.
+        number = next(numbers)
+        milliseconds = STAMP["now"] + number
+        return str(uuid.UUID(int=(milliseconds << 80) | (7 << 76) | (2 << 62) | number))
+
+    call, found = phone.start(new_id), []
+
+    def act(name: str, /, **form: Any) -> Any:
+        stamp = STAMP | {"now": STAMP["now"] + 1_000 * len(found)}
+        answer = json.loads(call("act", json.dumps({"act": name, "form": form} | stamp)))["result"]
+        found.extend(answer["entries"])
+        call("load", json.dumps({"strip": found[0]["strip"], "entries": answer["entries"]}))
+        return answer
+
+    strip = act("begin_strip", name="Bench", machine_name="Bench")["strip"]
+    number = 0
+    while len(found) < many:
+        number += 1
+        answer = act(
+            "take_off",
+            strip=strip,
+            name=f"Part {number}",
+            bag_label=str(number % 20),
+            outcome="goes_back" if number % 4 == 0 else "stays_off",
+            outcome_done=number % 4 != 0,
+            groups=[{"count": 4, "thread": "M8", "length": "25", "torque": "20"}],
+            readings=[{"figure": str(100 + number % 900), "unit": "g", "step": "1"}],
+        )
+        if number % 4 == 0:
+            (moved,) = [entry for entry in answer["entries"] if entry["kind"] == "move"]
+            act("move", strip=strip, group=moved["group"], count=4, to="machine", from_bag=moved["to_bag"],
+                **{"from": "bag"})
+            act("tighten", strip=strip, group=moved["group"], count=4, torque="20")
+            act("part_on", strip=strip, part=answer["part"])
+    return found
+
+
+def on_the_pc(entries: list[dict[str, Any]], more: list[dict[str, Any]]) -> dict[str, Any]:
+    """The same two figures with the PC's Python."""
+    strip = entries[0]["strip"]
+    call = phone.start(lambda: str(uuid.uuid4()))
+
+    def timed(work: Callable[[], Any]) -> float:
+        begun = time.perf_counter()
+        work()
+        return (time.perf_counter() - begun) * 1_000
+
+    def load(some: list[dict[str, Any]]) -> None:
+        call("load", json.dumps({"strip": strip, "entries": some}))
+        call("view", json.dumps({"strip": strip, "view": "strip"}))
+
+    def whole() -> None:
+        call("drop", json.dumps({"strip": strip}))
+        load(entries)
+
+    return {"fold": timed(whole), "adds": [timed(lambda entry=entry: load([entry])) for entry in more]}
+
+
+def in_the_page(page: Page, entries: list[dict[str, Any]], more: list[dict[str, Any]]) -> dict[str, Any]:
+    """The two figures with the phone's Python, in the worker of a real page."""
+    return dict(page.evaluate(IN_PAGE, {"strip": entries[0]["strip"], "entries": entries, "more": more}))
+
+
+def tally_of(lines: int) -> float:
+    """Milliseconds that the PC takes to check a written total that one slip explains, over so many weighed parts."""
+    entries: list[dict[str, Any]] = long_log(lines * 4)
+    strip = entries[0]["strip"]
+    call = phone.start(lambda: str(uuid.uuid4()))
+    call("load", json.dumps({"strip": strip, "entries": entries}))
+    begun = time.perf_counter()
+    answer = json.loads(call("view", json.dumps({"strip": strip, "total": "1", "unit": "kg"} | TALLY)))
+    assert "result" in answer, answer
+    return (time.perf_counter() - begun) * 1_000
+
+
+def fold_figures(runs: Callable[..., dict[str, Any]], page: Page, sizes: tuple[int, ...], how: str) -> dict[str, Any]:
+    """Rows of the table: first fold and one more entry, for each size; `runs` sums several figures up."""
+    found: dict[str, Any] = {}
+    for size in sizes:
+        entries = long_log(size + RUNS * 4)
+        begun, more = entries[:size], entries[size : size + RUNS * 4]
+        runtimes = {f"in the page{how}": in_the_page(page, begun, more)}
+        if not how:
+            runtimes["on the PC"] = on_the_pc(begun, more)
+        for name, taken in runtimes.items():
+            found[f"fold of {size:,} entries, {name}"] = runs([taken["fold"]])
+            found[f"one more entry and its sums on {size:,}, {name}"] = runs(taken["adds"])
+    return found
