@@ -1,5 +1,6 @@
-"""Measures what a person with a poor phone would feel: python tests/bench/measure.py."""
+"""Measures what a person with a poor phone would feel: python tests/bench/measure.py, or some of PARTS by name."""
 
+import argparse
 import gzip
 import json
 import os
@@ -132,7 +133,15 @@ def summed_up(figures: list[float]) -> dict[str, Any]:
     return {"median": statistics.median(found), "least": found[0], "most": found[-1], "runs": len(found)}
 
 
-def phone_figures(browser: Browser, server: RunningServer) -> dict[str, Any]:
+Figures = tuple[dict[str, Any], dict[str, int]]
+
+
+def first_load_figures(browser: Browser, server: RunningServer) -> Figures:
+    """What comes over the wire before the program works without one."""
+    return {}, {f"first load, {name}": first_load(server, name) for name in ("gzip", "br")}
+
+
+def phone_figures(browser: Browser, server: RunningServer) -> Figures:
     """Start and save, as fast as this machine and as a poor phone."""
     context = browser.new_context(viewport={"width": 412, "height": 915})
     page = context.new_page()
@@ -142,17 +151,27 @@ def phone_figures(browser: Browser, server: RunningServer) -> dict[str, Any]:
         "start offline": several(5, lambda _: start(page, server.url, strip)),
         "save": several(10, lambda number: save(page, number)),
     }
-    found |= fold.fold_figures(summed_up, page, fold.SIZES, "")
-    found["check of a total against 200 lines, on the PC"] = several(3, lambda _: fold.tally_of(200))
     with held_to_a_share(page, os.getpid()) as how:
         found[f"start offline, {how}"] = several(5, lambda _: start(page, server.url, strip))
         found[f"save, {how}"] = several(10, lambda number: save(page, 100 + number))
+    context.close()
+    return found, {}
+
+
+def fold_figures(browser: Browser, server: RunningServer) -> Figures:
+    """A long log folded, and one entry added to it, on both runtimes; a total checked."""
+    context = browser.new_context()
+    page = context.new_page()
+    install(page, server.url)
+    found = fold.fold_figures(summed_up, page, fold.SIZES, "")
+    found["check of a total against 200 lines, on the PC"] = several(3, lambda _: fold.tally_of(200))
+    with held_to_a_share(page, os.getpid()) as how:
         found |= fold.fold_figures(summed_up, page, fold.SIZES, f", {how}")
     context.close()
-    return found
+    return found, {}
 
 
-def sync_figures(browser: Browser, server: RunningServer) -> tuple[dict[str, Any], dict[str, int]]:
+def sync_figures(browser: Browser, server: RunningServer) -> Figures:
     """Sending 1,000 entries, and its bytes."""
     context = browser.new_context()
     page = context.new_page()
@@ -180,18 +199,30 @@ def sync_figures(browser: Browser, server: RunningServer) -> tuple[dict[str, Any
     }
 
 
+PARTS = {"load": first_load_figures, "phone": phone_figures, "fold": fold_figures, "sync": sync_figures}
+
+
 def main() -> None:
-    """Runs all of it and writes the table."""
-    with tempfile.TemporaryDirectory() as folder, sync_playwright() as playwright:
-        server = RunningServer(Path(folder) / "data").start()
+    """Runs all of it, or the parts that are named, and writes the table."""
+    parser = argparse.ArgumentParser(description="Measure what a person with a poor phone would feel.")
+    parser.add_argument("parts", nargs="*", metavar="PART", help=f"of {', '.join(PARTS)}; all where none is named")
+    chosen = parser.parse_args().parts
+    if unknown := [name for name in chosen if name not in PARTS]:
+        parser.error(f"there is no part {unknown[0]}")
+    times: dict[str, Any] = {}
+    sizes: dict[str, int] = {}
+    with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=find_chromium(), args=["--no-sandbox"])
-        sizes = {f"first load, {name}": first_load(server, name) for name in ("gzip", "br")}
-        times = phone_figures(browser, server)
-        more_times, more_sizes = sync_figures(browser, server)
+        for name in chosen or PARTS:
+            with tempfile.TemporaryDirectory() as folder:
+                server = RunningServer(Path(folder) / "data").start()
+                more_times, more_sizes = PARTS[name](browser, server)
+                server.stop()
+            times |= more_times
+            sizes |= more_sizes
         version = browser.version
         browser.close()
-        server.stop()
-    write(times | more_times, sizes | more_sizes, version)
+    write(times, sizes, version)
 
 
 def write(times: dict[str, Any], sizes: dict[str, int], version: str) -> None:
