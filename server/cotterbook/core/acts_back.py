@@ -111,15 +111,6 @@ def take_fasteners_out(strip: Strip, make: Maker, part: Any) -> None:
             make.entry("move", "", group=group.id, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
 
 
-def is_off(values: dict[str, Any]) -> bool:
-    """Whether the machine is now without the part: off, it was there to come off, and nothing took its place."""
-    return (
-        bool(values.get("off"))
-        and values.get("came_in") not in ("missing", "new")
-        and not (values.get("outcome") == "swapped" and values.get("outcome_done"))
-    )
-
-
 def is_on(values: dict[str, Any]) -> bool:
     """Whether the part, or what takes its place, is on the machine."""
     return bool(values.get("outcome_done")) if outcome_of(values) in NEW_THING else not values.get("off")

@@ -21,6 +21,8 @@ COVERAGE = (
     (11, 2.25), (12, 2.23), (13, 2.21), (14, 2.20), (15, 2.18), (16, 2.17), (17, 2.16), (18, 2.15), (19, 2.14),
     (20, 2.13), (25, 2.11), (30, 2.09), (35, 2.07), (40, 2.06), (45, 2.06), (50, 2.05), (100, 2.025),
 )  # fmt: skip
+# Causes that amounts of different parts may have in common: a scale's gain and zero, a fluid's density.
+SHARED = ("gain:", "zero:", "density:")
 # From here on k = 2 is right to the digits that are ever shown.
 MANY_DEGREES = 300.0
 
@@ -101,6 +103,26 @@ def together(amounts: list[Amount]) -> Amount:
             there = causes.get(cause)
             causes[cause] = here if there is None else (there[0] + here[0], here[1])
     return Amount(grams, causes)
+
+
+def merged(amount: Amount, name: str) -> Amount:
+    """The same amount with all causes that are its own as one, called `name`; those that others may share stay.
+
+    Neither its standard uncertainty nor its effective degrees of freedom change, alone or
+    in a sum: squares add in quadrature, and so do the terms of Welch and Satterthwaite.
+    """
+    kept: dict[str, tuple[float, Any]] = {}
+    variance, fewer = 0.0, 0.0
+    for cause in amount.causes:
+        standard, freedom = amount.causes[cause]
+        if cause.startswith(SHARED):
+            kept[cause] = (standard, freedom)
+        else:
+            variance += standard**2
+            fewer += standard**4 / freedom if freedom is not None else 0.0
+    if variance > 0.0:
+        kept[name] = (math.sqrt(variance), variance**2 / fewer if fewer > 0.0 else None)
+    return Amount(amount.grams, kept)
 
 
 def added_up(amounts: list[Any]) -> Amount:

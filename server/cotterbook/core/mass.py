@@ -158,6 +158,15 @@ def is_done(part: dict[str, Any]) -> bool:
     return bool(part.get("outcome_done"))
 
 
+def is_off(values: dict[str, Any]) -> bool:
+    """Whether the machine is now without the part: off, it was there to come off, and nothing took its place."""
+    return (
+        bool(values.get("off"))
+        and values.get("came_in") not in ("missing", "new")
+        and not (values.get("outcome") == "swapped" and values.get("outcome_done"))
+    )
+
+
 def _going_on(part: dict[str, Any], masses: dict[str, Any]) -> Any:
     # What is new to the machine has one mass, however the reading was called.
     one_mass = masses.get("taken_off") if outcome_of(part) == "added" and part.get("came_in") != "missing" else None

@@ -10,12 +10,13 @@ late is right at once.
 from typing import Any
 
 from . import mass, readings, torque
-from .amounts import added_up
 from .entries import check_kind
 from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
 from .fields import Field, fold_fields, value_before
 from .kinds import KINDS
+from .of_types import OfTypes
+from .totals import Totals
 
 SPELLS, WEIGH_INS = "spells", "weigh_ins"
 SUBJECT_FIELD = {
@@ -74,7 +75,8 @@ class Strip:
         self._strikes: dict[str, list[dict[str, Any]]] = {}
         self._stale: set[str] = set()
         self._things: dict[str, Thing] = {}
-        self._of_type: dict[str, dict[str, bool]] = {}
+        self._of_types = OfTypes()
+        self._totals = Totals()
         self._groups_of: dict[str, dict[str, bool]] = {}
         self._weighed_on: dict[str, dict[str, bool]] = {}
         self._part_of: dict[str, str] = {}
@@ -150,24 +152,34 @@ class Strip:
             old = self._things.get(subject)
             thing = Thing(subject, self._filed.get(subject, []), self.is_struck)
             self._things[subject] = thing
-            if old is not None:
-                self._of_type.get(old.type, {}).pop(subject, None)
-            self._of_type.setdefault(thing.type, {})[subject] = True
-            if subject == SPELLS:
+            self._of_types.file(thing)
+            # With a part that is struck, or is no longer, its groups and items count no more, or again.
+            if subject == SPELLS or thing.type == "part" and (old is None or old.alive) != thing.alive:
                 self._lines = {}
-            self._ledgers.pop(subject, None)
-            self._masses.pop(subject, None)
-            self._lines.pop(subject, None)
+                self._totals.all_stale()
+            self._forget_ledger(subject)
+            self._forget_masses(subject)
             for group in self._groups_of.get(subject, ()):
-                self._ledgers.pop(group, None)
+                self._forget_ledger(group)
             for part in self._weighed_on.get(subject, ()):
-                self._masses.pop(part, None)
-                self._lines.pop(part, None)
+                self._forget_masses(part)
             if thing.type == "group":
                 # Where its fasteners are says whether they are given back to its part's line.
-                self._lines.pop(self._part_of.get(subject, ""), None)
+                self._forget_line(self._part_of.get(subject, ""))
                 self._file_group(thing)
-                self._lines.pop(self._part_of[subject], None)
+                self._forget_line(self._part_of[subject])
+
+    def _forget_ledger(self, group: str) -> None:
+        self._ledgers.pop(group, None)
+        self._totals.stale(group)
+
+    def _forget_masses(self, part: str) -> None:
+        self._masses.pop(part, None)
+        self._forget_line(part)
+
+    def _forget_line(self, part: str) -> None:
+        self._lines.pop(part, None)
+        self._totals.stale(part)
 
     def _file_group(self, group: Thing) -> None:
         part = group.values.get("part") or ""
@@ -182,7 +194,7 @@ class Strip:
 
     def of_type(self, thing_type: str) -> list[Thing]:
         """All things of a type that are not struck, nor part of one that is, by their first entry."""
-        return [thing for thing in self._all_of_type(thing_type) if thing.alive and not self._belongs_to_struck(thing)]
+        return [thing for thing in self._all_of_type(thing_type) if self.counts_at_all(thing)]
 
     def struck_of_type(self, thing_type: str) -> list[Thing]:
         """The things of a type that were written down by mistake."""
@@ -190,11 +202,14 @@ class Strip:
 
     def _all_of_type(self, thing_type: str) -> list[Thing]:
         self._refresh()
-        return _in_order([self._things[thing] for thing in self._of_type.get(thing_type, ())])
+        return [self._things[thing] for thing in self._of_types.of(thing_type)]
 
-    def _belongs_to_struck(self, thing: Thing) -> bool:
-        part = self._things.get(thing.values.get("part") or "") if thing.type in ("group", "item") else None
-        return part is not None and not part.alive
+    def counts_at_all(self, thing: Thing) -> bool:
+        """Whether a thing is neither struck nor part of one that is."""
+        if not thing.alive or thing.type not in ("group", "item"):
+            return thing.alive
+        part = self._things.get(thing.values.get("part") or "")
+        return part is None or part.alive
 
     def groups_of(self, part: str) -> list[Thing]:
         """The fastener groups of a part, by their first entry."""
@@ -330,13 +345,14 @@ class Strip:
 
     def sums(self) -> dict[str, Any]:
         """The three sums, an amount each, and how many parts lack a mass they need."""
-        lines = [self.line(part.id) for part in self.of_type("part")]
-        return {
-            "spell": added_up([each.spell_change for each in lines]) if self.last_spell() else None,
-            "came_in": added_up([each.change for each in lines]),
-            "standard": added_up([each.standard_change for each in lines]),
-            "unweighed": len([each for each in lines if each.unweighed]),
-        }
+        self._refresh()
+        found = self._totals.sums(self)
+        return found if self.last_spell() else dict(found, spell=None)
+
+    def counts(self) -> dict[str, int]:
+        """How many parts, parts off, fasteners, fasteners out, open items and disputes there are."""
+        self._refresh()
+        return self._totals.counts(self)
 
 
 def _in_order(things: list[Thing]) -> list[Thing]:

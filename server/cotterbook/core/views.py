@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from .acts_back import is_off
 from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
@@ -84,26 +83,11 @@ def _machine_view(strip: Strip, machine: Any) -> Any:
 
 
 def _counts(strip: Strip) -> dict[str, int]:
-    parts, groups = strip.of_type("part"), strip.of_type("group")
-    ledgers = [strip.ledger(group.id) for group in groups]
-    return {
-        "parts": len(parts),
-        "off": sum(1 for part in parts if is_off(part.values)),
-        "fasteners": sum(ledger.count for ledger in ledgers),
-        "fasteners_out": sum(ledger.out for ledger in ledgers),
-        "items_open": sum(1 for item in strip.of_type("item") if not item.values.get("closed")),
-        "disputes": sum(1 for thing in _all_things(strip) if _disputed(thing)),
-        "not_understood": len(strip.not_understood),
-        "struck": len(strip.struck()),
-    }
+    return dict(strip.counts(), not_understood=len(strip.not_understood), struck=len(strip.struck()))
 
 
 def _all_things(strip: Strip) -> list[Thing]:
     return [thing for kind in THINGS for thing in strip.of_type(kind)]
-
-
-def _disputed(thing: Thing) -> bool:
-    return any(thing.fields[name].disputed for name in thing.fields)
 
 
 def _notices(strip: Strip) -> list[dict[str, Any]]:
