@@ -60,8 +60,11 @@ def check_kind(entry: dict[str, Any]) -> list[dict[str, Any]]:
     kind = entry["kind"]
     if kind not in KINDS:
         return []
-    problems = _check_fields(entry, KINDS[kind], "") + _unknown(entry, KIND_NAMES[kind], "")
-    return problems if problems else _check_whole(entry)
+    if not _is_fine(entry, FIELDS_OF_KIND[kind], NEEDED_OF_KIND[kind]):
+        problems = _check_fields(entry, KINDS[kind], "") + _unknown(entry, FIELDS_OF_KIND[kind], "")
+        if problems:
+            return problems
+    return _check_whole(entry)
 
 
 def _check_size(entry: dict[str, Any]) -> list[dict[str, Any]]:
@@ -75,9 +78,25 @@ def _check_size(entry: dict[str, Any]) -> list[dict[str, Any]]:
 
 def check_thing(thing_type: str, values: dict[str, Any], new: bool) -> list[dict[str, Any]]:
     """Problems of the values of a thing; a `new` thing needs all its needed fields."""
+    if _is_fine(values, FIELDS_OF_THING[thing_type], NEEDED_OF_THING[thing_type] if new else ()):
+        return []
     fields = THINGS[thing_type]
     present = fields if new else tuple(f for f in fields if f[0] in values)
-    return _check_fields(values, present, "values.") + _unknown(values, THING_NAMES[thing_type], "values.")
+    return _check_fields(values, present, "values.") + _unknown(values, FIELDS_OF_THING[thing_type], "values.")
+
+
+def _is_fine(record: dict[str, Any], fields: dict[str, Any], needed: Any) -> bool:
+    """Whether nothing is wrong with any field: by the fields that are there, for there may be many more that could be.
+
+    Where it is not, `_check_fields` says what is, in the order of the table.
+    """
+    for name in record:
+        if name not in fields:
+            return False
+        field, value = fields[name], record[name]
+        if field is not None and (value is None or CHECKS[field[1]](value, field[3])):
+            return False
+    return all([name in record for name in needed])
 
 
 def _unknown(record: dict[str, Any], names: Any, prefix: str) -> list[dict[str, Any]]:
@@ -113,12 +132,21 @@ def _with_unit(found: dict[str, Any], name: str, bounds: Any) -> dict[str, Any]:
     return dict(found, text=text, values={"most": most})
 
 
-def _names_of(fields: Any) -> Any:
-    return frozenset(field[0] for field in fields)
+def _by_name(fields: Any, envelope: Any = ()) -> dict[str, Any]:
+    """Fields by name; those of the envelope, which is checked apart, stand there as None."""
+    found = {field[0]: field for field in fields}
+    found.update({field[0]: None for field in envelope})
+    return found
 
 
-KIND_NAMES = {kind: _names_of(KINDS[kind]) | _names_of(ENVELOPE) for kind in KINDS}
-THING_NAMES = {thing: _names_of(THINGS[thing]) for thing in THINGS}
+def _needed(fields: Any) -> Any:
+    return tuple(field[0] for field in fields if field[2])
+
+
+FIELDS_OF_KIND = {kind: _by_name(KINDS[kind], ENVELOPE) for kind in KINDS}
+FIELDS_OF_THING = {thing: _by_name(THINGS[thing]) for thing in THINGS}
+NEEDED_OF_KIND = {kind: _needed(KINDS[kind]) for kind in KINDS}
+NEEDED_OF_THING = {thing: _needed(THINGS[thing]) for thing in THINGS}
 
 
 def _check_whole(entry: dict[str, Any]) -> list[dict[str, Any]]:
