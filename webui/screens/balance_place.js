@@ -75,8 +75,8 @@ export function Placing({ strip, part, data, spots, choices, onDone }) {
       <${SideView} drawing=${data.drawing} before=${data.before?.at} now=${data.now?.at} chosen=${part.part} onPlace=${put} onMove=${move}
         spots=${[...spots.filter((spot) => spot.part !== part.part), here]} name=${t("Side view. {name}: {place}. Arrow keys move it by 10 mm, with Shift by 100.", { name: part.name, place: words })} />
       <p aria-live="polite"><strong>${words}</strong></p>
-      <div class="row">${nudge("←", -1, 0, t("10 mm forward"))}${nudge("→", 1, 0, t("10 mm back"))}${nudge("↑", 0, 1, t("10 mm up"))}${nudge("↓", 0, -1, t("10 mm down"))}
-        ${usual && html`<button type="button" class="grow" onClick=${() => { put(usual); if (!form.latest.current.carried && usual.carried) form.set("carried", usual.carried); }}>${t("Usual place of such a part")}</button>`}</div>
+      <div class="nudges">${nudge("←", -1, 0, t("10 mm forward"))}${nudge("→", 1, 0, t("10 mm back"))}${nudge("↑", 0, 1, t("10 mm up"))}${nudge("↓", 0, -1, t("10 mm down"))}</div>
+      ${usual && html`<button type="button" onClick=${() => { put(usual); if (!form.latest.current.carried && usual.carried) form.set("carried", usual.carried); }}>${t("Usual place of such a part")}</button>`}
       <div class="pair"><${Text} key=${alongField} ...${bind(alongField)} label=${t("Behind the front axle, mm")} figure />
         <${Text} key=${upField} ...${bind(upField)} label=${t("Above the ground, mm")} figure /></div>
       <${Text} ...${bind("position_plus_minus_millimetres")} label=${t("Give or take, mm")} hint=${t("Left out: {tapped} mm, as well as a thumb does.", data)} figure />
