@@ -11,6 +11,7 @@ import json
 from pathlib import Path
 from typing import Any
 
+import balance_day
 import first_day
 import pictures
 import second_day
@@ -42,6 +43,7 @@ def build(seed: int, listed: dict[str, Entry]) -> list[dict[str, Any]]:
     ilvane, torrec = Phone(log, "Ilvane", 0), Phone(log, "Torrec", 95_000)
     for day in (first_day, second_day, third_day):
         day.play(log, ilvane, torrec)
+    balance_day.play(log, ilvane)
     return sorted(log.entries, key=lambda entry: (entry["at"], entry["id"]))
 
 

@@ -127,6 +127,9 @@ CASES = {
     "a part that goes back and is still off": lambda: is_part("Silencer", outcome="goes_back", off=True),
     "a part half back": lambda: is_part("Sprocket cover", off=True) and moved("Sprocket cover", to="machine") == 2
     and held("Sprocket cover", "tighten") and not held("Sprocket cover", "witness"),
+    "a part with its place on the machine, and one without": lambda: "along_millimetres" in part("Silencer")
+    and "along_millimetres" not in part("Lower chain guard"),
+    "a part ahead of the front axle": lambda: is_part("Front mudguard", along_millimetres=-20),
     "a part moved": lambda: is_part("Mirrors", outcome="moved", outcome_done=True)
     and is_part("Horn", outcome="moved", outcome_done=None),
     "a part that is to stay off and is still on": lambda: is_part("Toolbox bracket", outcome="stays_off", off=None),

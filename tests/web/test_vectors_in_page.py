@@ -32,7 +32,7 @@ def test_vector_in_the_page(title, case, call_in_page):
     run(case, call_in_page)
 
 
-@pytest.mark.parametrize("view", ["exact", "strip", "off", "back", "statement"])
+@pytest.mark.parametrize("view", ["exact", "strip", "off", "back", "statement", "balance", "weigh_in"])
 def test_the_demo_is_the_same_on_both_runtimes(view, call_in_page):
     lines = (folder("demo_data") / "entries.jsonl").read_text(encoding="utf-8").splitlines()
     entries = [json.loads(line) for line in lines]

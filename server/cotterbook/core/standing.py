@@ -86,7 +86,7 @@ def standing_of(strip: Strip, chosen: Any = None) -> Standing:
         out.kind, out.weighing, out.fuel = "weigh_in", wanted[0], wanted[0].fuel
         _from_weighing(strip, out, measures, weighings, machine)
     else:
-        _from_standard(strip, out, machine, bool(weighings))
+        _from_standard(strip, out, machine, bool(weighings) and not usable)
     return out
 
 
