@@ -139,6 +139,9 @@ async function askChoices() {
 /** The choices as the core gave them last, from storage alone: a form is drawn before the core has started. */
 export const keptChoices = () => log.setting(KEPT_CHOICES);
 
+/** What the core says beside fasteners as they are typed: likely threads, usual keys, lengths for a grip. */
+export const fasteners = (typed) => core.call("fasteners", typed);
+
 /** The live reading of a figure being typed: {grams, step_grams}. */
 export const readFigure = (figure, unit) => core.call("figure", { figure, unit });
 

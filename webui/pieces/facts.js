@@ -17,6 +17,9 @@ export function said(value, fact = {}) {
   return fact.options ? label(value, fact.name) : String(value);
 }
 
+/** The two answers of a field that is true or false. */
+export const yesOrNo = () => [[true, t("Yes")], [false, t("No")]];
+
 /** A field with its value, as an entry holds it. */
 export const saidOf = (field, value) => t("{field}: {value}", {
   field: fieldNames()[field] ?? field, value: said(value, { name: field, options: CHOICE_FIELDS.includes(field), unit: UNITS[field] }),
@@ -66,6 +69,7 @@ function Fact({ strip, thing, type, fact, field, shown }) {
   }
   return html`<div><dt class="hidden">${fact.label}</dt><dd class="whole"><form class="stack close" onSubmit=${(event) => { event.preventDefault(); change(form.latest.current.value); }}>
     <${Problems} problems=${problems} /><${Edit} fact=${fact} form=${form} />
+    ${fact.beside && html`<${fact.beside} ...${fact.of} typed=${form.form.value} onValue=${form.bind("value").onValue} />`}
     <div class="row"><button type="submit" class="grow" disabled=${acting.busy}>${t("Save")}</button><button type="button" class="grow" onClick=${() => setEditing(false)}>${t("Leave it")}</button></div></form></dd></div>`;
 }
 
@@ -85,7 +89,8 @@ export function torqueDetails(choices) {
 }
 
 /**
- * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, usual?, mass?, seen?, shown?}[]}} props
+ * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, usual?, mass?, seen?, shown?, beside?, of?}[]}} props
+ *   `beside`: what stands beside the field while it is typed, a component of {typed, onValue} and what is in `of`
  *   `usual`: the unit that an empty field begins with
  *   `mass`: how the core shows a mass; its field is in grams, and changed from there, since what is shown is rounded
  */

@@ -7,7 +7,7 @@ export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "in
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
-  standard_grams: "g", aim_grams: "g", step_grams: "g", capacity_grams: "g", zero_grams: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
+  standard_grams: "g", aim_grams: "g", step_grams: "g", capacity_grams: "g", zero_grams: "g", grams_each: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
   torque_tolerance_newton_metres: "N.m", torque_steps_newton_metres: "N.m", prevailing_newton_metres: "N.m",
   low_newton_metres: "N.m", high_newton_metres: "N.m", step_newton_metres: "N.m",
 };
@@ -28,6 +28,7 @@ export const fieldNames = () => ({
   standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
   step_grams: t("Step"), capacity_grams: t("Most it can weigh"), gain_percent: t("Gain error, %"), zero_grams: t("Zero, give or take"),
   calibrated_on: t("Calibrated on"), certificate: t("Certificate"), put_away: t("Put away"),
+  grams_each: t("One weighs"), grip: t("Thickness it clamps, mm"),
   tool_type: t("Kind of wrench"), low_newton_metres: t("Lowest mark"), high_newton_metres: t("Top"), step_newton_metres: t("Step"),
   deviation_percent: t("Permissible deviation, %"), lever_millimetres: t("From the middle of the grip to the square, mm"),
   wheelbase_millimetres: t("Wheelbase, mm"), front_axle_millimetres: t("Front axle above the ground, mm"),

@@ -2,7 +2,8 @@
 
 import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
-import { Figure, Pick, Section, Stepper, Text, Tiles } from "./fields.js";
+import { BesideKey, BoltLengths, ReadAs, useFastenerWords } from "./fastener_words.js";
+import { Figure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
 
 const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"];
 const LENGTHS = ["10", "12", "16", "20", "25", "30", "35", "40", "50", "60"];
@@ -16,22 +17,45 @@ const suggestions = (id, values) => html`<datalist id=${id}>${values.map((value)
 export const Suggestions = () => html`${suggestions("threads", THREADS)}${suggestions("lengths", LENGTHS)}`;
 
 /** The fields that say what the fasteners are and where they sit. */
-export function WhatItIs({ bind, at, choices }) {
+export function WhatItIs({ bind, at, choices, row = {} }) {
+  const { thread, key, head, grade } = row;
+  const said = useFastenerWords({ thread, key, head, grade });
+  const set = (name, value) => bind(`${at}${name}`).onValue(value);
+  // Somebody was sure of the thread that stood there before, not of another.
+  const setThread = (value) => { set("thread", value); if (row.thread_confirmed) set("thread_confirmed", false); };
+  const take = (likely) => { setThread(likely.thread); if (!head) set("head", likely.head); };
   return html`
-    <div class="pair">
-      <${Text} ...${bind(`${at}thread`)} label=${t("Thread")} list="threads" />
+    <div class="stack close"><div class="pair">
+      <${Text} ...${bind(`${at}thread`)} onValue=${setThread} label=${t("Thread")} list="threads" />
       <${Text} ...${bind(`${at}length`)} label=${t("Length, mm")} list="lengths" figure />
-    </div>
+    </div><${ReadAs} said=${said?.thread} /></div>
     <${Section} light title=${t("Head, key, where it sits")}>
       <div class="pair">
         <${Pick} ...${bind(`${at}head`)} label=${t("Head")} options=${choices.heads} />
         <${Text} ...${bind(`${at}key`)} label=${t("Key or spanner")} />
-        <${Pick} ...${bind(`${at}into`)} label=${t("Screws into")} options=${choices.into} />
-        <${Text} ...${bind(`${at}grade`)} label=${t("Grade on the head")} />
       </div>
+      <${BesideKey} said=${said} thread=${thread} onThread=${take} onKey=${(value) => set("key", value)} />
+      <${Pick} ...${bind(`${at}into`)} label=${t("Screws into")} options=${choices.into} />
       <${Text} ...${bind(`${at}sits`)} label=${t("Where it sits")} hint=${t("Say front, rear, upper, long ones outside: what you will want to know.")} />
       <${Text} ...${bind(`${at}note`)} label=${t("Note")} lines />
-    <//>`;
+    <//>
+    <${Section} light title=${t("Grade, finish, bolt length")}><${SeldomSaid} ...${{ bind, at, choices, row, set, grade: said?.grade }} /><//>`;
+}
+
+/** What a torque or a mass may rest on later, and few write down at once. */
+function SeldomSaid({ bind, at, choices, row, set, grade }) {
+  return html`
+    ${String(row.thread ?? "").trim() && html`<${Tick} ...${bind(`${at}thread_confirmed`)} label=${t("Thread held to a gauge or a nut")} />`}
+    <div class="stack close"><div class="pair wide">
+      <${Text} ...${bind(`${at}grade`)} label=${t("Grade on the head")} />
+      <${Pick} ...${bind(`${at}finish`)} label=${t("Finish")} options=${choices.finishes} />
+    </div><${ReadAs} said=${grade} /></div>
+    <div class="pair wide">
+      <${Text} ...${bind(`${at}engagement`)} label=${t("Thread screwed in, mm")} figure />
+      <${Text} ...${bind(`${at}grams_each`)} label=${t("One weighs, g")} figure />
+    </div>
+    <${Tick} ...${bind(`${at}outside_engine`)} label=${t("Only holds something on the engine’s outside")} />
+    <${BoltLengths} grip=${bind(`${at}grip`)} row=${row} onPick=${(length) => set("length", length)} />`;
 }
 
 /** The torque that somebody reads from the manual. */
@@ -50,11 +74,11 @@ export function Specification({ bind, at, choices }) {
 
 /** @param {{bind: Function, at: string, choices: object, onRemove: () => void}} props; `at` is like "groups.0." */
 export function GroupForm({ bind, at, choices, number, onRemove }) {
-  const torque = bind(`${at}torque`).value;
+  const row = bind(at.slice(0, -1)).value ?? {};
   return html`<div class="block" role="group" aria-label=${t("Fasteners {number}", { number })}>
     <${Stepper} ...${bind(`${at}count`)} label=${t("How many")} />
-    <${WhatItIs} ...${{ bind, at, choices }} />
-    <${Section} light title=${t("Torque from the manual")} says=${torque ? "" : t("none yet")}>
+    <${WhatItIs} ...${{ bind, at, choices, row }} />
+    <${Section} light title=${t("Torque from the manual")} says=${row.torque ? "" : t("none yet")}>
       <${Specification} ...${{ bind, at, choices }} />
     <//>
     <button type="button" class="plain" onClick=${onRemove}>${t("Remove this row")}</button>

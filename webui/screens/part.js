@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
-import { Facts, factsOf, saidOf } from "../pieces/facts.js";
+import { Facts, factsOf, saidOf, yesOrNo } from "../pieces/facts.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
@@ -14,11 +14,10 @@ import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
 
 function facts(choices, bag) {
-  const yesOrNo = [[true, t("Yes")], [false, t("No")]];
   const details = {
     name: {}, place: { options: choices.places }, side: { options: choices.sides }, pieces: { count: 200 },
-    outcome: { options: choices.outcomes }, outcome_done: { options: yesOrNo }, replacement: {},
-    bag_label: { seen: "bag", shown: bag ?? "" }, came_in: { options: choices.came_in }, off: { options: yesOrNo }, note: { lines: true },
+    outcome: { options: choices.outcomes }, outcome_done: { options: yesOrNo() }, replacement: {},
+    bag_label: { seen: "bag", shown: bag ?? "" }, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, note: { lines: true },
   };
   return factsOf(details);
 }

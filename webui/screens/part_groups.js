@@ -3,7 +3,8 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t } from "../words.js";
-import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
+import { Facts, factsOf, torqueDetails, yesOrNo } from "../pieces/facts.js";
+import { AboutFasteners, BesideKeyFact, BesideThreadFact, BoltLengths } from "../pieces/fastener_words.js";
 import { Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { GroupForm, newGroup } from "../pieces/group_form.js";
@@ -11,9 +12,11 @@ import { useActing } from "../pieces/live.js";
 import { groupWords } from "../pieces/show.js";
 import { GroupState, SpecificationWords } from "./back_group.js";
 
-const facts = (choices) => factsOf({
-  count: { count: 500 }, thread: {}, length_millimetres: { figure: true }, head: { options: choices.heads }, key: {}, grade: {},
-  sits: {}, into: { options: choices.into }, note: { lines: true }, ...torqueDetails(choices),
+const facts = (choices, group) => factsOf({
+  count: { count: 500 }, thread: { beside: BesideThreadFact, of: { group } }, thread_confirmed: { options: yesOrNo() }, length_millimetres: { figure: true },
+  head: { options: choices.heads }, key: { beside: BesideKeyFact, of: { group } }, grade: {}, finish: { options: choices.finishes }, sits: {}, into: { options: choices.into },
+  engagement_millimetres: { figure: true }, outside_engine: { options: yesOrNo() }, grams_each: { units: choices.mass_units },
+  note: { lines: true }, ...torqueDetails(choices),
 });
 
 const where = (place) => (place.where === "bag" ? (place.label ? t("in bag {label}", place) : t("out, in no bag yet")) : label(place.where));
@@ -29,8 +32,26 @@ export function Group({ strip, group, choices }) {
     <${SpecificationWords} specification=${group.specification} />
     <p><a class="button" href=${route.torque(strip, group.group)}>${t("Torque card")}</a></p>
     <${Section} light title=${t("Move some")}><${Move} ...${{ strip, group }} /><//>
-    <${Section} light open=${disputed} title=${t("All about these")}><${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices)} /><//>
+    <${Section} light open=${disputed} title=${t("All about these")}><${Read} ...${{ strip, group }} />
+      <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices, group)} /><//>
   </div>`;
+}
+
+/** How the core reads what was written of these, and what it offers: a thread for the key, a length for a grip. */
+function Read({ strip, group }) {
+  const acting = useActing();
+  const form = useForm({ grip: "" }, []);
+  const { fields } = group;
+  const value = (name) => fields[name]?.value;
+  const write = (values) => acting.run("change", {
+    strip, thing: group.group, type: "group", values,
+    saw: Object.fromEntries(Object.keys(values).filter((name) => fields[name]).map((name) => [name, fields[name].heads.map((head) => head.entry)])),
+  });
+  const row = { thread: value("thread"), into: value("into"), engagement: value("engagement_millimetres") };
+  return html`<${Problems} problems=${acting.problems} />
+    <${AboutFasteners} about=${group.about} onThread=${({ thread, head }) => write(value("head") ? { thread } : { thread, head })} />
+    ${group.about.thread?.read && html`<${Section} light title=${t("How long a bolt")}><${BoltLengths} grip=${form.bind("grip")} row=${row}
+      onPick=${(length) => write({ length_millimetres: length })} /><//>`}`;
 }
 
 /** How many are likely meant: from stock what the part lacks, from a place all that is there. */

@@ -53,6 +53,10 @@ def _values(strip: Strip, make: Maker, thing: Any, form: dict[str, Any]) -> dict
             values[name] = steps(make, typed, name, "", units.get(name) or "N.m")
         else:
             values[name] = _value(make, fields.get(name), typed, name, units.get(name))
+    if thing.type == "group" and values.get("thread", thing.values.get("thread")) != thing.values.get("thread"):
+        # Somebody was sure of the thread that stood there before, not of this one.
+        if thing.values.get("thread_confirmed") and "thread_confirmed" not in values:
+            values["thread_confirmed"] = False
     if thing.type == "group" and any(name in values for name in FIGURES):
         _specify(thing.values, typed, units, values)
     return values
