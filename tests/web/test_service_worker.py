@@ -106,7 +106,7 @@ def test_the_app_starts_and_runs_python_without_a_network_from_the_first_load_on
     context.set_offline(True)
     page = open_page(context, module_server, "/")
     asked = "import('/core.js').then((core) => core.call('figure', {figure: '2', unit: 'kg'}))"
-    assert page.evaluate(asked)["grams"] == 2000
+    assert page.evaluate(asked)["value"] == 2000
     page.goto(module_server.url + "/no/such/page")
     assert page.evaluate("document.documentElement.innerHTML.includes('app.js')"), "an unknown page must open the app"
 

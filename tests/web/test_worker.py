@@ -82,7 +82,7 @@ def test_an_error_of_python_reaches_the_page_with_its_traceback(phone):
     assert failure["name"] == "CoreFault" and "Everything saved is kept" in failure["text"]
     assert failure["values"] == {"reason": "KeyError: entries"}
     assert "Traceback" in failure["detail"] and "KeyError" in failure["detail"] and "phone.py" in failure["detail"]
-    assert tab.run("return (await m.core.call('figure', {figure: '1,25', unit: 'kg'})).grams") == 1250
+    assert tab.run("return (await m.core.call('figure', {figure: '1,25', unit: 'kg'})).value") == 1250
     assert tab.run("return m.core.generation()") == 1
 
 
