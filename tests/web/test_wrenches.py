@@ -186,7 +186,8 @@ def test_a_click_at_a_setting_and_a_locking_nut(phone: Hands) -> None:
     expect(answer).to_contain_text("of which 1.5 N·m only turn the locking nut")
     phone.choose("The figure above is", "What the wrench was set to when it clicked", part)
     phone.write("Wrench set to", "26", part)
-    expect(answer).to_contain_text("within the specification")
+    expect(answer).to_contain_text("gets 26.0")
+    expect(answer.locator(".mark")).to_have_text("within the specification")
     phone.tap("4 tightened", part)
     expect(part).to_contain_text("1.5 N·m of it for the locking nut")
     entry = tightened(phone)
@@ -199,6 +200,7 @@ def test_the_steps_of_the_manual_one_after_the_other(phone: Hands) -> None:
         chosen = part.get_by_role("radio", name=f"{step}: {torque} N·m", exact=True)
         expect(chosen).to_be_checked()
         expect(part.get_by_label("Torque applied", exact=True)).to_have_value(torque)
+        expect(part.locator(".setting")).to_contain_text(f"gets {torque}")
         phone.tap("4 tightened", part)
         expect(part.get_by_role("radio", name=f"{step}: {torque} N·m", exact=True, checked=True)).to_have_count(0)
         assert tightened(phone)["step"] == step
@@ -218,6 +220,7 @@ def test_a_torque_outside_the_wrench_is_asked_about_and_kept(phone: Hands) -> No
     phone.tap("Tighten again", part)
     part.get_by_role("radio", name="One without a card", exact=True).check()
     phone.write("Which wrench", "The large one", part)
+    expect(part.locator(".setting .mark")).to_have_text("within the specification")
     phone.tap("4 tightened", part)
     expect(part.get_by_role("button", name="Tighten again")).to_be_visible()
     assert tightened(phone)["tool"] == "The large one"
@@ -276,6 +279,8 @@ def test_what_cannot_be_is_refused_at_its_field(phone: Hands, label: str, typed:
     phone.write("Angle of the adapter, degrees", "30", part)
     phone.write(label, typed, part)
     before = phone.entries()
+    # It is said while it is typed already; nothing moves any more under the finger that saves.
+    expect(part).to_contain_text(why if typed else "4 of 4 on")
     phone.tap("4 tightened", part)
     alert = part.get_by_role("alert")
     expect(alert).to_contain_text(why)
