@@ -179,14 +179,15 @@ def test_what_lies_beside_it_to_go_back_was_not_on_the_scale() -> None:
     shop = Shop()
     shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0)
     seat = shop.part("Seat", 6_000.0, off=True, outcome="goes_back")
-    shop.weigh(96_000.0, 98_000.0, fuel_litres=5.0)
+    second = shop.weigh(96_000.0, 98_000.0, fuel_litres=5.0)
     assert shop.newest()["predictions"][0]["agreement"]["number"] == "0.0"
     # It counts as on: the machine is the seat heavier than it was weighed.
     assert shop.view("balance")["masses"]["now"]["value"] == "200.00"
     shop.put("part", seat, off=False, outcome_done=True)
     shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0)
-    first, second = (shop.view("weigh_in")["weighings"][n]["predictions"][0] for n in range(2))
-    assert first["agreement"]["number"] == second["agreement"]["number"] == "0.0"
+    weighings = shop.view("weigh_in", compared=second)["weighings"]
+    assert [weighings[n]["predictions"][0]["agreement"]["number"] for n in range(2)] == ["0.0", "0.0"]
+    assert weighings[2]["predictions"] is None
 
 
 def test_against_the_standard_machine() -> None:
@@ -395,6 +396,8 @@ def test_a_weighing_is_written_down_whole() -> None:
     found = shop.newest()
     u = 2.0 * math.sqrt((0.01 * 289.0 / math.sqrt(3.0)) ** 2 + 2 * 0.5**2 / 12.0 + 0.5**2 / 3.0)
     assert found["total"]["plus_minus"] == f"{u:.0f}" and found["scales"] == ["Platform"]
+    [card] = shop.view("gear")["scales"]
+    assert (card["name"], card["readings"]) == ("Platform", 1)
     lift = shop.act("weigh_in", {"front": "216 lb", "rear_raised": "20 in"})["result"]["entries"][0]
     assert lift["front_grams"] == pytest.approx(216 * 453.59237) and lift["rear_raised_millimetres"] == 508.0
 
@@ -457,3 +460,13 @@ def test_a_part_ahead_of_the_front_axle_has_a_place_below_nothing_along() -> Non
     assert answer["result"]["entries"][0]["values"] == {
         "along_millimetres": -120.0, "up_millimetres": 850.0, "position_plus_minus_millimetres": 20.0,
     }  # fmt: skip
+
+
+def test_more_lines_than_the_tally_takes_and_many_weighings_are_no_reason_to_break() -> None:
+    shop = Shop()
+    shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0, plus_minus_litres=0.1)
+    for number in range(520):
+        shop.part(f"Clip {number}", 20.0 + number / 10.0, off=False)
+    case = shop.part("Case", 6_000.0, off=False)
+    shop.weigh(95_000.0, 99_000.0, fuel_litres=5.0, plus_minus_litres=0.1)
+    assert shop.newest()["predictions"][0]["agreement"]["things"][0]["part"] == case

@@ -105,6 +105,22 @@ def test_the_states_of_fuel_and_what_is_missing_for_the_standard(page: Any) -> N
     expect(weighing.get_by_role("link", name="Measures of the machine").first).to_be_visible()
 
 
+def test_an_earlier_weighing_is_compared_when_asked(page: Any) -> None:
+    write(page, front="96", rear="97.6", fuel="5", spread="0.1")
+    page.get_by_role("button", name="Save the weighing").tap()
+    page.locator("summary", has_text="Earlier weighings").tap()
+    expect(page.get_by_role("article")).to_have_count(2)
+    earlier = page.get_by_role("article").nth(1)
+    earlier.locator("summary", has_text="Against what the log predicts").tap()
+    expect(earlier.locator("summary", has_text="Against the standard machine")).to_be_visible()
+    # Struck, with its reason, it counts no more, and the newer one has nothing to be held against.
+    earlier.get_by_role("button", name="Strike: 200.00").tap()
+    page.get_by_role("dialog").get_by_label("Why was it a mistake?").fill("Stand was on the scale")
+    page.get_by_role("button", name="Strike it").tap()
+    expect(page.get_by_role("article")).to_have_count(1)
+    expect(newest(page)).not_to_contain_text("Against the weighing of")
+
+
 def test_a_lift_test_says_what_it_lacks(page: Any) -> None:
     page.locator("summary", has_text="Lift test").tap()
     expect(page.get_by_text("Chock the front wheel")).to_be_visible()

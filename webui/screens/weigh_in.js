@@ -1,6 +1,6 @@
 // The whole machine on scales: writing a weighing down, and what it says against what the log predicts.
 
-import { html } from "../vendor/preact.js";
+import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t, when } from "../words.js";
 import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
@@ -81,7 +81,7 @@ function Weighing({ strip, each, striking }) {
       <dd>${one.total ? html`<${Mass} shown=${one.total} />` : html`<span class="quiet">${t(one.why)}</span>`}</dd></div>`)}</dl>`}
     ${each.level && html`<${Level} level=${each.level} />`}
     ${each.lift && html`<${Lift} lift=${each.lift} />`}
-    ${each.predictions.map((found) => html`<${Predicted} key=${found.source} strip=${strip} found=${found} />`)}
+    ${each.predictions ? each.predictions.map((found) => html`<${Predicted} key=${found.source} strip=${strip} found=${found} />`) : html`<${Later} strip=${strip} entry=${each.entry} />`}
     ${each.note && html`<p>${each.note}</p>`}
     <div class="spread"><span class="quiet">${byWhom(each)}</span>
       <${Strike} strip=${strip} entry=${each.entry} acting=${striking} title=${t("Strike this weighing?")} text=${each.total ?? each.front} /></div>
@@ -100,6 +100,18 @@ function Lift({ lift }) {
     ${lift.above_axles && html`<dl class="sums"><div><dt>${t("Centre above the axles")}</dt><dd><${Mass} shown=${lift.above_axles} /></dd></div>
       ${lift.up && html`<div><dt>${t("Centre above the ground")}</dt><dd><${Mass} shown=${lift.up} /></dd></div>`}</dl>`}
     ${lift.missing.length > 0 && html`<ul class="pointed">${lift.missing.map((each) => html`<li key=${each.text}>${t(each)}</li>`)}</ul>`}</div>`;
+}
+
+/** An earlier weighing is held against the log when somebody asks. */
+function Later({ strip, entry }) {
+  const [asked, setAsked] = useState(false);
+  return html`<${Section} light title=${t("Against what the log predicts")} onOpen=${() => setAsked(true)}>${asked && html`<${Compared} strip=${strip} entry=${entry} />`}<//>`;
+}
+
+function Compared({ strip, entry }) {
+  const view = useView(strip, "weigh_in", { compared: entry });
+  const found = view.data?.weighings.find((each) => each.entry === entry)?.predictions ?? [];
+  return html`<${Standing} views=${[view]} />${found.map((each) => html`<${Predicted} key=${each.source} strip=${strip} found=${each} />`)}`;
 }
 
 /** What the log says it should weigh, beside what it weighs. */

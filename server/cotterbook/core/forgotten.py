@@ -10,7 +10,7 @@ from .fluids import DENSITIES
 from .mass import outcome_of
 from .prediction import Prediction
 from .strip import Strip, Thing
-from .tally import explain, slips_of
+from .tally import MOST_LINES, explain, slips_of
 from .weigh_in import WeighIn
 from .words import say
 
@@ -26,9 +26,16 @@ def forgotten(strip: Strip, weighing: WeighIn, prediction: Prediction) -> dict[s
     """
     difference = prediction.agreement.difference
     lines, amounts = _lines(strip, weighing, prediction)
+    if len(lines) > MOST_LINES:
+        # The lightest would not show anyhow.
+        lines = sorted(lines, key=lambda line: (-abs(line["grams"]), line["key"]))[:MOST_LINES]
     found = explain(difference.grams, difference.expanded, lines, KINDS, 1, MOST_SHOWN)
     things = []
-    for slip in slips_of(lines, KINDS):
+    # What is left, with its own uncertainty, is worked out of the nearest alone: a phone has to wait for it.
+    nearest = sorted(
+        slips_of(lines, KINDS), key=lambda slip: (abs(difference.grams - slip.shift) - slip.own, slip.order)
+    )
+    for slip in nearest[: 3 * MOST_SHOWN]:
         amount = amounts[slip.line["key"]]
         left = together([difference, amount.times(-slip.shift / amount.grams)])
         things.append(_thing(slip, amount, left))

@@ -54,6 +54,9 @@ def scales_view(strip: Strip, now_ms: Any = None) -> list[dict[str, Any]]:
         for reading in part.of_kind("weigh"):
             if "on_scale" in reading:
                 used.setdefault(reading["on_scale"], []).append(reading)
+    for weighing in strip.weigh_ins():
+        for scale in sorted(set([weighing[end] for end in ("front_scale", "rear_scale") if weighing.get(end)])):
+            used.setdefault(scale, []).append(weighing)
     cards = [_card(strip, scale, used.get(scale.id, []), now_ms) for scale in strip.of_type("scale")]
     return sorted(cards, key=lambda card: (card["put_away"], -card["last_used_at"], card["name"]))
 

@@ -32,11 +32,20 @@ UNKNOWN = {
 
 
 def weigh_in_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """{"weighings": newest first, "scales", "machine": its id and fields, "fuel_by_eye": litres}."""
+    """{"weighings": newest first, "scales", "machine": its id and fields, "fuel_by_eye": litres}.
+
+    The newest weighing is held against what the log predicts, and the one whose entry is `compared`; of the others
+    `predictions` is None: with many parts and weighings a phone would work on them for seconds.
+    """
     machine, weighings = machine_of(strip), weighings_of(strip)
     measures = machine_measures(machine)
     measures["wheelbase"] = measured_wheelbase(measures)
     shown = [_weighing(strip, each, weighings, measures, machine) for each in weighings]
+    compared = [each for each in weighings if each.total is not None][-1:]
+    compared += [each for each in weighings if each.entry["id"] == arguments.get("compared")]
+    for each, view in zip(weighings, shown):
+        if each in compared:
+            view["predictions"] = [_prediction(strip, each, found) for found in predictions(strip, each, weighings)]
     shown.reverse()
     scales = [
         {"scale": scale.id, "name": scale.values.get("name") or "", "step_grams": scale.values.get("step_grams")}
@@ -78,7 +87,7 @@ def _weighing(
         level=_level(weighing, measures, machine) if weighing.has_level_loads else None,
         states=[] if weighing.total is None else _states(weighing, machine),
         lift=_lift(strip, weighing, weighings, measures) if weighing.raised else None,
-        predictions=[_prediction(strip, weighing, each) for each in predictions(strip, weighing, weighings)],
+        predictions=None if weighing.total is not None else [],
     )
     return view
 
