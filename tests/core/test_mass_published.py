@@ -9,8 +9,10 @@ from scipy import stats
 
 from cotterbook.core.amounts import COVERAGE, Amount, coverage_factor, together
 from cotterbook.core.fluids import DENSITIES, fluid_amount
+from cotterbook.core.made_of import made_of
 from cotterbook.core.readings import looks_together, one_look
 from cotterbook.core.scales import KNOWN_FRACTION, check_result, class_iii_limit
+from cotterbook.core.strip import Strip
 from cotterbook.core.words import Refused
 
 ROOT_3 = 3.0**0.5
@@ -156,3 +158,14 @@ def test_density_is_one_cause_for_all_of_a_fluid():
     """Two lots of one fluid share its density: 3 + 4 litres are as uncertain by it as 7 (GUM 5.2.2, correlation 1)."""
     apart = together([fluid_amount("engine_oil", 3.0, 0.0, "a"), fluid_amount("engine_oil", 4.0, 0.0, "b")])
     assert apart.standard == pytest.approx(fluid_amount("engine_oil", 7.0, 0.0, "c").standard)
+
+
+def test_of_many_causes_the_smaller_ones_are_told_together():
+    """Four causes by name and all else, which together make up all of the variance."""
+    kinds = ("step", "range", "given", "document", "scatter", "pieces", "litres")
+    amount = Amount(1000.0, {f"{kind}:x": (float(size), None) for size, kind in enumerate(kinds, 1)})
+    told = made_of(Strip("strip"), amount)
+    assert [each["what"]["text"] for each in told][0] == "Litres as read"
+    assert told[4]["what"]["text"] == "All else"
+    # 1, 4 and 9 of 1 + 4 + 9 + 16 + 25 + 36 + 49 = 140.
+    assert [each["percent"] for each in told] == [35, 26, 18, 11, 10]

@@ -3,7 +3,7 @@
 from typing import Any
 
 from . import mass
-from .amounts import Amount
+from .amounts import Amount, added_up
 from .figures import shown_amount
 from .loose_mass import fasteners_beside
 from .made_of import made_of
@@ -128,8 +128,7 @@ def made_of_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     masses rest on}, or None where there is no such part.
     """
     if arguments.get("part") is None:
-        name = arguments.get("sum") or "came_in"
-        return _made_of(strip, strip.sums().get(name) if name != "unweighed" else None, [])
+        return _made_of(strip, _sum_with_causes(strip, arguments.get("sum") or "came_in"), [])
     part = strip.thing(arguments["part"])
     if part is None or part.type != "part":
         return None
@@ -140,6 +139,16 @@ def made_of_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     used = [entry for state in masses if masses[state] is not None for entry in masses[state].used]
     readings = [reading_view(strip, entry, used) for entry in part.of_kind("weigh") if entry["id"] in used]
     return _made_of(strip, shown, readings)
+
+
+def _sum_with_causes(strip: Strip, name: Any) -> Any:
+    """A sum anew from its lines: `strip.sums` keeps it up to date, but not each cause apart."""
+    lines = [strip.line(part.id) for part in strip.of_type("part")]
+    if name == "spell":
+        return added_up([line.spell_change for line in lines]) if strip.last_spell() is not None else None
+    if name in ("came_in", "standard"):
+        return added_up([line.change if name == "came_in" else line.standard_change for line in lines])
+    return None
 
 
 def _made_of(strip: Strip, amount: Any, readings: list[dict[str, Any]]) -> dict[str, Any]:
