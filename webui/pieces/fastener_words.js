@@ -81,7 +81,7 @@ export function BoltLengths({ grip, row, onPick }) {
     <div class="stack close" aria-live="polite">
       ${problem && html`<p class="quiet">${t(problem.text, problem.values)}</p>`}
       ${lengths && html`<p class="quiet">${t("At least {least} mm. {why}", lengths)}</p>
-        ${lengths.lengths.length > 0 ? html`<div class="row">${lengths.lengths.map((length) => html`<button type="button" key=${length} onClick=${() => onPick(String(length))}>${t("{length} mm long", { length })}</button>`)}</div>`
+        ${lengths.lengths.length > 0 ? html`<div class="row">${lengths.lengths.map(({ millimetres, called }) => html`<button type="button" key=${called} onClick=${() => onPick(String(Number(millimetres.toFixed(3))))}>${t("{length} long", { length: called })}</button>`)}</div>`
           : html`<p class="quiet">${t("No usual bolt is that long.")}</p>`}`}
     </div></div>`;
 }

@@ -46,10 +46,10 @@ export function WhatItIs({ bind, at, choices, row = {} }) {
 function SeldomSaid({ bind, at, choices, row, set, grade }) {
   return html`
     ${String(row.thread ?? "").trim() && html`<${Tick} ...${bind(`${at}thread_confirmed`)} label=${t("Thread held to a gauge or a nut")} />`}
-    <div class="stack close"><div class="pair wide">
-      <${Text} ...${bind(`${at}grade`)} label=${t("Grade on the head")} />
+    <div class="pair wide">
+      <div class="stack close"><${Text} ...${bind(`${at}grade`)} label=${t("Grade on the head")} /><${ReadAs} said=${grade} /></div>
       <${Pick} ...${bind(`${at}finish`)} label=${t("Finish")} options=${choices.finishes} />
-    </div><${ReadAs} said=${grade} /></div>
+    </div>
     <div class="pair wide">
       <${Text} ...${bind(`${at}engagement`)} label=${t("Thread screwed in, mm")} figure />
       <${Text} ...${bind(`${at}grams_each`)} label=${t("One weighs, g")} figure />

@@ -13,6 +13,8 @@ NOMINAL = (
     4, 5, 6, 8, 10, 12, 16, 20, 25, 30, 35, 40, 45, 50, 55, 60, 65, 70, 80, 90, 100, 110, 120, 130, 140, 150, 160,
     180, 200, 220, 240, 260, 280, 300,
 )  # fmt: skip
+# In eighths of an inch: ASME B18.3 from 3/4 inch; shorter ones, and that British bolts come in them too, from memory.
+NOMINAL_EIGHTHS = (2, 3, 4, 5, 6, 7, 8) + tuple(range(10, 66, 2)) + (68, 72, 76, 80, 88, 96)
 # Engagement in diameters, least and most, that is usual (common practice, no source).
 ENGAGEMENT = {
     "steel": (1.0, 1.5),
@@ -37,8 +39,9 @@ def nut_height(thread: Thread) -> Any:
 
 
 def usual_lengths(thread: Thread, grip: Any, into: Any, engagement: Any = None) -> dict[str, Any]:
-    """Bolt lengths in mm for a grip: {"least", "lengths", "why"}, the shortest that does first, at most three.
+    """Bolt lengths for a grip: {"least", "lengths", "why"}, the shortest that does first, at most three.
 
+    "least" is in mm, a length {"millimetres", "called"}, in inches for an inch thread.
     `grip` is the thickness held under the head, washers included, 0 to 250 mm (of a
     countersunk screw from its top, as its length is). With a loose nut the bolt reaches through the nut and two
     threads stand out; else it reaches into the hole by `engagement` mm, or by what is
@@ -51,11 +54,11 @@ def usual_lengths(thread: Thread, grip: Any, into: Any, engagement: Any = None) 
             raise Refused([problem("no_table", "thread", "No table here has the nut of this thread.")])
         least = grip + height + STANDS_OUT * thread.pitch
         why = say("Through the nut, with two threads standing out (common practice).")
-        return _made(least, least + 2.0 * thread.diameter, why)
+        return _made(thread, least, least + 2.0 * thread.diameter, why)
     if engagement is not None:
         engagement = require("engagement", engagement, 0.1, 200.0)
         why = say("{engagement} mm in the thread.", engagement=plain_number(engagement))
-        return _made(grip + engagement, grip + engagement + thread.diameter / 2.0, why)
+        return _made(thread, grip + engagement, grip + engagement + thread.diameter / 2.0, why)
     if into not in ENGAGEMENT:
         raise Refused(
             [problem("missing", "into", "Say what it screws into, or how many millimetres of thread hold it.")]
@@ -68,10 +71,29 @@ def usual_lengths(thread: Thread, grip: Any, into: Any, engagement: Any = None) 
         high=high,
         into={"label": into},
     )
-    return _made(grip + low * thread.diameter, grip + high * thread.diameter, why)
+    return _made(thread, grip + low * thread.diameter, grip + high * thread.diameter, why)
 
 
-def _made(least: float, most: float, why: dict[str, Any]) -> dict[str, Any]:
-    longer = [length for length in NOMINAL if length >= least - 1e-9]
-    within = [length for length in longer if length <= most]
-    return {"least": plain_number(least), "lengths": (within or longer[:1])[:3], "why": why}
+def _made(thread: Thread, least: float, most: float, why: dict[str, Any]) -> dict[str, Any]:
+    longer = [each for each in made_lengths(thread) if each[0] >= least - 1e-9]
+    found = [each for each in longer if each[0] <= most] or longer[:1]
+    return {
+        "least": plain_number(least),
+        "lengths": [{"millimetres": millimetres, "called": called} for millimetres, called in found[:3]],
+        "why": why,
+    }
+
+
+def made_lengths(thread: Thread) -> list[tuple[float, str]]:
+    """The lengths that bolts with this thread come in, shortest first: (mm, as they are called)."""
+    if thread.metric:
+        return [(length, str(length) + " mm") for length in NOMINAL]
+    return [(eighths * INCH / 8.0, _in_eighths(eighths)) for eighths in NOMINAL_EIGHTHS]
+
+
+def _in_eighths(eighths: int) -> str:
+    whole, above, below = eighths // 8, eighths % 8, 8
+    while above and above % 2 == 0:
+        above, below = above // 2, below // 2
+    part = str(above) + "/" + str(below) if above else ""
+    return " ".join([each for each in (str(whole) if whole else "", part) if each]) + " in"

@@ -3,13 +3,14 @@
 from typing import Any
 
 from .fastener_mass import fastener_amount
-from .figures import plain_number, read_figure, shown_grams
+from .figures import plain_number, shown_grams
 from .forms import check_shape
 from .grades import read_grade
 from .heads import across_flats, hexalobular_number
 from .keys import NOTE, likely_threads, read_key
 from .lengths import usual_lengths
 from .threads import read_thread
+from .typed_quantities import read_for
 from .usual_keys import usual_keys
 from .words import Refused, problem, say
 
@@ -17,7 +18,7 @@ MASS_SOURCE = "Steel of 7.85 g/cm³ in the shape of the standard head and thread
 
 
 def beside(arguments: dict[str, Any]) -> dict[str, Any]:
-    """What is to be said of fasteners as they are typed; `grip` and `engagement` are text, in mm.
+    """What is to be said of fasteners as they are typed; `grip` and `engagement` are text, in mm or with a unit.
 
     "likely": threads for the key, none while a thread is given; "keys": keys for the
     thread, none while a key is given; "thread", "key" and "grade": what was read, in
@@ -127,12 +128,12 @@ def mass_each(group: str, values: dict[str, Any]) -> Any:
 
 
 def _lengths(arguments: dict[str, Any], thread: Any) -> Any:
-    grip = _figure(arguments, "grip")
+    grip = _length(arguments, "grip")
     if grip is None:
         return None
     if thread is None:
         raise Refused([problem("missing", "thread", "Say the thread first.")])
-    return usual_lengths(thread, grip, arguments.get("into"), _figure(arguments, "engagement"))
+    return usual_lengths(thread, grip, arguments.get("into"), _length(arguments, "engagement"))
 
 
 def _text(arguments: dict[str, Any], name: str) -> str:
@@ -140,11 +141,6 @@ def _text(arguments: dict[str, Any], name: str) -> str:
     return "" if value is None else str(value).strip()
 
 
-def _figure(arguments: dict[str, Any], name: str) -> Any:
+def _length(arguments: dict[str, Any], name: str) -> Any:
     text = _text(arguments, name)
-    if not text:
-        return None
-    read = read_figure(text)
-    if read is None:
-        raise Refused([problem("not_a_number", name, "“{typed}” is no number.", typed=text[:40])])
-    return read[0]
+    return read_for(name, text, "length", "mm").value if text else None
