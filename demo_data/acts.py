@@ -2,14 +2,21 @@
 
 from typing import Any
 
+from cotterbook.core.torque_tool import expanded
 from log import Phone
 
 MANUAL = "workshop book"
 KITCHEN = {"step_grams": 1, "scale": "kitchen scale"}
 HANGING = {"step_grams": 20, "scale": "hanging scale"}
-SMALL_WRENCH = "torque wrench A, 5 to 25 N.m"
-LARGE_WRENCH = "torque wrench B, 20 to 110 N.m"
+SMALL_WRENCH, LARGE_WRENCH = "torque wrench A", "torque wrench B"
 Fields = dict[str, Any]
+# The large one's calibration runs out between the second day and the third.
+WRENCHES: dict[str, Fields] = {
+    SMALL_WRENCH: {"tool_type": "click", "low_newton_metres": 5, "high_newton_metres": 25, "step_newton_metres": 0.25,
+                   "lever_millimetres": 255, "calibrated_on": "2024-11-20", "certificate": "118-24"},
+    LARGE_WRENCH: {"tool_type": "click", "low_newton_metres": 20, "high_newton_metres": 110, "step_newton_metres": 1,
+                   "lever_millimetres": 430, "calibrated_on": "2024-03-22", "certificate": "032-24"},
+}
 
 
 def fasteners(count: int, thread: str, length: float | None, head: str, key: str, into: str, sits: str,
@@ -42,6 +49,12 @@ def figure(basis: str, grams: float, pieces: int = 1, weighed_as: str = "taken_o
 def bag(phone: Phone, label: str, kept: str) -> None:
     phone.name(f"bag {label}")
     phone.set(f"bag {label}", "bag", label=label, kept=kept)
+
+
+def wrench_cards(phone: Phone) -> None:
+    for name, card in WRENCHES.items():
+        phone.name(name)
+        phone.set(name, "tool", name=name, **card)
 
 
 def log_part(phone: Phone, key: str, fields: Fields, groups: dict[str, Fields] | None = None,
@@ -86,7 +99,9 @@ def move(phone: Phone, group: str, count: int, start: str, end: str, from_bag: s
 def tighten(phone: Phone, group: str, count: int, newton_metres: float, tool: str = SMALL_WRENCH,
             mark: bool = True, **more: Any) -> None:
     phone.pause(40)
-    phone.write("tighten", group=phone.log.id(group), count=count, newton_metres=newton_metres, tool=tool, **more)
+    phone.write("tighten", group=phone.log.id(group), count=count, newton_metres=newton_metres, tool=tool,
+                with_tool=phone.log.id(tool), setting_newton_metres=newton_metres,
+                expanded_newton_metres=expanded(newton_metres, WRENCHES[tool]), **more)
     if mark:
         phone.write("witness", group=phone.log.id(group), count=count)
     phone.log.share()

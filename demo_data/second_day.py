@@ -16,6 +16,7 @@ from acts import (
     take_off,
     torque,
     weigh,
+    wrench_cards,
 )
 from log import Log, Phone
 
@@ -26,6 +27,7 @@ def begin(log: Log, ilvane: Phone) -> None:
     ilvane.write("work", spell=log.id("spell 2"), act="begins", people=["Ilvane", "Torrec"])
     bag(ilvane, "10", "shelf over the bench")
     bag(ilvane, "11", "tin under the bench")
+    wrench_cards(ilvane)
     log.share()
 
 

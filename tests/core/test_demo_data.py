@@ -13,6 +13,7 @@ from PIL import Image
 
 from cotterbook.core import entries as rules
 from cotterbook.core import kinds, phone
+from cotterbook.core.torque_tool import calibration
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data"
 LOG = [json.loads(line) for line in (DEMO / "entries.jsonl").read_text(encoding="utf-8").splitlines()]
@@ -102,6 +103,22 @@ def slow_clock():
     return [e for e in LOG if e["who"] == "Torrec" and e["at"] > rules.wall_clock_ms(e["id"])]
 
 
+def with_wrench(name):
+    [tool] = [thing for thing, values in things("tool").items() if values["name"] == name]
+    return tool, [t for t in kind("tighten") if t["with_tool"] == tool]
+
+
+def tightened_with(name):
+    return [t["setting_newton_metres"] for t in with_wrench(name)[1]]
+
+
+def calibrations_at_work(name):
+    """Whether the wrench's calibration was out of date, over all that it tightened."""
+    tool, uses = with_wrench(name)
+    calibrated_on = things("tool")[tool]["calibrated_on"]
+    return {calibration(calibrated_on, rules.wall_clock_ms(t["id"]))["overdue"] for t in uses}
+
+
 DONE = {"off": True, "outcome_done": True}
 CASES = {
     "a pair weighed once": lambda: one_of_a_pair("Pillion footrests") and one_of_a_pair(
@@ -153,6 +170,8 @@ CASES = {
     "bolts in spares": lambda: moved("Centre stand", to="spares") == 2,
     "weighed with its fasteners": lambda: readings("Pillion heel guards")[0]["with_fasteners"],
     "a tightening below the manual's range, done again": below_then_within,
+    "a wrench below its lowest mark": lambda: min(tightened_with("torque wrench A")) < 5,
+    "a calibration that ran out between two days": lambda: calibrations_at_work("torque wrench B") == {True, False},
     "the whole machine weighed": lambda: len(kind("weigh_in")) == 2,
     "a slow clock": slow_clock,
     "a kind of entry not known here": lambda: {e["kind"] for e in LOG} - set(kinds.KINDS) == {"colour_note"},
