@@ -25,13 +25,14 @@ function Listed({ pattern, hidden }) {
     <ol role="list" class="turns" aria-label=${t("Order of tightening")}>${pattern.order.map((place) => html`<li key=${place}>${t("place {place}", { place })}</li>`)}</ol></div>`;
 }
 
-/** Up to which torque the order is gone through, each time anew. */
-export function Stages({ stages }) {
+/** Up to which torque the order is gone through, each time anew, and the turn after the last. */
+export function Stages({ pattern: { stages, angle_degrees: degrees } }) {
   if (stages.length === 0) return null;
   const last = stages.length - 1;
   return html`<div><ol role="list" class="stages" aria-label=${t("Stages")}>${stages.map((stage, index) => html`<li key=${index}>
       <span class="quiet">${last === 0 ? t("Once through, to") : t("Round {round}, to", { round: index + 1 })}</span>${" "}
-      <span class="figure big">${figure(stage.shown)}</span>${stage.also && html` <span class="figure">${figure(stage.also)}</span>`}</li>`)}</ol>
+      <span class="figure big">${figure(stage.shown)}</span>${stage.also && html` <span class="figure">${figure(stage.also)}</span>`}</li>`)}
+      ${degrees && html`<li><span class="quiet">${t("Then each turned by")}</span> <span class="figure big">${t("{degrees}°", { degrees })}</span></li>`}</ol>
     <p class="quiet">${t(stages[last].source)}</p></div>`;
 }
 

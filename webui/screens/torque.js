@@ -26,14 +26,17 @@ export function Torque({ strip, group }) {
       ${unknown ? html`<p class="notice">${t("These fasteners are not in the log of this phone. They may come with the next sending.")}</p>` : html`<${Standing} views=${[whole, view, { data: choices }]} />`}<//>`;
   }
   const of = { strip, data, choices, now };
+  const { specification } = data;
+  // Where the manual has spoken, what is worked out here comes last.
+  const guidance = html`<${Guidance} ...${of} />`;
   return html`<${Frame} title=${t("Torque of {what}", { what: groupWords(data.count, data.called) })} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
     <div class="twofold">
       <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} /><${Mind} cautions=${data.cautions} /></div>
-      <div class="stack"><${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} /></div>
+      <div class="stack">${!specification && guidance}<${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} /></div>
     </div>
-    <${Guidance} ...${of} />
+    ${specification && guidance}
   <//>`;
 }
 

@@ -6,6 +6,7 @@ import { t } from "../words.js";
 import { Figure, Section, Tiles } from "../pieces/fields.js";
 import { useForm } from "../pieces/form.js";
 import { useAnswer } from "../pieces/live.js";
+import { ReasonList } from "./torque_reasons.js";
 
 const warned = (warnings) => html`<ul class="notice pointed">${warnings.map((each) => html`<li key=${each.text}>${t(each)}</li>`)}</ul>`;
 
@@ -13,7 +14,7 @@ export function Conversion({ strip, data, choices }) {
   const against = data.why_no_conversion;
   return html`<${Section} light title=${t("Dry to oiled, or back")} says=${against.length ? t("not for these") : t("only where the manual’s condition cannot be had")}>
     ${against.length === 0 ? html`<${Asked} strip=${strip} data=${data} choices=${choices} />`
-      : html`<ul class="stack close">${against.map((each) => html`<li key=${each.code + each.field} class="reason"><p><strong>${t(each.why)}</strong></p><p>${t(each.to_do)}</p></li>`)}</ul>`}
+      : html`<${ReasonList} reasons=${against} />`}
   <//>`;
 }
 

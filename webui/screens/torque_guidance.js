@@ -6,6 +6,7 @@ import { figure, t } from "../words.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Section } from "../pieces/fields.js";
 import { Conversion } from "./torque_conversion.js";
+import { ReasonList } from "./torque_reasons.js";
 
 /** The frame around all that is worked out here: what it is not stands above it. */
 export function Guidance({ strip, data, choices }) {
@@ -26,7 +27,7 @@ const list = (sentences, name) => sentences.length > 0 && html`<ul class=${name}
 function Band({ guidance }) {
   const { low, high, limits, friction, prevailing } = guidance;
   const line = (words, value, more) => html`<div><dt>${words}</dt><dd>${value}${more && html` <span class="quiet">${more}</span>`}</dd></div>`;
-  const at = (limit) => t("at {torque}, {preload} of clamping force", limit);
+  const at = (limit) => t("At {torque}: {preload} of clamping force.", limit);
   return html`
     <p class="band figure">${low.value === high.value ? figure(low) : t("{low} to {high}", { low: Number(low.value), high })}</p>
     <dl class="beside">
@@ -41,10 +42,10 @@ function Band({ guidance }) {
     <${Section} light title=${t("Where this comes from")}>${list(guidance.sources, "stack close quiet")}<//>`;
 }
 
-/** Why nothing is worked out, each with what to do about it. */
+/** Why there is none for these, and the way to where it is put right. */
 function Reasons({ reasons, strip, part }) {
   return html`<div class="stack close"><h3>${t("No guidance for these")}</h3>
-    <ul class="stack close">${reasons.map((each) => html`<li key=${each.code + each.field} class="reason"><p><strong>${t(each.why)}</strong></p><p>${t(each.to_do)}</p></li>`)}</ul>
+    <${ReasonList} reasons=${reasons} />
     ${part && reasons.some((each) => each.field === "place") && html`<p><a href=${route.part(strip, part)}>${t("The part’s page")}</a></p>`}</div>`;
 }
 

@@ -15,7 +15,7 @@ export function Order({ strip, data }) {
   return html`<section class="section"><h2>${t("In which order")}</h2>
     ${chosen && html`<p><strong>${t("{pattern}, {count} fasteners", { pattern: word(pattern.pattern, "pattern"), count: pattern.count })}</strong></p>`}
     <${Pattern} pattern=${pattern} />
-    <${Stages} stages=${pattern.stages} />
+    ${(chosen || data.specification?.steps.length > 0) && html`<${Stages} pattern=${pattern} />`}
     ${data.alive && html`<${Section} light key=${`${saved} ${pattern.pattern}`} open=${!chosen} title=${chosen ? t("Another order") : t("Choose the order")}>
       <${Choose} strip=${strip} data=${data} onSaved=${() => setSaved(saved + 1)} /><//>`}
   </section>`;

@@ -19,6 +19,15 @@ def settable(newton_metres: float, unit: str = "N.m") -> dict[str, Any]:
     return {"value": plain_number(float(rounded(value, decimals))), "plus_minus": None, "unit": unit}
 
 
+def rough(newton_metres: float, unit: str = "N.m") -> dict[str, Any]:
+    """A torque that is a rule of thumb, to two digits."""
+    value = newton_metres / FACTORS["torque"][unit]
+    decimals = max(0, 1 - int(math.floor(math.log10(value)))) if value > 0.0 else 0
+    size = 10.0 ** max(0, int(math.floor(math.log10(value))) - 1) if value > 0.0 else 1.0
+    text = plain_number(float(rounded(value / size, decimals)) * size)
+    return {"value": text, "plus_minus": None, "unit": unit}
+
+
 def known(newton_metres: float, expanded: float) -> dict[str, Any]:
     """A torque that was applied, rounded by its expanded uncertainty in N.m (k = 2; GUM 7.2.6)."""
     if expanded <= 0.0:

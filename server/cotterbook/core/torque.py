@@ -162,4 +162,4 @@ def notice(last: Any, spec: Any) -> Any:
         text = "Tightened to {value}, above the specification of {low} to {high}. See what the manual says."
         if below:
             text = "Tightened to {value}, below the specification of {low} to {high}. Tighten it again."
-    return say(text, value=last["shown"], low=shown(spec["low"]), high=shown(spec["high"]))
+    return say(text, value=last["shown"], low=settable(spec["low"]), high=settable(spec["high"]))

@@ -9,7 +9,7 @@ from .figures import GRAMS_IN, plain_number, shown_amount
 from .mass import is_done, outcome_of
 from .patterns import pattern_view, stages
 from .readings import one_look
-from .shown_torque import settable
+from .shown_torque import rough, settable
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
 from .typed_quantities import last_unit
@@ -118,13 +118,20 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
     }
 
 
-def pattern_of(values: dict[str, Any], count: int, spec: Any) -> dict[str, Any]:
-    """The group's pattern as drawn, with the stages of its torque; without one chosen, what to offer."""
+def pattern_of(values: dict[str, Any], count: int, spec: Any, unit: str = "N.m") -> dict[str, Any]:
+    """The group's pattern as drawn, with the stages of its torque in a unit; without one chosen, what to offer.
+
+    Each stage is "shown" in the unit, and in N.m as "also" where that is another. "angle_degrees" comes after the last.
+    """
     view = pattern_view(values.get("pattern"), count)
-    target = None if spec is None else (spec["low"] + spec["high"]) / 2.0
-    steps = [] if spec is None else spec["steps"]
-    found = [] if target is None or count < 2 else stages(target, steps)
-    view["stages"] = [dict(stage, shown=settable(stage["newton_metres"])) for stage in found]
+    found = [] if spec is None or count < 2 else stages((spec["low"] + spec["high"]) / 2.0, spec["steps"])
+    view["stages"] = []
+    for stage in found:
+        # Of 70 % nobody knows the fourth digit.
+        as_shown = rough if stage is not found[-1] and not spec["steps"] else settable
+        also = None if unit == "N.m" else as_shown(stage["newton_metres"], "N.m")
+        view["stages"].append(dict(stage, shown=as_shown(stage["newton_metres"], unit), also=also))
+    view["angle_degrees"] = None if spec is None else spec["angle_degrees"]
     return view
 
 

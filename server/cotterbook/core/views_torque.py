@@ -6,13 +6,12 @@ from . import torque
 from .conversion import against, disputed_of, warnings
 from .figures import NEWTON_METRES_IN
 from .guidance import guidance_view
-from .patterns import stages
 from .refusals import MANUAL, reason, reasons
 from .shown_torque import settable
 from .strip import Strip
 from .torque_cautions import cautions_of
 from .typed_quantities import last_unit
-from .views_part import fields_view, group_view, last_name
+from .views_part import fields_view, group_view, last_name, pattern_of
 from .views_tools import tools_and_last
 from .words import Refused, say
 
@@ -50,7 +49,7 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "disputed": sorted(disputed),
         "specification": None if spec is None else specification_shown(spec, unit),
         "form": form_of(group.values, unit),
-        "pattern": pattern_shown(shown["pattern"], spec, unit),
+        "pattern": pattern_of(group.values, shown["count"], spec, unit),
         "guidance": guidance,
         "why_no_guidance": why_not,
         "why_no_conversion": against(part_values, group.values, disputed),
@@ -131,20 +130,3 @@ def typed(newton_metres: Any, unit: str) -> str:
         return ""
     text = "{:.7g}".format(newton_metres / NEWTON_METRES_IN[unit])
     return text if "e" not in text else "{:.9f}".format(newton_metres / NEWTON_METRES_IN[unit])
-
-
-def pattern_shown(pattern: dict[str, Any], spec: Any, unit: str) -> dict[str, Any]:
-    """The pattern with the stages in the manual's own unit."""
-    if pattern["count"] < 2 or spec is None:
-        found = []
-    else:
-        found = stages((spec["low"] + spec["high"]) / 2.0, spec["steps"])
-    shown = [
-        dict(
-            stage,
-            shown=settable(stage["newton_metres"], unit),
-            also=None if unit == "N.m" else settable(stage["newton_metres"]),
-        )
-        for stage in found
-    ]
-    return dict(pattern, stages=shown)
