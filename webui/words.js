@@ -2,6 +2,7 @@
 // which a language has its own; {gaps} are filled afterwards.
 
 import { LABELS } from "./labels.js";
+import { fieldNames } from "./pieces/field_names.js";
 
 const ENGLISH = { locale: navigator.language?.startsWith("en") ? navigator.language : "en-GB", texts: {} };
 let language = ENGLISH;
@@ -17,7 +18,7 @@ export function setLanguage(table) {
 /**
  * Text for a person.
  * @param {string|{text: string, values?: object}} text English with {gaps}, or a whole sentence
- * @param {object} [values] fills the gaps: text, numbers, lists, shown figures, sentences, {label: code}
+ * @param {object} [values] fills the gaps: text, numbers, lists, shown figures, sentences, {label: code}, {field: name}
  * @returns {string}
  */
 export function t(text, values = {}) {
@@ -32,7 +33,8 @@ function filled(value) {
   if (value === null || value === undefined) return "";
   if (typeof value !== "object") return String(value);
   if ("label" in value) return label(value.label);
-  return "text" in value ? t(value) : figure(value);
+  if ("text" in value) return t(value);
+  return "field" in value ? fieldNames()[value.field] ?? value.field : figure(value);
 }
 
 /**

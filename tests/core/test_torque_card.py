@@ -112,6 +112,17 @@ def test_a_specification_is_taken_back_by_blanks():
         ({"torque": "20", "torque_unit": "stone"}, "torque", "unknown_unit"),
         ({"pattern": "heart"}, "pattern", "not_a_choice"),
         ({"prevailing": "501"}, "prevailing", "out_of_range"),
+        ({"torque": "0"}, "torque", "out_of_range"),
+        ({"torque": "0.000001"}, "torque", "out_of_range"),
+        ({"torque": "-3"}, "torque", "out_of_range"),
+        ({"torque": "nan"}, "torque", "not_a_number"),
+        ({"torque": "1e999"}, "torque", "not_a_number"),
+        ({"torque": "20 kg"}, "torque", "wrong_dimension"),
+        ({"torque": "20", "torque_steps": "10 0.001"}, "torque_steps", "out_of_range"),
+        ({"torque": "20", "torque_steps": "10 nan"}, "torque_steps", "not_a_number"),
+        ({"torque": "20", "torque_angle": "-90"}, "torque_angle", "out_of_range"),
+        ({"torque": "20", "torque_angle": "1081"}, "torque_angle", "out_of_range"),
+        ({"torque": "20", "torque_condition": "wet"}, "torque_condition", "not_a_choice"),
     ],
 )
 def test_a_bad_specification_is_refused_whole(form, field, code):
@@ -136,6 +147,34 @@ def test_what_was_written_goes_when_one_figure_of_it_changes(name):
     figure = "27" if name == FIELDS[1] else "2"
     card.act("change", thing=GROUP, type="group", values={name: figure}, units={name: "N.m"})
     assert card.view()["specification"]["as_written"] is None
+
+
+def test_one_value_typed_as_both_ends_is_one_value():
+    card = Card()
+    assert card.written(torque="20", torque_high="20")[FIELDS[0]] == pytest.approx(20)
+    assert card.view()["specification"]["low"] == card.view()["specification"]["high"] == pytest.approx(20)
+    assert card.view()["form"]["torque_high"] == ""
+    # Logged as a range of nothing it reads the same, and a form that was not touched writes nothing.
+    older = Card(torque_low_newton_metres=20, torque_high_newton_metres=20)
+    assert older.specify()["problems"][0]["code"] == "nothing"
+
+
+def test_the_two_answers_are_named_by_their_field():
+    card = Card(**KNOWN)
+    card.put(GROUP, "group", {"thread_confirmed": False}, by="@other")
+    why = [each["why"] for each in card.view()["why_no_guidance"] if each["code"] == "disputed"]
+    assert why == [{"text": "Two answers stand for: {field}.", "values": {"field": {"field": "thread_confirmed"}}}]
+    assert spoken(why[0]) == "Two answers stand for: thread confirmed."
+
+
+def test_the_turn_comes_after_the_last_stage_and_a_rule_of_thumb_has_two_digits():
+    """70 % of 136.7 lbf.ft is 95.69; a rule of thumb is not known to four digits (GUM 7.2.6)."""
+    card = Card()
+    card.specify(torque="123.4", torque_high="150", torque_unit="lbf.ft", torque_angle="60", pattern="ring")
+    pattern = card.view()["pattern"]
+    assert [each["shown"]["value"] for each in pattern["stages"]] == ["96", "136.7"]
+    assert [each["also"]["value"] for each in pattern["stages"]] == ["130", "185.3"]
+    assert pattern["angle_degrees"] == 60
 
 
 def test_guidance_stands_apart_and_only_where_nothing_speaks_against_it():
@@ -191,6 +230,7 @@ def test_the_pattern_has_its_order_in_words_and_stages_in_the_manuals_unit():
         ({"torque_low_newton_metres": 20, "torque_angle_degrees": 90}, "Tightened by angle"),
         ({"torque_low_newton_metres": 20, "torque_condition": "locking_compound"}, "until it is cured"),
         ({"torque_low_newton_metres": 20, "prevailing_newton_metres": 2}, "TB 43-0218"),
+        ({"torque_low_newton_metres": 20, "torque_steps_newton_metres": [50]}, "A step lies above the last torque"),
         ({}, "Without the manual’s figure"),
     ],
 )

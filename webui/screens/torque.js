@@ -43,9 +43,12 @@ export function Torque({ strip, group }) {
 /** What the fasteners hold, and the ways from here. */
 function Where({ strip, data }) {
   const sits = data.fields.sits?.value;
+  // The rest is settled on this card, where it stands.
+  const elsewhere = ["count", "pattern", "place", "side"].filter((name) => data.disputed.includes(name));
   return html`<div class="stack close">
     ${data.part && html`<p><a class="name" href=${route.part(strip, data.part)}>${data.part_name || t("Part without a name")}</a>${" "}
       <span class="quiet">${[whereabouts(data), sits].filter(Boolean).join(" · ")}</span></p>`}
+    ${elsewhere.map((name) => html`<p class="mark bad" key=${name}>${t("Two answers stand for: {field}. Settle it on the part’s page.", { field: { field: name } })}</p>`)}
     ${!data.alive && html`<p class="notice">${t("These were struck as a mistake and count nowhere.")}</p>`}
   </div>`;
 }

@@ -16,7 +16,7 @@ export function Order({ strip, data }) {
     ${chosen && html`<p><strong>${t("{pattern}, {count} fasteners", { pattern: word(pattern.pattern, "pattern"), count: pattern.count })}</strong></p>`}
     <${Pattern} pattern=${pattern} />
     ${(chosen || data.specification?.steps.length > 0) && html`<${Stages} pattern=${pattern} />`}
-    ${data.alive && html`<${Section} light key=${`${saved} ${pattern.pattern}`} open=${!chosen} title=${chosen ? t("Another order") : t("Choose the order")}>
+    ${data.alive && html`<${Section} light key=${`${saved} ${pattern.pattern}`} open=${!chosen || Boolean(pattern.trouble)} title=${chosen ? t("Another order") : t("Choose the order")}>
       <${Choose} strip=${strip} data=${data} onSaved=${() => setSaved(saved + 1)} /><//>`}
   </section>`;
 }
@@ -24,7 +24,7 @@ export function Order({ strip, data }) {
 function Choose({ strip, data, onSaved }) {
   const { pattern, suggested, fitting } = data.pattern;
   const acting = useActing();
-  const form = useForm({ pattern: pattern ?? suggested }, acting.problems);
+  const form = useForm({ pattern: fitting.includes(pattern) ? pattern : suggested }, acting.problems);
   const [saw] = useState(() => data.fields.pattern?.heads.map((head) => head.entry));
   async function save(event) {
     event.preventDefault();

@@ -26,8 +26,8 @@ export function Specification({ strip, data, choices }) {
       ${spec ? html`<${Large} spec=${spec} /><${Beside} spec=${spec} />`
         : html`<p class="torque">${t("No torque written down yet")}</p><p>${t("Take it from the manual, with its page. Until then there is none.")}</p>`}
     </div>
-    <${Section} key=${saved} open=${data.alive && (!spec || disputes(data).length > 0)} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}>
-      <${SpecificationForm} strip=${strip} data=${data} choices=${choices} onSaved=${() => setSaved(saved + 1)} /><//>
+    ${data.alive && html`<${Section} key=${saved} open=${!spec || disputes(data).length > 0} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}>
+      <${SpecificationForm} strip=${strip} data=${data} choices=${choices} onSaved=${() => setSaved(saved + 1)} /><//>`}
   </section>`;
 }
 

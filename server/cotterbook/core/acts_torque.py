@@ -29,18 +29,25 @@ def specify(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         return make.done()
     found = dict(specified(make, form, ""), pattern=given(form, "pattern"))
     low, high = found[FIGURES[0]], found[FIGURES[1]]
+    if high is not None and _same(high, low):
+        # One value for both ends is one value.
+        high = found[FIGURES[1]] = None
     if low is not None and high is not None and low > high:
         make.refuse("range_reversed", "torque", "The range begins above its end.")
     if low is None and found["torque_angle_degrees"] is not None:
         make.refuse("missing", "torque", "Give the torque that this belongs to.")
-    seen = form.get("saw") or {}
+    seen, before = form.get("saw") or {}, dict(group.values)
+    if before.get(FIGURES[1]) == before.get(FIGURES[0]):
+        before[FIGURES[1]] = None
     values = {
         name: found[name]
         for name in FIGURES + OTHERS
-        if not _same(found[name], group.values.get(name)) or _settles(group.fields.get(name), seen.get(name) or ())
+        if not _same(found[name], before.get(name)) or _settles(group.fields.get(name), seen.get(name) or ())
     }
     if any(name in values for name in FIGURES):
         values["torque_as_written"] = found["torque_as_written"]
+        if high is None and group.values.get(FIGURES[1]) is not None:
+            values[FIGURES[1]] = None
     if not values:
         return make.done()
     saw = {name: seen.get(name) or saw_of(group, name) for name in values}

@@ -37,6 +37,8 @@ STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
 GRAMS_OF_A_PART = (0, 500_000)
 GRAMS_OF_A_MACHINE = (0, 2_000_000)
 NEWTON_METRES = (0, 2_000)
+# What a manual may ask for: less would be shown as nothing (the least is common practice, no source).
+NEWTON_METRES_ASKED = (0.01, 2_000)
 GAIN_PERCENT = (0, 20)
 # Behind the front axle and above the ground; in front of the axle is negative.
 MILLIMETRES_ALONG = (-1_500, 4_000)
@@ -98,15 +100,15 @@ THINGS = {
             "steel", "cast_aluminium", "wrought_aluminium", "magnesium",
             "brass_insert", "captive_nut", "loose_nut", "plastic", "other")),
         ("note", "text", False, TEXT_CHARACTERS),
-        ("torque_low_newton_metres", "number", False, NEWTON_METRES),
-        ("torque_high_newton_metres", "number", False, NEWTON_METRES),
+        ("torque_low_newton_metres", "number", False, NEWTON_METRES_ASKED),
+        ("torque_high_newton_metres", "number", False, NEWTON_METRES_ASKED),
         ("torque_angle_degrees", "number", False, (0, 1_080)),
         ("torque_condition", "choice", False, ("dry", "oiled", "locking_compound")),
         ("torque_as_written", "text", False, 120),
         ("torque_page", "text", False, 120),
-        ("torque_tolerance_newton_metres", "number", False, NEWTON_METRES),
-        ("torque_steps_newton_metres", "numbers", False, (4, 0, 2_000)),
-        ("prevailing_newton_metres", "number", False, (0, 500)),
+        ("torque_tolerance_newton_metres", "number", False, NEWTON_METRES_ASKED),
+        ("torque_steps_newton_metres", "numbers", False, (4, 0.01, 2_000)),
+        ("prevailing_newton_metres", "number", False, (0.01, 500)),
         ("thread_confirmed", "boolean", False, None),
         ("finish", "choice", False, ("black", "zinc", "stainless", "coated", "chrome", "plain")),
         ("engagement_millimetres", "number", False, (0, 200)),

@@ -63,7 +63,7 @@ def reasons(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> 
     found = place_reasons(part, group)
     for name in ("place",) + MATTERS:
         if name in disputed:
-            why = say("Two answers stand for: {field}.", field={"label": name})
+            why = say("Two answers stand for: {field}.", field={"field": name})
             found.append(reason("disputed", name, why, say("Settle which one is right.")))
     return found + _of_thread_and_head(group) + _of_grade_and_finish(group) + _of_material(group)
 

@@ -18,6 +18,9 @@ CLEAN = "Clean threads and faces. Dry, oiled or with compound, as the manual say
 ANGLE = (
     "Tightened by angle, a bolt is stretched: new ones, unless the manual lets them be used again (common practice)."
 )
+STEP_ABOVE = (
+    "A step lies above the last torque. Some manuals tighten, loosen and tighten again; look whether this one does."
+)
 COMPOUND = (
     "Locking compound: on clean, dry threads, and no load until it is cured. "
     "Its label says how long; many need a day (common practice, no source)."
@@ -41,6 +44,8 @@ def cautions_of(part: dict[str, Any], group: dict[str, Any], spec: Any) -> list[
     found.append(CLEAN)
     if part.get("place") in ("engine", "exhaust", "cooling"):
         found.append(HEAT)
+    if spec is not None and any([step > spec["high"] for step in spec["steps"]]):
+        found.append(STEP_ABOVE)
     if group.get("torque_angle_degrees"):
         found.append(ANGLE)
     if group.get("torque_condition") == "locking_compound":

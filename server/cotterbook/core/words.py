@@ -45,6 +45,8 @@ def _filled(value: Any) -> Any:
         return spoken(value)
     if isinstance(value, dict) and "label" in value:
         return str(value["label"]).replace("_", " ")
+    if isinstance(value, dict) and "field" in value:
+        return str(value["field"]).replace("_", " ")
     if isinstance(value, dict) and "unit" in value:
         spread = " ± " + value["plus_minus"] if value.get("plus_minus") else ""
         return value["value"] + spread + " " + value["unit"]
