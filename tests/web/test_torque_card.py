@@ -363,3 +363,20 @@ def test_a_card_without_a_specification_is_accessible_and_fits(phone: Phone, the
     for width in (320, 360, 1280):
         page.set_viewport_size({"width": width, "height": 740})
         assert sticking_out(page) == []
+
+
+def test_two_orders_are_shown_and_settled_by_keeping_one(phone: Phone) -> None:
+    page, group = phone.card(), phone.made["side"]["group"]
+    page.get_by_role("button", name="Keep this order").click()
+    expect(page.locator("svg.pattern")).to_be_visible()
+    seen = phone.entries()[-1]["id"]
+    for value in ("row", "spiral"):
+        phone.act("change", thing=group, type="group", values={"pattern": value}, saw={"pattern": [seen]})
+    dispute = page.locator(".notice.bad", has_text="Two answers stand here")
+    expect(dispute).to_contain_text("Row from the middle")
+    expect(dispute).to_contain_text("Spiral from the middle")
+    page.get_by_role("radio", name="Row from the middle", exact=True).check()
+    page.get_by_role("button", name="Keep this order").click()
+    expect(dispute).to_have_count(0)
+    turns = page.get_by_role("list", name="Order of tightening").get_by_role("listitem")
+    assert {turns.nth(0).inner_text(), turns.nth(1).inner_text()} == {"place 3", "place 4"}

@@ -44,7 +44,7 @@ export function Torque({ strip, group }) {
 function Where({ strip, data }) {
   const sits = data.fields.sits?.value;
   // The rest is settled on this card, where it stands.
-  const elsewhere = ["count", "pattern", "place", "side"].filter((name) => data.disputed.includes(name));
+  const elsewhere = ["count", "place", "side"].filter((name) => data.disputed.includes(name));
   return html`<div class="stack close">
     ${data.part && html`<p><a class="name" href=${route.part(strip, data.part)}>${data.part_name || t("Part without a name")}</a>${" "}
       <span class="quiet">${[whereabouts(data), sits].filter(Boolean).join(" · ")}</span></p>`}

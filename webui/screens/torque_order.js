@@ -6,17 +6,21 @@ import { Section, Tiles, word } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { Pattern, Stages } from "../pieces/pattern.js";
+import { byWhom } from "../pieces/show.js";
 
 export function Order({ strip, data }) {
   const { pattern } = data;
   const [saved, setSaved] = useState(0);
   if (pattern.fitting.length === 0) return null;
   const chosen = pattern.pattern !== null;
+  const disputed = data.disputed.includes("pattern");
   return html`<section class="section"><h2>${t("In which order")}</h2>
     ${chosen && html`<p><strong>${t("{pattern}, {count} fasteners", { pattern: word(pattern.pattern, "pattern"), count: pattern.count })}</strong></p>`}
+    ${disputed && html`<ul class="notice bad"><li><strong>${t("Two answers stand here. What you keep below settles it.")}</strong></li>
+      ${data.fields.pattern.heads.map((head) => html`<li key=${head.entry}>${head.value ? word(head.value, "pattern") : t("No order")} <span class="quiet">${byWhom(head)}</span></li>`)}</ul>`}
     <${Pattern} pattern=${pattern} />
     ${(chosen || data.specification?.steps.length > 0) && html`<${Stages} pattern=${pattern} />`}
-    ${data.alive && html`<${Section} light key=${`${saved} ${pattern.pattern}`} open=${!chosen || Boolean(pattern.trouble)} title=${chosen ? t("Another order") : t("Choose the order")}>
+    ${data.alive && html`<${Section} light key=${`${saved} ${pattern.pattern} ${disputed}`} open=${!chosen || disputed || Boolean(pattern.trouble)} title=${chosen ? t("Another order") : t("Choose the order")}>
       <${Choose} strip=${strip} data=${data} onSaved=${() => setSaved(saved + 1)} /><//>`}
   </section>`;
 }
