@@ -180,7 +180,7 @@ def test_whatever_is_asked_comes_out_finite_or_refused(low, width, torque, lever
     spread, clamping = entry["expanded_newton_metres"], entry["newton_metres"] - entry["prevailing_newton_metres"]
     if answer["result"]["judged"] == "accepted":
         spec = low, low + width
-        limits = spec if width else (0.9 * low, 1.1 * low)
+        limits = spec if spec[1] > low else (0.9 * low, 1.1 * low)
         assert limits[0] - 1e-6 <= clamping - spread and clamping + spread <= limits[1] + 1e-6
 
 
