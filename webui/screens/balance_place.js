@@ -107,7 +107,7 @@ function Place({ part, onChoose }) {
   return html`<div class="spread"><span class="name">${part.name || t("Part without a name")}</span>
       <button type="button" aria-label=${t("Place: {name}", part)} onClick=${() => onChoose(part.part)}>${t("Place it")}</button></div>
     <p class="quiet">${whereabouts(part)}</p>
-    <p><span class=${`mark ${shape}`}>${words}</span></p>
+    <p class="row tight"><span class=${`mark ${shape}`}>${words}</span>${part.disputed && html`<span class="mark bad">${t("two answers")}</span>`}</p>
     ${part.along_millimetres !== null && html`<p class="quiet">${placeWords(part.along_millimetres, part.up_millimetres)}</p>`}
     ${part.to_along_millimetres !== null && html`<p class="quiet">${t("Went to: {place}", { place: placeWords(part.to_along_millimetres, part.to_up_millimetres) })}</p>`}`;
 }

@@ -5,8 +5,9 @@ from typing import Any
 from .agreement import agreement
 from .amounts import together
 from .changes import Change, part_changes
+from .published import published_fuel, published_mass
 from .quantities import minus
-from .standing import machine_of, published_fuel, published_mass, standard_to
+from .standing import machine_of, standard_to
 from .strip import Strip
 from .weigh_in import WeighIn
 from .words import say

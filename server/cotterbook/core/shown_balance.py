@@ -1,9 +1,21 @@
-"""Lengths, shares and volumes as the screens of balance and weighing show them: rounded by their uncertainty."""
+"""Masses, lengths, shares and volumes as the screens of balance and weighing show them, rounded by their uncertainty.
+
+A whole machine, or the difference of two, is known to hundreds of grams: there an uncertainty of three digits, as
+`figures.shown_grams` gives a part below a kilogram, would promise too much.
+"""
 
 from typing import Any
 
-from .amounts import Amount
 from .figures import digits_after_point, plain_number, rounded
+
+
+def shown_mass(amount: Any) -> Any:
+    """An amount in grams as shown, in g below 1 kg and in kg from there on; None of None."""
+    if amount is None:
+        return None
+    if max(abs(amount.grams), amount.expanded) >= 1000.0:
+        return _shown(amount.times(0.001), "kg", 3)
+    return _shown(amount, "g", 1)
 
 
 def shown_length(amount: Any) -> Any:
@@ -40,8 +52,3 @@ def _whole(value: float, zeros: int) -> str:
     """Rounded to tens, hundreds or more."""
     text = rounded(value / 10.0**zeros, 0)
     return text if text == "0" else text + "0" * zeros
-
-
-def plain_amount(value: Any) -> Any:
-    """A figure as it was typed, as an amount without an uncertainty; None of None."""
-    return None if value is None else Amount(float(value))

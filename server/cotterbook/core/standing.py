@@ -10,18 +10,13 @@ from typing import Any
 from .amounts import Amount, together
 from .balance import WHEELBASE, Body, body_at, centre, joined
 from .changes import Change, part_changes, standard_changes, together_as_body
-from .fluids import fluid_amount
 from .lift import lift_of
 from .places import machine_measures
-from .quantities import minus, product, within
-from .readings import DOCUMENT_FRACTION
+from .published import PERCENT_PUBLISHED, published, published_fuel, published_mass, published_up
+from .quantities import minus, product
 from .strip import Strip, Thing
-from .weigh_in import RUNNING_ORDER, WeighIn, full_enough, level_loads
+from .weigh_in import WeighIn, full_enough, level_loads
 from .words import Refused, say
-
-# How well published figures are known, where they say nothing of it (common practice, no source).
-PERCENT_PUBLISHED = 0.5
-UP_PUBLISHED = 20.0
 
 
 class Standing:
@@ -180,7 +175,7 @@ def _fuel_shift(out: Standing, then: Any, weighed: Any, measures: dict[str, Any]
 
 def _from_standard(strip: Strip, out: Standing, machine: Any, weighed: bool) -> None:
     out.kind = "standard"
-    mass, percent = published_mass(machine), _published(machine, "standard_rear_percent", PERCENT_PUBLISHED)
+    mass, percent = published_mass(machine), published(machine, "standard_rear_percent", PERCENT_PUBLISHED)
     out.fuel = published_fuel(machine)
     if weighed:
         out.lacks("weigh_in", "A weighing of both wheels on level ground, without a rider: none so far will do.")
@@ -201,33 +196,6 @@ def _from_standard(strip: Strip, out: Standing, machine: Any, weighed: bool) -> 
         out.height = "standard"
     since = together_as_body(out.changes_now)
     out.now = None if since is None else joined([out.before, since])
-
-
-def _published(machine: Any, name: str, half_width: float) -> Any:
-    value = machine.values.get(name) if machine is not None else None
-    return None if value is None else within(value, half_width, name)
-
-
-def published_up(machine: Any) -> Any:
-    """The published height of the centre of mass as an amount in millimetres, within 20 mm, or None."""
-    return _published(machine, "standard_up_millimetres", UP_PUBLISHED)
-
-
-def published_mass(machine: Any) -> Any:
-    """The published standard mass as an amount, within 0.5 % of it (common practice, no source), or None."""
-    value = machine.values.get("standard_grams") if machine is not None else None
-    return None if value is None else within(value, DOCUMENT_FRACTION * value, "standard_grams")
-
-
-def published_fuel(machine: Any) -> Any:
-    """The fuel in the published mass: none when dry, 90 % to all of the tank in running order, None when not known."""
-    values = machine.values if machine is not None else {}
-    state, tank = values.get("standard_state"), values.get("tank_litres")
-    if state == "dry":
-        return Amount(0.0)
-    if state != "running_order" or tank is None:
-        return None
-    return fluid_amount("petrol", (1.0 + RUNNING_ORDER) / 2.0 * tank, (1.0 - RUNNING_ORDER) / 2.0 * tank, "published")
 
 
 def with_fuel(out: Standing, machine: Any, state: str, body: Body) -> Any:

@@ -6,43 +6,28 @@ from .amounts import Amount, together
 from .balance import Body, wheel_loads
 from .changes import Change
 from .entries import wall_clock_ms
-from .figures import shown_amount
-from .mass import outcome_of
-from .places import TAPPED, USUAL_AXLE, USUAL_WHEELBASE, machine_measures, usual_place
+from .places import TAPPED
+from .published import published_mass
 from .quantities import minus, quotient
-from .shown_balance import shown_length, shown_percent
+from .shown_balance import shown_length, shown_mass, shown_percent
 from .standing import (
     Standing,
     carried_changes,
     centre_of,
     machine_of,
-    published_mass,
     standing_of,
     usable_weighings,
     weighings_of,
     with_fuel,
 )
-from .strip import Strip, Thing
+from .strip import Strip
 from .views_part import fields_view
+from .views_places import drawing_of, parts_of
 from .weigh_in import STATES
 from .words import Refused, problem, say
 
 # A height or a place that is open by more than this tells nothing, in millimetres (common practice, no source).
 TOO_OPEN = 1_000.0
-OF_A_PLACE = (
-    "along_millimetres",
-    "up_millimetres",
-    "to_along_millimetres",
-    "to_up_millimetres",
-    "position_plus_minus_millimetres",
-    "carried",
-)
-LACKS = {
-    "mass": say("Not weighed yet."),
-    "place": say("Where it sits is not known."),
-    "to_place": say("Where it went is not known."),
-    "height": say("How high it sits is not known: without it there is no height of the centre."),
-}
 
 
 def balance_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
@@ -71,9 +56,9 @@ def balance_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "difference": _difference(ends),
         "height": _height(out),
         "missing": _once(missing),
-        "drawing": _drawing(machine),
-        "parts": _parts(strip, machine, out),
-        "carried": {name or "not_said": shown_amount(each) for name, each in _carried(strip)},
+        "drawing": drawing_of(machine),
+        "parts": parts_of(strip, machine, out),
+        "carried": {name or "not_said": shown_mass(each) for name, each in _carried(strip)},
         "machine": None if machine is None else {"id": machine.id, "fields": fields_view(machine)},
         "tapped": int(TAPPED),
     }
@@ -123,7 +108,7 @@ def _shown(end: Any) -> Any:
     """The figures as shown, with where to draw the centre: millimetres and their expanded uncertainties."""
     if end is None:
         return None
-    view = {name: SHOWN_BY.get(name, shown_amount)(end[name]) for name in end}
+    view = {name: SHOWN_BY.get(name, shown_mass)(end[name]) for name in end}
     along, up = end["along"], end["up"]
     view["at"] = {
         "along": None if along is None else round(along.grams),
@@ -142,7 +127,7 @@ def _difference(ends: list[Any]) -> Any:
     return {
         name: None
         if before[name] is None or now[name] is None
-        else SHOWN_BY.get(name, shown_amount)(minus(now[name], before[name]))
+        else SHOWN_BY.get(name, shown_mass)(minus(now[name], before[name]))
         for name in now
     }
 
@@ -154,8 +139,8 @@ def _masses(out: Standing, machine: Any) -> dict[str, Any]:
         return {"before": None, "now": None}
     was, since = _amount_of(out.changes_before), _amount_of(out.changes_now)
     return {
-        "before": None if was is None else shown_amount(minus(base, was)),
-        "now": None if since is None else shown_amount(together([base, since])),
+        "before": None if was is None else shown_mass(minus(base, was)),
+        "now": None if since is None else shown_mass(together([base, since])),
     }
 
 
@@ -200,7 +185,7 @@ def _baselines(strip: Strip, machine: Any) -> list[dict[str, Any]]:
     found = [
         {
             "baseline": each.entry["id"],
-            "total": shown_amount(each.total),
+            "total": shown_mass(each.total),
             "at_ms": wall_clock_ms(each.entry["id"]),
         }
         for each in usable_weighings(weighings_of(strip))
@@ -208,57 +193,8 @@ def _baselines(strip: Strip, machine: Any) -> list[dict[str, Any]]:
     found.reverse()
     values = machine.values if machine is not None else {}
     if values.get("standard_grams") is not None and values.get("standard_rear_percent") is not None:
-        found.append({"baseline": "standard", "total": shown_amount(published_mass(machine)), "at_ms": None})
+        found.append({"baseline": "standard", "total": shown_mass(published_mass(machine)), "at_ms": None})
     return found
-
-
-def _drawing(machine: Any) -> dict[str, Any]:
-    """What the side view is drawn with, in mm: measures as said, or usual ones, which `usual` names."""
-    measures, usual = machine_measures(machine), {"wheelbase": USUAL_WHEELBASE}
-    usual.update(front_axle=USUAL_AXLE, rear_axle=USUAL_AXLE)
-    found: dict[str, Any] = {"usual": []}
-    for name in sorted(usual):
-        said = measures[name]
-        found[name] = round(usual[name] if said is None else said.grams)
-        if said is None:
-            found["usual"].append(name)
-    return found
-
-
-def _parts(strip: Strip, machine: Any, out: Standing) -> list[dict[str, Any]]:
-    """Every part with its place, those whose place is missing first."""
-    lacks: dict[str, list[str]] = {}
-    counted: dict[str, bool] = {}
-    for change in out.changes_before + out.changes_now + out.changes_up:
-        counted[change.part.id] = True
-        own = lacks.setdefault(change.part.id, [])
-        own += [lack for lack in change.missing if lack not in own]
-    measures = machine_measures(machine)
-    found = [_part(strip, part, measures, lacks.get(part.id, []), part.id in counted) for part in strip.of_type("part")]
-    order = {part["part"]: number for number, part in enumerate(found)}
-    return sorted(found, key=lambda part: (not part["lacks"], not part["counts"], order[part["part"]]))
-
-
-def _part(strip: Strip, part: Thing, measures: dict[str, Any], lacks: list[str], counts: bool) -> dict[str, Any]:
-    values, fields = part.values, fields_view(part)
-    outcome = outcome_of(values)
-    view = {name: values.get(name) for name in OF_A_PLACE}
-    view.update(
-        part=part.id,
-        name=values.get("name") or "",
-        side=values.get("side"),
-        place=values.get("place"),
-        pieces=values.get("pieces") or 1,
-        outcome=outcome,
-        outcome_done=bool(values.get("outcome_done")),
-        goes_elsewhere=outcome == "moved" or values.get("to_along_millimetres") is not None,
-        usual=usual_place(values.get("place"), measures),
-        change=shown_amount(strip.line(part.id).change),
-        lacks=[{"lack": lack, "sentence": LACKS[lack]} for lack in lacks],
-        counts=counts,
-        fields={name: fields[name] for name in OF_A_PLACE if name in fields},
-    )
-    return view
 
 
 def _carried(strip: Strip) -> list[tuple[str, Amount]]:

@@ -3,14 +3,14 @@
 from typing import Any
 
 from .entries import wall_clock_ms
-from .figures import shown_amount
 from .forgotten import forgotten, litres_of_petrol
 from .lift import lift_of
 from .places import machine_measures
 from .prediction import Prediction, predictions
+from .published import published_up
 from .quantities import within
-from .shown_balance import shown_length, shown_litres, shown_percent
-from .standing import machine_of, measured_wheelbase, published_up, weighings_of
+from .shown_balance import shown_length, shown_litres, shown_mass, shown_percent
+from .standing import machine_of, measured_wheelbase, weighings_of
 from .strip import Strip
 from .views_part import fields_view
 from .weigh_in import (
@@ -65,7 +65,7 @@ def weighing_in_short(weighing: WeighIn) -> dict[str, Any]:
     entry = weighing.entry
     return {
         "entry": entry["id"],
-        "total": shown_amount(weighing.total),
+        "total": shown_mass(weighing.total),
         "raised": weighing.raised,
         "at_ms": wall_clock_ms(entry["id"]),
         "who": entry["who"],
@@ -78,9 +78,9 @@ def _weighing(
     entry = weighing.entry
     view = weighing_in_short(weighing)
     view.update(
-        front=shown_amount(weighing.front),
-        rear=shown_amount(weighing.rear),
-        rider=shown_amount(weighing.rider),
+        front=shown_mass(weighing.front),
+        rear=shown_mass(weighing.rear),
+        rider=shown_mass(weighing.rider),
         fuel=_fuel(entry),
         note=entry.get("note"),
         scales=_scales(strip, entry),
@@ -124,8 +124,8 @@ def _level(weighing: WeighIn, measures: dict[str, Any], machine: Any) -> dict[st
         text = "One wheel stood too much higher than the other for its wheelbase: it says nothing of the wheel loads."
         return {"front": None, "rear": None, "rear_percent": None, "says": say(text), "rider": False}
     return {
-        "front": shown_amount(front),
-        "rear": shown_amount(rear),
+        "front": shown_mass(front),
+        "rear": shown_mass(rear),
         "rear_percent": shown_percent(rear_share(front, rear)),
         "says": says,
         "rider": weighing.rider is not None,
@@ -138,7 +138,7 @@ def _states(weighing: WeighIn, machine: Any) -> list[dict[str, Any]]:
     for state in STATES:
         total = total_in(weighing, state, tank)
         why = None if total is not None else UNKNOWN["fuel" if weighing.fuel is None else "tank"]
-        found.append({"state": state, "total": shown_amount(total), "why": why})
+        found.append({"state": state, "total": shown_mass(total), "why": why})
     return found
 
 
@@ -158,7 +158,7 @@ def _prediction(strip: Strip, weighing: WeighIn, found: Prediction) -> dict[str,
         "source": found.source,
         "at_ms": None if found.base is None else wall_clock_ms(found.base.entry["id"]),
         "missing": found.missing,
-        "expected": shown_amount(found.expected),
+        "expected": shown_mass(found.expected),
         "changes": len(found.changes),
         "agreement": None,
     }
@@ -166,7 +166,7 @@ def _prediction(strip: Strip, weighing: WeighIn, found: Prediction) -> dict[str,
         return view
     judged, beside = found.agreement, forgotten(strip, weighing, found)
     view["agreement"] = {
-        "difference": shown_amount(judged.difference),
+        "difference": shown_mass(judged.difference),
         "number": _number(judged.number),
         "agrees": judged.agree,
         "says": _says(judged),
@@ -192,7 +192,7 @@ def _says(judged: Any) -> dict[str, Any]:
 
 def _told(judged: Any, explained: int) -> list[dict[str, Any]]:
     """What follows from it."""
-    least = shown_amount(within(judged.difference.expanded, 0.0, ""))
+    least = shown_mass(within(judged.difference.expanded, 0.0, ""))
     least = dict(least, value=_coarse(judged.difference.expanded, least["unit"]))
     if judged.agree:
         return [say("A thing forgotten that weighs less than {least} would not show.", least=least)]
@@ -218,7 +218,7 @@ def _thing(thing: dict[str, Any]) -> dict[str, Any]:
         "name": thing["name"],
         "side": thing["side"],
         "what": thing["what"],
-        "left": shown_amount(thing["left"]),
+        "left": shown_mass(thing["left"]),
         "number": _number(thing["number"]),
         "agrees": thing["agrees"],
     }
