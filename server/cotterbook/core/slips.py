@@ -18,6 +18,7 @@ from .readings import one_look
 from .slips_beside import Look, beside
 from .slips_torque import torque_questions
 from .strip import Strip
+from .typed_quantities import code_of, own_unit
 from .words import Refused, problem, say
 
 # Outside its ordinary range by this factor a figure is asked about (common practice, no source).
@@ -47,7 +48,7 @@ def questions(strip: Strip, form: dict[str, Any]) -> list[dict[str, Any]]:
     # A figure in a wrong unit is beyond the scale too, and beside every other: one slip, one question.
     if not any(each["offers"] for each in asked):
         asked += _of_scale(strip, look) + beside(strip, form, look, others)
-    return [each for each in asked if each["code"] not in answered]
+    return [_as_typed(each, look, rows[index]) for each in asked if each["code"] not in answered]
 
 
 def look_at(strip: Strip, form: dict[str, Any], at: int) -> Any:
@@ -62,7 +63,28 @@ def look_at(strip: Strip, form: dict[str, Any], at: int) -> Any:
         return None
     # What rows don't share, they must not seem to share.
     entry = dict(make.entries[-1], id="row " + str(at))
-    return Look(entry, one_look(entry, strip.scale), row)
+    return Look(entry, one_look(entry, strip.scale), _parted(row))
+
+
+def _parted(row: dict[str, Any]) -> dict[str, Any]:
+    """The row with a unit that was typed behind its one figure as the row's own unit."""
+    text = row.get("figure")
+    if not isinstance(text, str):
+        return row
+    own = own_unit(text, "mass")
+    for end in range(len(text) if own in GRAMS_IN else 0, 0, -1):
+        if read_figure(text[:end]) is not None and code_of(text[end:], "mass") == own:
+            return dict(row, figure=text[:end].strip(), unit=own)
+    return row
+
+
+def _as_typed(question: dict[str, Any], look: Look, row: dict[str, Any]) -> dict[str, Any]:
+    """The question with offers that set figure and unit apart, where they were typed as one."""
+    if look.row is row:
+        return question
+    apart = {"figure": look.row["figure"], "unit": look.row["unit"]}
+    offers = [dict(offer, values=dict(apart, **offer["values"])) for offer in question["offers"]]
+    return dict(question, offers=offers)
 
 
 def _known(strip: Strip, form: dict[str, Any]) -> list[Look]:
