@@ -41,7 +41,7 @@ function Scale({ strip, card, choices, against }) {
   const checks = card.checks.map((check) => html`<${Check} key=${check.entry} ...${{ strip, check, striking }} />`);
   return html`<article class="block" aria-label=${card.name}>
     <div><h3>${card.name}</h3><p>${inShort(card)}</p>
-      <p class="quiet">${card.readings === 0 ? t("Nothing weighed on it yet.") : t("Readings on it: {readings}.", card)} ${card.months !== null && t("Calibrated {months} months ago.", card)}</p>
+      <p class="quiet">${card.readings === 0 ? t("Nothing weighed on it yet.") : t("Readings on it: {readings}.", card)} ${card.months !== null && !card.overdue && t("Calibrated {months} months ago.", card)}</p>
       ${card.put_away && html`<p class="mark">${t("put away")}</p>`}</div>
     ${card.notices.length > 0 && html`<ul class="pointed">${card.notices.map((notice) => html`<li key=${notice.text}>${t(notice)}</li>`)}</ul>`}
     ${card.checks.length > 0 && html`<div><h4>${t("Last check")}</h4><${Problems} problems=${striking.problems} />

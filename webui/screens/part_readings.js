@@ -27,7 +27,7 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     putSetting("last_reading", last);
     leave();
   }
-  const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners, unit: reading.unit, step: reading.on_scale ? "" : reading.step, scale: reading.on_scale ? "" : reading.scale ?? "", on_scale: reading.on_scale });
+  const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners, held: reading.held, unit: reading.unit, step: reading.on_scale ? "" : reading.step, scale: reading.on_scale ? "" : reading.scale ?? "", on_scale: reading.on_scale });
   const line = (reading) => html`<li class="line" key=${reading.entry}>
     <div class="spread"><${Mass} shown=${reading.shown} /><span class=${`mark ${reading.used ? "done" : ""}`}>${reading.used ? t("counts") : t("does not count")}</span></div>
     <p>${[label(reading.weighed_as), label(reading.basis), t("{pieces} of {all} on the scale", { pieces: reading.pieces, all: pieces }), reading.fluid && label(reading.fluid), reading.as_read && t("as read: {text}", { text: reading.as_read }), reading.source, reading.scale, reading.maturity && label(reading.maturity)].filter(Boolean).join(" · ")}</p>

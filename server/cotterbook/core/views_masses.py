@@ -157,6 +157,9 @@ def _made_of(strip: Strip, amount: Any, readings: list[dict[str, Any]]) -> dict[
         amount = Amount(0.0)
     if amount.factor > 2.0:
         freedom = int(amount.freedom * (1.0 + 1e-9))
-        text = "Rests on few readings ({freedom} effective degrees of freedom): k = {k} instead of 2."
+        text = (
+            "The causes are for k = 2. They rest on few readings ({freedom} effective degrees of freedom), so the "
+            "whole is for k = {k}. Weigh it again, and it is known better."
+        )
         few = say(text, freedom=freedom, k=amount.factor)
     return {"causes": made_of(strip, amount), "few": few, "readings": readings}

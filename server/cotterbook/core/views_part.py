@@ -156,6 +156,7 @@ def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, 
         "who": reading["who"],
         "at_ms": wall_clock_ms(reading["id"]),
         "again": reading.get("again"),
+        "held": reading.get("tare_grams") is not None,
         "unit": _typed_unit(reading),
         "step": _typed_step(reading),
     }
