@@ -127,7 +127,9 @@ def tank_and_handlebar(ilvane: Phone, torrec: Phone) -> None:
     take_off(ilvane, "handlebar", {"name": "Handlebar", "place": "handlebar", "side": "middle", "outcome": "swapped",
                                    "replacement": "Wide handlebar for sidecar work"}, "9",
              {"clamp bolts": fasteners(4, "M8", 35, "socket_cap", "6", "cast_aluminium", "clamp, front pair first",
-                                       grade="8.8", **torque(23, "6-1", 27, torque_condition="dry"))})
+                                       grade="8.8", pattern="cross",
+                                       **torque(23, "6-1", 27, torque_condition="dry",
+                                                torque_steps_newton_metres=[10]))})
     first = weigh(ilvane, "handlebar", kitchen(846))
     weigh(ilvane, "handlebar", kitchen(847, again=first))
     weigh(ilvane, "handlebar", kitchen(846, again=first))

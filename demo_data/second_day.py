@@ -62,14 +62,17 @@ def exhaust_and_drive(ilvane: Phone, torrec: Phone) -> None:
     item(ilvane, "item gasket", "buy", "Gasket for the right silencer, inner diameter 38 mm.", "silencer")
     picture(ilvane, "silencer", "Right silencer, clamp and hanger", "silencer")
     take_off(ilvane, "heat shield", {"name": "Heat shield of the exhaust", "place": "exhaust", "side": "right"}, "11",
-             {"heat shield screws": fasteners(3, "M6", 10, "button", "4", "steel", "welded nuts on the header")},
+             {"heat shield screws": fasteners(3, "M6", 12, "button", "4", "steel", "welded nuts on the header",
+                                              grade="A2-70", finish="stainless", torque_condition="oiled",
+                                              thread_confirmed=True, engagement_millimetres=7)},
              (kitchen(296),))
     item(ilvane, "item shield", "decide", "Heat shield: back on, or does the lower strut stand in its place?",
          "heat shield")
     take_off(torrec, "sprocket cover", {"name": "Sprocket cover", "place": "engine", "side": "left",
                                         "outcome": "goes_back"}, "2",
              {"sprocket cover bolts": fasteners(4, "M6", 30, "socket_cap", "5", "cast_aluminium",
-                                                "the long one is at the lower rear", **torque(10, "4-12"))},
+                                                "the long one is at the lower rear", pattern="cross",
+                                                **torque(10, "4-12"))},
              (kitchen(395),))
     take_off(torrec, "sprocket", {"name": "Gearbox sprocket", "place": "engine", "side": "left",
                                   "outcome": "swapped", "replacement": "Sprocket with two teeth less"}, "2",

@@ -52,7 +52,7 @@ def last_off(ilvane: Phone, torrec: Phone) -> None:
                                     "replacement": "Side stand 30 mm longer"}, "1",
              {"side stand bolt": fasteners(1, "M10×1.25", 35, "hex", "14", "steel", "pivot", **torque(35, "7-3")),
               "side stand nut": fasteners(1, "M10×1.25", None, "nut", "14", "steel", "locks the pivot bolt",
-                                          **torque(44, "7-3", torque_as_written="4.5 kgf.m"))},
+                                          **torque(44.129925, "7-3", torque_as_written="4.5 kgf.m"))},
              (kitchen(812), kitchen(905, weighed_as="going_on")))
     refit(ilvane, "side stand bolt", 1, "1", 35, LARGE_WRENCH)
     refit(ilvane, "side stand nut", 1, "1", 44, LARGE_WRENCH)

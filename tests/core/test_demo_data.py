@@ -13,6 +13,7 @@ from PIL import Image
 
 from cotterbook.core import entries as rules
 from cotterbook.core import kinds, phone
+from cotterbook.core.guidance import guidance_view
 from cotterbook.core.torque_tool import calibration
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data"
@@ -33,6 +34,15 @@ def things(thing_type):
         if entry["type"] == thing_type:
             found.setdefault(entry["thing"], {}).update(entry["values"])
     return found
+
+
+def group_with(**values):
+    """The first group that holds these."""
+    return next(group for group in things("group").values() if values.items() <= group_items(group))
+
+
+def group_items(group):
+    return {(name, value) for name, value in group.items() if not isinstance(value, list)}
 
 
 def title(part):
@@ -172,6 +182,11 @@ CASES = {
     "a tightening below the manual's range, done again": below_then_within,
     "a wrench below its lowest mark": lambda: min(tightened_with("torque wrench A")) < 5,
     "a calibration that ran out between two days": lambda: calibrations_at_work("torque wrench B") == {True, False},
+    "an order of tightening, with a step before the last": lambda: group_with(pattern="cross")[
+        "torque_steps_newton_metres"] == [10],
+    "no torque from the manual, but guidance": lambda: guidance_view(group_with(grade="A2-70"))["low"],
+    "a torque in another unit": lambda: group_with(torque_as_written="4.5 kgf.m")["torque_low_newton_metres"]
+    == pytest.approx(4.5 * 9.80665),
     "the whole machine weighed": lambda: len(kind("weigh_in")) == 2,
     "a slow clock": slow_clock,
     "a kind of entry not known here": lambda: {e["kind"] for e in LOG} - set(kinds.KINDS) == {"colour_note"},

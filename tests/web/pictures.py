@@ -22,9 +22,10 @@ SIZES = {"phone": (360, 780), "desk": (1280, 860)}
 SHOWN = {"take-off-phone-light", "off-phone-light", "back-phone-dark", "masses-phone-light", "part-desk-light"}
 PERSON = "Ilvane"
 PART = "Headlamp"
+GROUP = "clamp, front pair first"
 
 
-def addresses(strip: str, part: str) -> dict[str, str]:
+def addresses(strip: str, part: str, group: str) -> dict[str, str]:
     """The screens by name, as the app's own addresses."""
     screens = {
         "take-off": "take_off",
@@ -35,18 +36,20 @@ def addresses(strip: str, part: str) -> dict[str, str]:
         "tally": "tally",
         "balance": "balance",
         "weigh-in": "weigh_in",
+        "torque": f"torque/{group}",
     }
     return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
     }
 
 
-def demo_ids() -> tuple[str, str]:
-    """The demo's strip-down, and the part whose page is shown."""
+def demo_ids() -> tuple[str, str, str]:
+    """The demo's strip-down, the part whose page is shown, and the fasteners whose torque card is."""
     lines = (ROOT / "demo_data" / "entries.jsonl").read_text(encoding="utf-8").splitlines()
     entries = [json.loads(line) for line in lines]
     named = [entry for entry in entries if entry.get("values", {}).get("name", "").startswith(PART)]
-    return entries[0]["strip"], named[0]["thing"]
+    sits = [entry for entry in entries if entry.get("values", {}).get("sits") == GROUP]
+    return entries[0]["strip"], named[0]["thing"], sits[0]["thing"]
 
 
 def take(browser: Any, url: str, into: Path, wanted: set[str] | None) -> None:
