@@ -5,6 +5,8 @@ import { figure, t } from "../words.js";
 
 // The core draws in a box one unit wide; fonts want to be larger than that.
 const SCALE = 100;
+// Of more, the lines from turn to turn hide each other.
+const LINED_UP_TO = 12;
 const scaled = (...lengths) => lengths.map((length) => length * SCALE);
 
 /** The marks where the core puts them, each with its turn, and a line that runs from turn to turn. */
@@ -16,7 +18,7 @@ function Drawing({ pattern }) {
     return html`<g key=${number} class=${number === 1 ? "first" : ""}><circle cx=${across} cy=${down} r=${radius} />
       <text x=${across} y=${beside} class=${y === numberY ? "" : "outside"} font-size=${height} text-anchor="middle" dominant-baseline="central">${number}</text></g>`;
   };
-  return html`<svg class="pattern" viewBox=${scaled(box.left, box.top, box.width, box.tall).join(" ")} aria-hidden="true"><polyline points=${points} />${places.map(mark)}</svg>`;
+  return html`<svg class="pattern" viewBox=${scaled(box.left, box.top, box.width, box.tall).join(" ")} aria-hidden="true">${places.length <= LINED_UP_TO && html`<polyline points=${points} />`}${places.map(mark)}</svg>`;
 }
 
 /** The places in turn, counted as the words before them say; out of sight where the drawing says the same. */

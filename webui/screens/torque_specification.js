@@ -56,11 +56,12 @@ function Large({ spec }) {
   const line = (of) => worded(shown.low[of], shown.high?.[of], shown.tolerance?.[of]);
   const both = unit !== "N.m";
   const steps = shown.steps.length > 0;
+  const wide = shown.high || shown.tolerance ? "wide" : "";
   return html`
     ${steps && html`<ol class="steps">${shown.steps.map((step, index) => html`<li key=${index}>
       <span class="quiet">${index === 0 ? t("First") : t("then")}</span> <span class="figure big">${figure(step.own)}</span>
       ${both && html` <span class="figure">${figure(step.newton_metres)}</span>`}</li>`)}</ol><p class="quiet">${t("then")}</p>`}
-    <p class="torque figure">${line("own")}</p>
+    <p class=${`torque figure ${wide}`}>${line("own")}</p>
     ${both && html`<p class="torque second figure">${line("newton_metres")}</p>`}
     ${spec.angle_degrees && html`<p><span class="quiet">${t("then turned by")}</span> <span class="torque second figure">${t("{degrees}°", { degrees: spec.angle_degrees })}</span></p>`}`;
 }
