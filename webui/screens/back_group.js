@@ -57,7 +57,7 @@ export function GroupBack({ strip, group, choices, tools }) {
     <${GroupState} group=${group} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
     <${SpecificationWords} specification=${group.specification} />
-    <p><a class="button" href=${route.torque(strip, group.group)}>${t("Torque card")}</a></p>
+    <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
     ${!group.specification && html`<${Section} light title=${t("Write down the manual’s torque")}>
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
     ${group.on > 0 && (needs.includes("torque") ? html`<${Tighten} key=${`${group.on} ${group.tight} ${group.next_step}`} ...${parts} choices=${choices} tools=${tools} />`

@@ -30,7 +30,7 @@ export function Group({ strip, group, choices }) {
     <${GroupState} group=${group} />
     <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
     <${SpecificationWords} specification=${group.specification} />
-    <p><a class="button" href=${route.torque(strip, group.group)}>${t("Torque card")}</a></p>
+    <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
     <${Section} light title=${t("Move some")}><${Move} ...${{ strip, group }} /><//>
     <${Section} light open=${disputed} title=${t("All about these")}><${Read} ...${{ strip, group }} />
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices, group)} /><//>
