@@ -54,7 +54,7 @@ def balance_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "now": shown[1],
         "masses": _masses(out, machine),
         "difference": _difference(ends),
-        "height": _height(out),
+        "height": _height(out, ends),
         "missing": _once(missing),
         "drawing": drawing_of(machine),
         "parts": parts_of(strip, machine, out),
@@ -149,7 +149,9 @@ def _amount_of(changes: list[Change]) -> Any:
     return None if None in amounts else together(amounts)
 
 
-def _height(out: Standing) -> Any:
+def _height(out: Standing, ends: list[Any]) -> Any:
+    if all([end is None or end["up"] is None for end in ends]):
+        return None
     if out.height == "lift":
         return say("The height is from a lift test.")
     if out.height == "standard":
