@@ -79,7 +79,7 @@ export function Tighten({ strip, group, choices, tools, onDone }) {
       <${Tiles} ...${bind("figure_is")} onValue=${(next) => set("figure_is", next)} wide label=${t("The figure above is")} options=${[["torque", t("The torque at the fastener")], ["setting", t("What the wrench was set to when it clicked")]]} />
       <${Text} ...${bind("prevailing")} label=${t("Prevailing torque, {unit}", { unit: label(typed.torque_unit) })} hint=${prevailingHint(group, typed)} figure />
       <${AdapterFields} bind=${bind} form=${typed} tools=${tools} /><//>
-    <div aria-live="polite">${ready && state.answer ? html`<${Setting} answer=${state.answer} plain=${plain} />` : html`<${Against} problems=${ready ? state.problems : []} />`}</div>
+    <div class=${ready ? "answered" : ""} aria-live="polite">${ready && (state.answer ? html`<${Setting} answer=${state.answer} plain=${plain} />` : html`<${Against} problems=${state.problems} />`)}</div>
     <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: typed.count ?? 0 })}</button></form>`;
 }
 
