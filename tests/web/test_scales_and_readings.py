@@ -5,8 +5,11 @@ from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from screens import sticking_out
+from test_screens import RULES
 from web.hands import PATIENCE_MS, PHONE, Hands
 from web.seven_parts import begin
 
@@ -242,6 +245,25 @@ def test_an_estimate_by_how_well_it_is_known(form: Hands) -> None:
     form.saved("Wiring")
     line, _beneath = line_of(form, "Wiring")
     expect(line).to_contain_text("500 ± 115 g")
+
+
+def test_everybody_can_read_and_answer_a_question(form: Hands) -> None:
+    """WCAG 2.2 AA by axe, with a question open and a container; nothing sticks out of a small phone."""
+    form.name("Horn")
+    reading = form.reading()
+    figure(form, reading, "240", "kg", "Bench scale")
+    reading.get_by_label("It lay in a container").check()
+    expect(asked(reading)).to_have_count(1)
+    form.page.set_viewport_size({"width": 320, "height": 4000})
+    answer = Axe().run(form.page, options={"runOnly": {"type": "tag", "values": RULES}}).response
+    assert [(each["id"], [node["html"][:120] for node in each["nodes"]]) for each in answer["violations"]] == []
+    assert sticking_out(form.page) == []
+    form.page.set_viewport_size(PHONE["viewport"])
+    # By the keys alone.
+    form.page.get_by_role("button", name="Make it 240 g").focus()
+    form.page.keyboard.press("Enter")
+    expect(asked(reading)).to_have_count(0)
+    expect(reading).to_be_focused()
 
 
 BELOW_0, NO_NUMBER = "A figure below 0 cannot be right here.", "is no number"
