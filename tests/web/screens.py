@@ -17,7 +17,9 @@ STRETCH = """async () => {
     name: long, machine_name: long, standard: '1987654,3', standard_unit: 'g', standard_source: 'x'.repeat(200) });
   const group = (count) => ({ count, thread: 'M12×1.25 left-hand thread, extra', length: '999', head: 'countersunk',
     key: '27 mm crowfoot on half an inch', sits: 'upper row behind the radiator, the two long ones outside',
-    into: 'wrought_aluminium', torque: '123,4', torque_high: '150', torque_unit: 'lbf.ft', torque_angle: '90',
+    into: 'wrought_aluminium', grade: 'A2-70, on the heads', finish: 'stainless', engagement: '199,99',
+    grams_each: '4999,99', thread_confirmed: true, outside_engine: true,
+    torque: '123,4', torque_high: '150', torque_unit: 'lbf.ft', torque_angle: '90',
     torque_condition: 'locking_compound', torque_page: 'workshop book two, page 12-345, table 7' });
   const { part } = await shop.act('take_off', { strip, name: long, place: 'front_brake', side: 'left', pieces: '2',
     outcome: 'swapped', outcome_done: true, replacement: long, bag_label: 'A bag with a long label, forty letters',

@@ -30,23 +30,29 @@ export function useFastenerWords(typed) {
   return worth && answer.asked === asked ? answer.said : null;
 }
 
-/** Threads or keys to take with a tap: the likeliest few, and the rest behind one more tap. */
+/** Threads or keys to take with a tap: the likeliest few, and the rest behind one more tap. `rows`: {what, why, ...}. */
 function Picks({ words, note, rows, onPick }) {
   const [all, setAll] = useState(false);
   const shown = all ? rows : rows.slice(0, AT_FIRST);
   return html`<div class="stack close" role="group" aria-label=${words}><p class="hint"><strong>${words}</strong></p>
-    <ul class="picks">${shown.map((row) => html`<li key=${row.id}><button type="button" onClick=${() => onPick(row)}>
-      <strong>${row.id.split("|")[0]}</strong><span class="quiet">${t(row.why)}</span></button></li>`)}
+    <ul class="picks">${shown.map((row) => html`<li key=${t(row.why) + row.what}><button type="button" onClick=${() => onPick(row)}>
+      <strong>${row.what}</strong><span class="quiet">${t(row.why)}</span></button></li>`)}
       ${rows.length > shown.length && html`<li><button type="button" onClick=${() => setAll(true)}>${t("{count} more, less likely", { count: rows.length - shown.length })}</button></li>`}</ul>
     ${note && html`<p class="quiet">${t(note)}</p>`}</div>`;
 }
 
 /** Likely threads of a key, as the core lists them. */
 export const LikelyThreads = ({ likely, note, onPick }) => html`<${Picks} words=${t("Likely threads for this key")} note=${note}
-  rows=${likely.map((each) => ({ ...each, id: `${each.thread}|${each.head}` }))} onPick=${onPick} />`;
+  rows=${likely.map((each) => ({ ...each, what: each.thread }))} onPick=${onPick} />`;
 
 const UsualKeys = ({ keys, onPick }) => html`<${Picks} words=${t("Usual keys for this thread and head")}
-  rows=${keys.map((each) => ({ ...each, id: `${each.key}|` }))} onPick=${onPick} />`;
+  rows=${keys.map((each) => ({ ...each, what: each.key }))} onPick=${onPick} />`;
+
+/** That there is something to pick from, for who does not see it come. */
+function Offered({ likely, keys }) {
+  const words = likely > 0 ? t("{count} likely threads below", { count: likely }) : keys > 0 ? t("{count} usual keys below", { count: keys }) : "";
+  return html`<p class="hidden" role="status">${words}</p>`;
+}
 
 /** How what is typed was read; what was not stands as it was written. */
 export const ReadAs = ({ said }) => html`<p class="quiet" aria-live="polite">${said &&
@@ -62,12 +68,13 @@ export function BesideKey({ said, thread, onThread, onKey }) {
   useEffect(() => { if (taken) told.current?.focus(); }, [taken]);
   const take = (each) => { onThread(each); setTaken(each.thread); };
   const stands = taken !== null && taken === thread;
-  return html`<div class="stack close" aria-live="polite">
-    ${said?.likely?.length > 0 && html`<${LikelyThreads} likely=${said.likely} note=${said.note} onPick=${take} />`}
-    ${said?.keys?.length > 0 && html`<${UsualKeys} keys=${said.keys} onPick=${({ key }) => onKey(key)} />`}
-    ${said?.key && !said.keys?.length && html`<p class="quiet">${t(said.key)}</p>`}
-    ${stands && html`<div class="notice" tabindex="-1" ref=${told}><p>${t("Thread {thread}: likely by the key, not sure. Hold a thread gauge to it, or run a nut on by hand.", { thread })}</p></div>`}
-  </div>`;
+  const likely = said?.likely ?? [];
+  const keys = said?.keys ?? [];
+  return html`<${Offered} likely=${likely.length} keys=${keys.length} />
+    ${likely.length > 0 && html`<${LikelyThreads} likely=${likely} note=${said.note} onPick=${take} />`}
+    ${keys.length > 0 && html`<${UsualKeys} keys=${keys} onPick=${({ key }) => onKey(key)} />`}
+    ${said?.key && keys.length === 0 && html`<p class="quiet">${t(said.key)}</p>`}
+    ${stands && html`<div class="notice" tabindex="-1" ref=${told}><p>${t("Thread {thread}: likely by the key, not sure. Hold a thread gauge to it, or run a nut on by hand.", { thread })}</p></div>`}`;
 }
 
 /** From the thickness that a bolt clamps, the usual lengths; `onPick` takes one. */
