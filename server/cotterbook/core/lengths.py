@@ -78,7 +78,7 @@ def _made(thread: Thread, least: float, most: float, why: dict[str, Any]) -> dic
     longer = [each for each in made_lengths(thread) if each[0] >= least - 1e-9]
     found = [each for each in longer if each[0] <= most] or longer[:1]
     return {
-        "least": plain_number(least),
+        "least": plain_number(round(least, 2)),
         "lengths": [{"millimetres": millimetres, "called": called} for millimetres, called in found[:3]],
         "why": why,
     }

@@ -23,7 +23,7 @@ def usual_keys(thread: Thread, head: Any) -> list[dict[str, Any]]:
         return [{"key": "T" + str(number), "why": _why(head, "ISO 10664")}]
     if head in ("cross", "slot") and thread.metric:
         return _blades(head, thread.diameter)
-    return [{"key": _size(flats, thread), "why": _why(head, by)} for flats, by in across_flats(head, thread)]
+    return [{"key": size_called(flats, thread), "why": _why(head, by)} for flats, by in across_flats(head, thread)]
 
 
 def _why(head: str, standard: str) -> dict[str, Any]:
@@ -38,7 +38,8 @@ def _blades(head: str, diameter: float) -> list[dict[str, Any]]:
     return []
 
 
-def _size(flats: float, thread: Thread) -> str:
+def size_called(flats: float, thread: Thread) -> str:
+    """A width across flats in mm as it is called where the thread is: "13 mm", "1/2 AF", "1/4 BS"."""
     if thread.metric:
         return plain_number(flats) + " mm"
     if thread.series not in ("unc", "unf"):

@@ -11,7 +11,7 @@ from .keys import NOTE, likely_threads, read_key
 from .lengths import usual_lengths
 from .threads import read_thread
 from .typed_quantities import read_for
-from .usual_keys import usual_keys
+from .usual_keys import size_called, usual_keys
 from .words import Refused, problem, say
 
 MASS_SOURCE = "Steel of 7.85 g/cm³ in the shape of the standard head and thread; weigh one to know better."
@@ -69,7 +69,9 @@ def thread_said(typed: str) -> Any:
     if thread.metric:
         says = say("{thread}, pitch {pitch} mm", thread=thread.name, pitch=plain_number(thread.pitch))
     else:
-        says = say("{thread}, {diameter} mm across", thread=thread.name, diameter=plain_number(thread.diameter))
+        says = say(
+            "{thread}, {diameter} mm across", thread=thread.name, diameter=plain_number(round(thread.diameter, 2))
+        )
     return {"read": True, "says": says, "source": say(thread.source)}
 
 
@@ -111,8 +113,10 @@ def usual_key(thread: Any, head: Any, key: str) -> Any:
     )
 
 
-def _size(flats: float, thread: Any) -> dict[str, Any]:
-    decimals = 0 if thread.metric and flats == int(flats) else 1
+def _size(flats: float, thread: Any) -> Any:
+    if not thread.metric:
+        return size_called(flats, thread)
+    decimals = 0 if flats == int(flats) else 1
     return {"value": ("{:.%df}" % decimals).format(flats), "plus_minus": None, "unit": "mm"}
 
 
