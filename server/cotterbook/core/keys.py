@@ -174,7 +174,7 @@ def _metric(kind: str, size: float) -> list[tuple[Thread, str, str]]:
         for each in (
             ("hex", table.HEX_ISO, "ISO 4014", False),
             ("flange_hex", table.FLANGE_SMALL, "EN 1662", False),
-            ("hex", table.HEX_SMALL, "a small hexagon, JIS B 1180 or as usual on motorcycles (from memory)", True),
+            ("hex", table.HEX_SMALL, "small, by JIS B 1180 or usual on motorcycles (from memory)", True),
             ("flange_hex", small, "as usual on motorcycles (from memory)", True),
             ("hex", table.HEX_DIN, "DIN 931", False),
             ("flange_hex", table.FLANGE_HEAVY, "EN 1665", False),
