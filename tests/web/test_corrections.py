@@ -157,7 +157,7 @@ def test_a_second_strip_down_of_a_known_machine(phone: Any) -> None:
     page, _, _ = phone
     machine = view(phone, "strip")["machine"]
     values = {"name": "Twice begun", "standard_grams": "142.5005"}
-    act(phone, "change", thing=machine["id"], type="machine", values=values)
+    act(phone, "change", thing=machine["id"], type="machine", values=values, units={"standard_grams": "kg"})
     open_screen(page, "#/begin")
     page.get_by_label("Twice begun", exact=True).check()
     expect(page.get_by_label("Machine", exact=True)).to_have_count(0)
