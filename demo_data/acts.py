@@ -2,21 +2,16 @@
 
 from typing import Any
 
-from cotterbook.core.torque_tool import expanded
+from cotterbook.core import torque_tool
 from log import Phone
 
 MANUAL = "workshop book"
-KITCHEN = {"step_grams": 1, "scale": "kitchen scale"}
-HANGING = {"step_grams": 20, "scale": "hanging scale"}
-SMALL_WRENCH, LARGE_WRENCH = "torque wrench A", "torque wrench B"
+KITCHEN_SCALE, HANGING_SCALE = "kitchen scale", "hanging scale"
+KITCHEN = {"step_grams": 1, "scale": KITCHEN_SCALE}
+HANGING = {"step_grams": 20, "scale": HANGING_SCALE}
+SMALL_WRENCH = "torque wrench A, 5 to 25 N.m"
+LARGE_WRENCH = "torque wrench B, 20 to 110 N.m"
 Fields = dict[str, Any]
-# The large one's calibration runs out between the second day and the third.
-WRENCHES: dict[str, Fields] = {
-    SMALL_WRENCH: {"tool_type": "click", "low_newton_metres": 5, "high_newton_metres": 25, "step_newton_metres": 0.25,
-                   "lever_millimetres": 255, "calibrated_on": "2024-11-20", "certificate": "118-24"},
-    LARGE_WRENCH: {"tool_type": "click", "low_newton_metres": 20, "high_newton_metres": 110, "step_newton_metres": 1,
-                   "lever_millimetres": 430, "calibrated_on": "2024-03-22", "certificate": "032-24"},
-}
 
 
 def fasteners(count: int, thread: str, length: float | None, head: str, key: str, into: str, sits: str,
@@ -51,12 +46,6 @@ def bag(phone: Phone, label: str, kept: str) -> None:
     phone.set(f"bag {label}", "bag", label=label, kept=kept)
 
 
-def wrench_cards(phone: Phone) -> None:
-    for name, card in WRENCHES.items():
-        phone.name(name)
-        phone.set(name, "tool", name=name, **card)
-
-
 def log_part(phone: Phone, key: str, fields: Fields, groups: dict[str, Fields] | None = None,
              readings: tuple[Fields, ...] = ()) -> None:
     """A part with its fastener groups and readings; nothing is moved yet."""
@@ -87,7 +76,15 @@ def bagged(phone: Phone, label: str, groups: dict[str, Fields], lost: int = 0) -
 
 
 def weigh(phone: Phone, key: str, reading: Fields) -> str:
-    return phone.write("weigh", part=phone.log.id(key), **reading)
+    # The spring balance has no card.
+    on = {"on_scale": phone.log.ids[reading["scale"]]} if reading.get("scale") in phone.log.ids else {}
+    return phone.write("weigh", part=phone.log.id(key), **reading, **on)
+
+
+def drained(fluid: str, litres: float, plus_minus: float, weighed_as: str, as_read: str) -> Fields:
+    """A fluid by its litres."""
+    return {"weighed_as": weighed_as, "pieces": 1, "basis": "worked_out", "fluid": fluid, "litres": litres,
+            "plus_minus_litres": plus_minus, "as_read": as_read}
 
 
 def move(phone: Phone, group: str, count: int, start: str, end: str, from_bag: str = "", to_bag: str = "") -> None:
@@ -96,29 +93,44 @@ def move(phone: Phone, group: str, count: int, start: str, end: str, from_bag: s
                 **{side: phone.log.id(f"bag {label}") for side, label in bags.items() if label})
 
 
-def tighten(phone: Phone, group: str, count: int, newton_metres: float, tool: str = SMALL_WRENCH,
-            mark: bool = True, **more: Any) -> None:
+def wrench_for(newton_metres: float) -> str:
+    """The smaller wrench where it reaches; small screws get it too, though it is marked from 5 N.m on."""
+    return SMALL_WRENCH if newton_metres <= 25 else LARGE_WRENCH
+
+
+def tighten(phone: Phone, group: str, count: int, newton_metres: float, mark: bool = True, adapter: float = 0,
+            **more: Any) -> None:
+    """With the tool that reaches, whose card stands in the log; what that is worth the phone works out as it saves.
+
+    `adapter` in mm lengthens the wrench in line.
+    """
     phone.pause(40)
-    phone.write("tighten", group=phone.log.id(group), count=count, newton_metres=newton_metres, tool=tool,
-                with_tool=phone.log.id(tool), setting_newton_metres=newton_metres,
-                expanded_newton_metres=expanded(newton_metres, WRENCHES[tool]), **more)
+    name = wrench_for(newton_metres)
+    card, lever = phone.values(name), phone.values(name).get("lever_millimetres")
+    setting = torque_tool.on_its_step(torque_tool.setting_for(newton_metres, lever, adapter), card)
+    fields = {"newton_metres": torque_tool.applied_by(setting, lever, adapter), "setting_newton_metres": setting,
+              "expanded_newton_metres": torque_tool.expanded(setting, card, lever, adapter)}
+    if adapter:
+        fields.update(adapter_millimetres=adapter, lever_millimetres=lever, adapter_degrees=0)
+    phone.write("tighten", group=phone.log.id(group), count=count, tool=name, with_tool=phone.log.id(name),
+                **fields, **more)
     if mark:
         phone.write("witness", group=phone.log.id(group), count=count)
     phone.log.share()
 
 
-def refit(phone: Phone, group: str, count: int, label: str, newton_metres: float, tool: str = SMALL_WRENCH,
+def refit(phone: Phone, group: str, count: int, label: str, newton_metres: float,
           mark: bool = True) -> None:
     """Fasteners out of their bag, back into their holes, tightened and marked."""
     phone.pause(30)
     move(phone, group, count, "bag", "machine", from_bag=label)
-    tighten(phone, group, count, newton_metres, tool, mark)
+    tighten(phone, group, count, newton_metres, mark)
 
 
-def fit_new(phone: Phone, group: str, count: int, newton_metres: float, tool: str = SMALL_WRENCH) -> None:
+def fit_new(phone: Phone, group: str, count: int, newton_metres: float, **more: Any) -> None:
     """New fasteners from stock into a part that was added."""
     move(phone, group, count, "stock", "machine")
-    tighten(phone, group, count, newton_metres, tool)
+    tighten(phone, group, count, newton_metres, **more)
 
 
 def change(phone: Phone, key: str, type: str = "part", /, **values: Any) -> None:

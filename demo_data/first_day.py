@@ -1,6 +1,7 @@
 """Saturday 8 March 2025: she comes in, is weighed, and most of her comes off."""
 
 from acts import bag, fasteners, figure, hanging, item, kitchen, log_part, picture, take_off, torque, weigh
+from gear import PLATFORM_SCALE, scales, wrenches
 from log import Log, Phone
 
 STANDARD_SOURCE = "Harrowfen 640 workshop book, third printing, page 1-4: in running order, 90 % fuel, tools in place"
@@ -21,7 +22,10 @@ def begin(log: Log, ilvane: Phone, torrec: Phone) -> None:
                note="Commuter twin of 23 years, to pull a flat sidecar with four hives up to the heather and back.")
     ilvane.write("work", spell=log.id("spell 1"), act="begins", people=["Ilvane", "Torrec"])
     ilvane.pause(600)
-    ilvane.write("weigh_in", front_grams=98_500, rear_grams=110_500, step_grams=500, fuel_litres=6,
+    scales(log, ilvane)
+    wrenches(log, torrec)
+    both = {"front_scale": log.id(PLATFORM_SCALE), "rear_scale": log.id(PLATFORM_SCALE)}
+    ilvane.write("weigh_in", front_grams=98_500, rear_grams=110_500, step_grams=500, fuel_litres=6, **both,
                  note="As she came in. Two platform scales, boards of the same height under both wheels.")
     for label, kept in BAGS.items():
         bag(ilvane, label, kept)
@@ -113,7 +117,8 @@ def tank_and_handlebar(ilvane: Phone, torrec: Phone) -> None:
              (hanging(5860, as_read="5.86 kg"),))
     take_off(torrec, "filter cover", {"name": "Air filter cover", "place": "intake", "side": "left",
                                       "outcome": "goes_back"}, "8",
-             {"filter cover screws": fasteners(5, "M5", 16, "cross", "PH2", "plastic", "round the edge")},
+             {"filter cover screws": fasteners(5, "M5", 16, "cross", "PH2", "plastic", "round the edge",
+                                              pattern="star")},
              (kitchen(236),))
     take_off(torrec, "coil cover", {"name": "Ignition coil cover", "place": "electrics", "side": "right"}, "8",
              {"coil cover bolts": fasteners(2, "M6", 12, "flange_hex", "10", "steel", "front and rear")},
@@ -140,7 +145,7 @@ def tank_and_handlebar(ilvane: Phone, torrec: Phone) -> None:
                                          "note": "Hung upright, hose not opened."}, "9",
              {"master cylinder bolts": fasteners(2, "M6", 25, sits="clamp, upper one first", **screws,
                                                  **torque(12, "9-3", torque_condition="dry"))},
-             (kitchen(421),))
+             (kitchen(671, tare_grams=250, as_read="671 (− 250) g, in the tray that catches the drips"),))
     item(torrec, "item hose", "secure", "Front brake hose: hang the master cylinder upright, no kink, no pull.",
          "master cylinder")
     take_off(torrec, "clutch perch", {"name": "Clutch lever perch", "place": "handlebar", "side": "left",

@@ -94,6 +94,14 @@ class Phone:
         fields: Entry = {"thing": thing, "type": type, "values": values}
         return self.write("set", **fields | ({"saw": saw} if saw else {}))
 
+    def values(self, key: str) -> Entry:
+        """The fields of a thing as the log has them last."""
+        thing, found = self.log.id(key), {}
+        for entry in self.log.entries:
+            if entry["kind"] == "set" and entry["thing"] == thing:
+                found.update(entry["values"])
+        return found
+
     def receive(self, entries: list[Entry]) -> None:
         for entry in entries[self.seen:]:
             self.last_at = max(self.last_at, entry["at"])

@@ -1,9 +1,9 @@
 """Saturday 15 March 2025: the rest comes off, the rear mudguard is cut, and two people count the same screws."""
 
 from acts import (
-    LARGE_WRENCH,
     bag,
     change,
+    drained,
     fasteners,
     figure,
     hanging,
@@ -16,7 +16,6 @@ from acts import (
     take_off,
     torque,
     weigh,
-    wrench_cards,
 )
 from log import Log, Phone
 
@@ -27,7 +26,6 @@ def begin(log: Log, ilvane: Phone) -> None:
     ilvane.write("work", spell=log.id("spell 2"), act="begins", people=["Ilvane", "Torrec"])
     bag(ilvane, "10", "shelf over the bench")
     bag(ilvane, "11", "tin under the bench")
-    wrench_cards(ilvane)
     log.share()
 
 
@@ -80,7 +78,7 @@ def exhaust_and_drive(ilvane: Phone, torrec: Phone) -> None:
                                         **torque(75, "4-13", 85, torque_condition="locking_compound",
                                                  torque_as_written="75 to 85 N.m with locking compound"))},
              (kitchen(341), kitchen(276, weighed_as="going_on")))
-    refit(torrec, "sprocket nut", 1, "2", 80, LARGE_WRENCH)
+    refit(torrec, "sprocket nut", 1, "2", 80)
     change(torrec, "sprocket", outcome_done=True)
 
 
@@ -103,6 +101,11 @@ def suspension(ilvane: Phone, torrec: Phone) -> None:
                      source="Label of the packet, 2 × 365 g ± 4 g")))
     refit(torrec, "pinch bolts", 4, "10", 22)
     change(torrec, "fork springs", outcome_done=True)
+    log_part(torrec, "fork oil", {"name": "Fork oil", "place": "fork", "side": "both", "off": True,
+                                  "outcome": "swapped", "replacement": "Fork oil, one grade thicker"}, None,
+             (drained("fork_oil", 0.94, 0.02, "taken_off", "0,94 l, both legs into one jug"),
+              drained("fork_oil", 0.96, 0.01, "going_on", "2 × 0,48 l from the syringe")))
+    change(torrec, "fork oil", outcome_done=True)
     take_off(torrec, "lamp brackets", {"name": "Headlamp brackets", "place": "front_end", "side": "both", "pieces": 2,
                                        "outcome": "swapped", "replacement": "Brackets of 3 mm plate"}, "7",
              {"lamp bracket bolts": fasteners(4, "M6", 16, "socket_cap", "5", "steel", "two each side",

@@ -1,7 +1,6 @@
 """Saturday 29 March 2025: the sidecar mountings go on, most of her goes together, and she is weighed again."""
 
 from acts import (
-    LARGE_WRENCH,
     change,
     fasteners,
     figure,
@@ -18,6 +17,7 @@ from acts import (
     torque,
     weigh,
 )
+from gear import PLATFORM_SCALE, large_wrench_checked
 from log import Log, Phone
 
 DRAWING = "drawing of the mountings, sheet 2"
@@ -27,6 +27,7 @@ def begin(log: Log, torrec: Phone) -> None:
     log.start_day(1_743_236_400_000)
     torrec.name("spell 3")
     torrec.write("work", spell=log.id("spell 3"), act="begins", people=["Torrec", "Ilvane"])
+    large_wrench_checked(torrec)
     log.share()
 
 
@@ -52,10 +53,11 @@ def last_off(ilvane: Phone, torrec: Phone) -> None:
                                     "replacement": "Side stand 30 mm longer"}, "1",
              {"side stand bolt": fasteners(1, "M10×1.25", 35, "hex", "14", "steel", "pivot", **torque(35, "7-3")),
               "side stand nut": fasteners(1, "M10×1.25", None, "nut", "14", "steel", "locks the pivot bolt",
-                                          **torque(44.129925, "7-3", torque_as_written="4.5 kgf.m"))},
+                                          prevailing_newton_metres=3,
+                                           **torque(44.129925, "7-3", torque_as_written="4.5 kgf.m"))},
              (kitchen(812), kitchen(905, weighed_as="going_on")))
-    refit(ilvane, "side stand bolt", 1, "1", 35, LARGE_WRENCH)
-    refit(ilvane, "side stand nut", 1, "1", 44, LARGE_WRENCH)
+    refit(ilvane, "side stand bolt", 1, "1", 35)
+    refit(ilvane, "side stand nut", 1, "1", 44)
     change(ilvane, "side stand", outcome_done=True)
 
 
@@ -63,21 +65,23 @@ def sidecar_mountings(ilvane: Phone, torrec: Phone) -> None:
     new = {"came_in": "new", "outcome": "added"}
     log_part(torrec, "subframe", {"name": "Sidecar subframe", "place": "frame", "side": "right"} | new,
              {"subframe bolts": fasteners(4, "M10", 90, "hex", "17", "loose_nut", "engine plates", grade="10.9",
+                                          pattern="cross",
                                           torque_low_newton_metres=62, torque_high_newton_metres=66,
                                           torque_page=DRAWING),
               "subframe long bolts": fasteners(2, "M12×1.25", 100, "hex", "19", "loose_nut", "swing-arm pivot plate",
                                                grade="10.9", torque_low_newton_metres=100, torque_page=DRAWING)},
              (hanging(6340, weighed_as="going_on", plus_minus_grams=30, as_read="6.34 kg, it swung a little"),))
     picture(torrec, "subframe", "Sidecar subframe, four bolts at the engine plates, two at the pivot", "subframe")
-    fit_new(torrec, "subframe bolts", 4, 64, LARGE_WRENCH)
-    fit_new(torrec, "subframe long bolts", 2, 100, LARGE_WRENCH)
+    fit_new(torrec, "subframe bolts", 4, 64)
+    # The nuts behind the pivot plate are out of a socket's reach.
+    fit_new(torrec, "subframe long bolts", 2, 100, adapter=40)
     change(torrec, "subframe", outcome_done=True)
     log_part(torrec, "strut eyes", {"name": "Upper strut eyes", "place": "frame", "side": "right", "pieces": 2} | new,
              {"strut eye bolts": fasteners(4, "M10", 35, "hex", "17", "captive_nut", "two at each eye", grade="8.8",
                                            torque_low_newton_metres=45, torque_page=DRAWING)},
              (kitchen(418, weighed_as="going_on", as_read="418 g, front"),
               kitchen(421, weighed_as="going_on", as_read="421 g, rear")))
-    fit_new(torrec, "strut eye bolts", 4, 45, LARGE_WRENCH)
+    fit_new(torrec, "strut eye bolts", 4, 45)
     change(torrec, "strut eyes", outcome_done=True)
     log_part(ilvane, "damper", {"name": "Steering damper", "place": "front_end", "side": "left"} | new,
              {"damper bolts": fasteners(2, "M8", 30, "socket_cap", "6", "steel", "frame and lower fork clamp")},
@@ -90,7 +94,8 @@ def sidecar_mountings(ilvane: Phone, torrec: Phone) -> None:
     fit_new(ilvane, "lamp socket screws", 2, 5)
     change(ilvane, "lamp socket", outcome_done=True)
     log_part(ilvane, "hive plate", {"name": "Plate for the hive straps", "place": "luggage", "side": "middle"} | new,
-             {"hive plate bolts": fasteners(6, "M6", 20, "button", "4", "steel", "on the rack")},
+             {"hive plate bolts": fasteners(6, "M6", 20, "button", "4", "steel", "on the rack",
+                                           pattern="row")},
              (figure("worked_out", 486, weighed_as="going_on", plus_minus_grams=12,
                      source="200 × 150 × 6 mm of aluminium, 2700 kg/m³"),))
     picture(ilvane, "hive plate", "Plate for the hive straps, six holes", "hive_plate")
@@ -109,8 +114,8 @@ def rear_together(ilvane: Phone, torrec: Phone) -> None:
     move(torrec, "rear unit nuts", 1, "bag", "scrapped", from_bag="10")
     move(torrec, "rear unit nuts", 1, "stock", "machine")
     move(torrec, "rear unit nuts", 1, "bag", "machine", from_bag="10")
-    tighten(torrec, "rear unit nuts", 2, 40, LARGE_WRENCH)
-    refit(torrec, "rear unit bolts", 2, "10", 40, LARGE_WRENCH)
+    tighten(torrec, "rear unit nuts", 2, 40)
+    refit(torrec, "rear unit bolts", 2, "10", 40)
     change(torrec, "rear units", outcome_done=True)
     refit(torrec, "rear mudguard bolts", 5, "10", 8)
     change(torrec, "rear mudguard", off=False)
@@ -126,7 +131,10 @@ def rear_together(ilvane: Phone, torrec: Phone) -> None:
 
 def front_together(ilvane: Phone, torrec: Phone) -> None:
     weigh(ilvane, "handlebar", kitchen(1128, weighed_as="going_on"))
-    refit(ilvane, "clamp bolts", 4, "9", 25)
+    ilvane.pause(30)
+    move(ilvane, "clamp bolts", 4, "bag", "machine", from_bag="9")
+    tighten(ilvane, "clamp bolts", 4, 10, mark=False, step=1)
+    tighten(ilvane, "clamp bolts", 4, 25, step=2)
     change(ilvane, "handlebar", outcome_done=True)
     picture(ilvane, "handlebar", "Wide handlebar, clamp bolts marked", "handlebar_wide")
     for part, group in (("master cylinder", "master cylinder bolts"), ("clutch perch", "clutch perch bolts")):
@@ -157,7 +165,9 @@ def end(log: Log, ilvane: Phone, torrec: Phone) -> None:
     """The sprocket cover is half on when the light goes."""
     refit(torrec, "sprocket cover bolts", 2, "2", 10, mark=False)
     ilvane.pause(900)
+    both = {"front_scale": log.id(PLATFORM_SCALE), "rear_scale": log.id(PLATFORM_SCALE)}
     ilvane.write("weigh_in", front_grams=97_500, rear_grams=99_500, step_grams=500, fuel_litres=4,
+                 plus_minus_litres=0.3, **both,
                  note="Sidecar not yet on. Right side panel, right silencer and sprocket cover lie beside her.")
     torrec.pause(300)
     torrec.write("work", spell=log.id("spell 3"), act="ends")
