@@ -58,5 +58,10 @@ def test_two_digits_of_an_uncertainty_at_most():
     """GUM 7.2.6: at most two significant digits of an uncertainty; worked by hand."""
     assert figures.shown_grams(-12345.6, 12.0) == {"value": "-12.346", "plus_minus": "0.024", "unit": "kg"}
     assert figures.shown_grams(412.0, 0.29) == {"value": "412.0", "plus_minus": "0.6", "unit": "g"}
+    # Two digits at most above a hundred too, and a figure smaller than its uncertainty keeps its first digit.
+    assert figures.shown_grams(622.0, 138.0) == {"value": "620", "plus_minus": "280", "unit": "g"}
+    assert figures.shown_grams(166.2, 409.7) == {"value": "200", "plus_minus": "800", "unit": "g"}
+    assert figures.shown_grams(5.0, 20.0) == {"value": "5", "plus_minus": "40", "unit": "g"}
+    assert figures.shown_grams(999.6, 150.0) == {"value": "1000", "plus_minus": "300", "unit": "g"}
     assert figures.shown_grams(0.0, 0.0) == {"value": "0", "plus_minus": None, "unit": "g"}
     assert math.isclose(figures.digits_after_point(0.024), 3)

@@ -84,7 +84,7 @@ def shown_amount(amount: Any) -> Any:
 def shown_spread(expanded: float) -> dict[str, Any]:
     """An uncertainty in grams, above 0, by itself: two significant digits of it at most (GUM 7.2.6)."""
     scale, unit = (1000.0, "kg") if expanded >= 1000.0 else (1.0, "g")
-    text = rounded(expanded / scale, max(0, digits_after_point(expanded / scale)))
+    text = rounded(expanded / scale, digits_after_point(expanded / scale))
     return {"value": text, "plus_minus": None, "unit": unit}
 
 
@@ -105,9 +105,27 @@ def digits_after_point(expanded: float) -> int:
 
 
 def rounded(value: float, decimals: int) -> str:
-    """The value with so many decimals, and no minus before a zero."""
+    """The value with so many decimals, to tens or hundreds where they are below 0, and no minus before a zero."""
+    if decimals < 0:
+        text = rounded(value / 10.0**-decimals, 0)
+        return text if text == "0" else text + "0" * -decimals
     text = ("{:.%df}" % decimals).format(value)
     return text[1:] if text[0] == "-" and float(text) == 0.0 else text
+
+
+def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str, Any]:
+    """A figure with its expanded uncertainty, of which two significant digits are shown at most (GUM 7.2.6).
+
+    To `most` decimals at the finest; a figure far smaller than what it is known to
+    keeps its own first digit: 5 known within 40 is not 0.
+    """
+    if expanded <= 0.0:
+        return {"value": plain_number(value), "plus_minus": None, "unit": unit}
+    decimals = min(most, digits_after_point(expanded))
+    if value and float(rounded(value, decimals)) == 0.0:
+        decimals = min(most, -math.floor(math.log10(abs(value))))
+    spread = rounded(max(expanded, 10.0**-decimals), min(most, digits_after_point(max(expanded, 10.0**-decimals))))
+    return {"value": rounded(value, decimals), "plus_minus": spread, "unit": unit}
 
 
 def shown_grams(grams: float, standard: float, factor: float = 2.0) -> dict[str, Any]:
@@ -117,13 +135,6 @@ def shown_grams(grams: float, standard: float, factor: float = 2.0) -> dict[str,
     one, k = `factor`. {"value", "plus_minus", "unit"}, plus_minus None when there is none.
     """
     expanded = factor * standard
-    scale, unit, most = (1000.0, "kg", 3) if max(abs(grams), expanded) >= 1000.0 else (1.0, "g", 1)
-    if expanded <= 0.0:
-        return {"value": plain_number(grams / scale), "plus_minus": None, "unit": unit}
-    # Never coarser than the whole unit: a part of 5 g known within 40 g is not "0".
-    decimals = max(0, min(most, digits_after_point(expanded / scale)))
-    return {
-        "value": rounded(grams / scale, decimals),
-        "plus_minus": rounded(max(expanded / scale, 10.0**-decimals), decimals),
-        "unit": unit,
-    }
+    if max(abs(grams), expanded) >= 1000.0:
+        return shown_with(grams / 1000.0, expanded / 1000.0, "kg", 3)
+    return shown_with(grams, expanded, "g", 1)

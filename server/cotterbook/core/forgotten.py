@@ -5,10 +5,10 @@ from typing import Any
 from .agreement import Agreement
 from .amounts import Amount, together
 from .changes import lies_beside
+from .figures import shown_amount
 from .fluids import DENSITIES
 from .mass import outcome_of
 from .prediction import Prediction
-from .shown_balance import shown_mass
 from .strip import Strip, Thing
 from .tally import MOST_LINES, explain, slips_of
 from .weigh_in import WeighIn
@@ -47,7 +47,7 @@ def _thing(slip: Any, amount: Amount, left: Amount) -> dict[str, Any]:
     expanded = left.expanded
     number = abs(left.grams) / expanded if expanded > 0.0 else 0.0
     line = slip.line
-    mass = shown_mass(amount.times(abs(slip.shift / amount.grams)))
+    mass = shown_amount(amount.times(abs(slip.shift / amount.grams)))
     what = say(line["one_side"] if slip.kind == "one_side" else line["what"], mass=mass)
     return {
         "part": line["part"],

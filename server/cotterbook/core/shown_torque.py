@@ -3,7 +3,7 @@
 import math
 from typing import Any
 
-from .figures import digits_after_point, plain_number, rounded
+from .figures import plain_number, rounded, shown_with
 from .unit_factors import FACTORS
 
 DIGITS = 4
@@ -32,9 +32,4 @@ def known(newton_metres: float, expanded: float) -> dict[str, Any]:
     """A torque that was applied, rounded by its expanded uncertainty in N.m (k = 2; GUM 7.2.6)."""
     if expanded <= 0.0:
         return settable(newton_metres)
-    decimals = max(0, min(MOST_DECIMALS, digits_after_point(expanded)))
-    return {
-        "value": rounded(newton_metres, decimals),
-        "plus_minus": rounded(max(expanded, 10.0**-decimals), decimals),
-        "unit": "N.m",
-    }
+    return shown_with(newton_metres, expanded, "N.m", MOST_DECIMALS)

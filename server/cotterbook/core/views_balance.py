@@ -6,10 +6,11 @@ from .amounts import Amount, together
 from .balance import Body, wheel_loads
 from .changes import Change
 from .entries import wall_clock_ms
+from .figures import shown_amount
 from .places import TAPPED
 from .published import published_mass
 from .quantities import minus, quotient
-from .shown_balance import shown_length, shown_mass, shown_percent
+from .shown_balance import shown_length, shown_percent
 from .standing import (
     Standing,
     carried_changes,
@@ -58,7 +59,7 @@ def balance_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "missing": _once(missing),
         "drawing": drawing_of(machine),
         "parts": parts_of(strip, machine, out),
-        "carried": {name or "not_said": shown_mass(each) for name, each in _carried(strip)},
+        "carried": {name or "not_said": shown_amount(each) for name, each in _carried(strip)},
         "machine": None if machine is None else {"id": machine.id, "fields": fields_view(machine)},
         "tapped": int(TAPPED),
     }
@@ -108,7 +109,7 @@ def _shown(end: Any) -> Any:
     """The figures as shown, with where to draw the centre: millimetres and their expanded uncertainties."""
     if end is None:
         return None
-    view = {name: SHOWN_BY.get(name, shown_mass)(end[name]) for name in end}
+    view = {name: SHOWN_BY.get(name, shown_amount)(end[name]) for name in end}
     along, up = end["along"], end["up"]
     view["at"] = {
         "along": None if along is None else round(along.grams),
@@ -127,7 +128,7 @@ def _difference(ends: list[Any]) -> Any:
     return {
         name: None
         if before[name] is None or now[name] is None
-        else SHOWN_BY.get(name, shown_mass)(minus(now[name], before[name]))
+        else SHOWN_BY.get(name, shown_amount)(minus(now[name], before[name]))
         for name in now
     }
 
@@ -139,8 +140,8 @@ def _masses(out: Standing, machine: Any) -> dict[str, Any]:
         return {"before": None, "now": None}
     was, since = _amount_of(out.changes_before), _amount_of(out.changes_now)
     return {
-        "before": None if was is None else shown_mass(minus(base, was)),
-        "now": None if since is None else shown_mass(together([base, since])),
+        "before": None if was is None else shown_amount(minus(base, was)),
+        "now": None if since is None else shown_amount(together([base, since])),
     }
 
 
@@ -187,7 +188,7 @@ def _baselines(strip: Strip, machine: Any) -> list[dict[str, Any]]:
     found = [
         {
             "baseline": each.entry["id"],
-            "total": shown_mass(each.total),
+            "total": shown_amount(each.total),
             "at_ms": wall_clock_ms(each.entry["id"]),
         }
         for each in usable_weighings(weighings_of(strip))
@@ -195,7 +196,7 @@ def _baselines(strip: Strip, machine: Any) -> list[dict[str, Any]]:
     found.reverse()
     values = machine.values if machine is not None else {}
     if values.get("standard_grams") is not None and values.get("standard_rear_percent") is not None:
-        found.append({"baseline": "standard", "total": shown_mass(published_mass(machine)), "at_ms": None})
+        found.append({"baseline": "standard", "total": shown_amount(published_mass(machine)), "at_ms": None})
     return found
 
 

@@ -2,9 +2,9 @@
 
 from typing import Any
 
+from .figures import shown_amount
 from .mass import outcome_of
 from .places import USUAL_AXLE, USUAL_WHEELBASE, machine_measures, usual_place
-from .shown_balance import shown_mass
 from .standing import Standing
 from .strip import Strip, Thing
 from .views_part import fields_view
@@ -67,7 +67,7 @@ def _part(strip: Strip, part: Thing, measures: dict[str, Any], lacks: list[str],
         outcome_done=bool(values.get("outcome_done")),
         goes_elsewhere=outcome == "moved" or values.get("to_along_millimetres") is not None,
         usual=usual_place(values.get("place"), measures),
-        change=shown_mass(strip.line(part.id).change),
+        change=shown_amount(strip.line(part.id).change),
         lacks=[{"lack": lack, "sentence": LACKS[lack]} for lack in lacks],
         counts=counts,
         fields={name: fields[name] for name in OF_A_PLACE if name in fields},

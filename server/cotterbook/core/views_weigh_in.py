@@ -3,13 +3,14 @@
 from typing import Any
 
 from .entries import wall_clock_ms
+from .figures import shown_amount, shown_spread
 from .forgotten import forgotten, litres_of_petrol
 from .lift import lift_of
 from .places import machine_measures
 from .prediction import Prediction, predictions
 from .published import published_up
 from .quantities import within
-from .shown_balance import shown_length, shown_litres, shown_mass, shown_percent
+from .shown_balance import shown_length, shown_litres, shown_percent
 from .standing import machine_of, measured_wheelbase, weighings_of
 from .strip import Strip
 from .views_part import fields_view
@@ -65,7 +66,7 @@ def weighing_in_short(weighing: WeighIn) -> dict[str, Any]:
     entry = weighing.entry
     return {
         "entry": entry["id"],
-        "total": shown_mass(weighing.total),
+        "total": shown_amount(weighing.total),
         "raised": weighing.raised,
         "at_ms": wall_clock_ms(entry["id"]),
         "who": entry["who"],
@@ -78,9 +79,9 @@ def _weighing(
     entry = weighing.entry
     view = weighing_in_short(weighing)
     view.update(
-        front=shown_mass(weighing.front),
-        rear=shown_mass(weighing.rear),
-        rider=shown_mass(weighing.rider),
+        front=shown_amount(weighing.front),
+        rear=shown_amount(weighing.rear),
+        rider=shown_amount(weighing.rider),
         fuel=_fuel(entry),
         note=entry.get("note"),
         scales=_scales(strip, entry),
@@ -124,8 +125,8 @@ def _level(weighing: WeighIn, measures: dict[str, Any], machine: Any) -> dict[st
         text = "One wheel stood too much higher than the other for its wheelbase: it says nothing of the wheel loads."
         return {"front": None, "rear": None, "rear_percent": None, "says": say(text), "rider": False}
     return {
-        "front": shown_mass(front),
-        "rear": shown_mass(rear),
+        "front": shown_amount(front),
+        "rear": shown_amount(rear),
         "rear_percent": shown_percent(rear_share(front, rear)),
         "says": says,
         "rider": weighing.rider is not None,
@@ -138,7 +139,7 @@ def _states(weighing: WeighIn, machine: Any) -> list[dict[str, Any]]:
     for state in STATES:
         total = total_in(weighing, state, tank)
         why = None if total is not None else UNKNOWN["fuel" if weighing.fuel is None else "tank"]
-        found.append({"state": state, "total": shown_mass(total), "why": why})
+        found.append({"state": state, "total": shown_amount(total), "why": why})
     return found
 
 
@@ -158,7 +159,7 @@ def _prediction(strip: Strip, weighing: WeighIn, found: Prediction) -> dict[str,
         "source": found.source,
         "at_ms": None if found.base is None else wall_clock_ms(found.base.entry["id"]),
         "missing": found.missing,
-        "expected": shown_mass(found.expected),
+        "expected": shown_amount(found.expected),
         "changes": len(found.changes),
         "agreement": None,
     }
@@ -166,7 +167,7 @@ def _prediction(strip: Strip, weighing: WeighIn, found: Prediction) -> dict[str,
         return view
     judged, beside = found.agreement, forgotten(strip, weighing, found)
     view["agreement"] = {
-        "difference": shown_mass(judged.difference),
+        "difference": shown_amount(judged.difference),
         "number": _number(judged.number),
         "agrees": judged.agree,
         "says": _says(judged),
@@ -192,9 +193,8 @@ def _says(judged: Any) -> dict[str, Any]:
 
 def _told(judged: Any, explained: int) -> list[dict[str, Any]]:
     """What follows from it."""
-    least = shown_mass(within(judged.difference.expanded, 0.0, ""))
-    least = dict(least, value=_coarse(judged.difference.expanded, least["unit"]))
     if judged.agree:
+        least = shown_spread(judged.difference.expanded)
         return [say("A thing forgotten that weighs less than {least} would not show.", least=least)]
     if explained == 1:
         told = [say("One thing forgotten explains it, and no other one does.")]
@@ -206,19 +206,13 @@ def _told(judged: Any, explained: int) -> list[dict[str, Any]]:
     return told + [say(text, litres=litres_of_petrol(judged.difference.grams))]
 
 
-def _coarse(grams: float, unit: str) -> str:
-    """Two digits of a mass."""
-    value = float("{:.2g}".format(grams / (1000.0 if unit == "kg" else 1.0)))
-    return "{:.0f}".format(value) if value >= 10.0 else "{:.1f}".format(value)
-
-
 def _thing(thing: dict[str, Any]) -> dict[str, Any]:
     return {
         "part": thing["part"],
         "name": thing["name"],
         "side": thing["side"],
         "what": thing["what"],
-        "left": shown_mass(thing["left"]),
+        "left": shown_amount(thing["left"]),
         "number": _number(thing["number"]),
         "agrees": thing["agrees"],
     }
