@@ -258,6 +258,15 @@ def test_wheel_loads_and_lifts_of_anything_are_finite_or_refused(mass: float, al
             "rear_raised_millimetres",
         ),
         (lambda: height_above_axles(Amount(0.0), Amount(1.0), Amount(1.1), Amount(400.0), Amount(1_450.0)), "total"),
+        # A rear wheel so much larger that the line of the axles would stand upright.
+        (
+            lambda: height_above_axles(Amount(2.0), Amount(1.0), Amount(1.1), Amount(800.0), Amount(1_000.0), 300.0),
+            "rear_raised_millimetres",
+        ),
+        (
+            lambda: height_above_axles(Amount(2.0), Amount(1.0), Amount(1.1), Amount(60.0), Amount(300.0), -700.0),
+            "rear_raised_millimetres",
+        ),
     ],
 )
 def test_nothing_to_weigh_no_wheelbase_and_no_lift_are_refused_with_their_reason(work: Any, field: str) -> None:

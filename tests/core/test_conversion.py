@@ -106,6 +106,26 @@ def test_grade_and_hole_need_not_be_known_but_two_answers_to_them_are_none():
         assert [each["code"] for each in against({"place": "side"}, KNOWN, [name])] == ["disputed"]
 
 
+def test_two_answers_to_the_place_are_told_and_not_a_crash():
+    call = phone.start(lambda: "")
+    base = {"strip": STRIP, "who": "Ann", "kind": "set"}
+    sets = [
+        {"thing": PART, "type": "part", "values": {"name": "Panel", "place": "side"}},
+        {"thing": PART, "type": "part", "values": {"place": "seat"}},
+        {"thing": GROUP, "type": "group", "values": {"part": PART, "count": 4} | KNOWN},
+    ]
+    entries = [
+        base | each | {"id": identifier(f"@e{n}"), "at": FIRST_AT + n, "by": identifier(f"@phone {n}")}
+        for n, each in enumerate(sets)
+    ]
+    call("load", json.dumps({"strip": STRIP, "entries": entries}))
+    form = {"strip": STRIP, "group": GROUP, "figure": "25", "unit": "N.m", "from": "dry", "to": "oiled"}
+    found = json.loads(call("convert_torque", json.dumps(form)))["problems"]
+    assert [(each["code"], each["field"], each["values"]) for each in found] == [
+        ("disputed", "", {"field": {"field": "place"}})
+    ]
+
+
 def test_dry_stainless_threads_gall():
     stainless = KNOWN | {"finish": "stainless", "grade": "A2-70"}
     assert [(each["code"], each["field"]) for each in ask(stainless)["problems"]] == [("dry_stainless", "from")]

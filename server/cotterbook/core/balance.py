@@ -11,9 +11,12 @@ from typing import Any
 
 from .amounts import Amount, together
 from .quantities import combined, minus, product, quotient
+from .values import LEAST
 from .words import Refused, problem, require
 
 WHEELBASE = (300.0, 3_000.0)
+# The sine of the steepest line of the axles in a lift test.
+STEEPEST = 0.9
 
 
 class Body:
@@ -47,7 +50,7 @@ def joined(bodies: list[Body]) -> Body:
 
 def centre(body: Body) -> tuple[Amount, Any]:
     """The centre of mass: along, and up or None. Refused where no mass is left."""
-    if body.mass.grams <= 0.0:
+    if body.mass.grams < LEAST:
         raise Refused([problem("no_mass", "mass", "Nothing is left that could have a centre of mass.")])
     return quotient(body.along, body.mass), None if body.up is None else quotient(body.up, body.mass)
 
@@ -97,14 +100,18 @@ def height_above_axles(
     wheelbase x change of front load / (total x tan angle), where sin(angle) = raised /
     wheelbase. `raised` is what the rear axle was lifted by, from 50 to 0.8 of the
     wheelbase; `rear_larger` by how much the rear axle stands higher than the front one
-    on level ground, which tilts the line of the axles from the start.
+    on level ground, which tilts the line of the axles from the start; Refused where that line would be steeper than
+    64 degrees.
     """
     base = require("wheelbase_millimetres", wheelbase.grams, WHEELBASE[0], WHEELBASE[1])
     lift = require("rear_raised_millimetres", raised.grams, 50.0, 0.8 * base)
-    if total.grams <= 0.0:
+    if total.grams < LEAST:
         raise Refused([problem("no_mass", "total", "Without a total there is no height of the centre of mass.")])
     length = math.sqrt(base * base + rear_larger * rear_larger)
     begun, ended = rear_larger / length, (lift + rear_larger) / length
+    # Nearer to upright the tangent has no end, and nobody would dare to.
+    if abs(begun) > STEEPEST or ended > STEEPEST:
+        raise Refused([problem("too_steep", "rear_raised_millimetres", "Raised so far, it would stand on its nose.")])
     steeper_begun, steeper_ended = (1.0 - begun**2) ** -1.5, (1.0 - ended**2) ** -1.5
     tangents = combined(
         ended / math.sqrt(1.0 - ended**2) - begun / math.sqrt(1.0 - begun**2),

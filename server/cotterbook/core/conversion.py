@@ -83,7 +83,7 @@ def convert_torque(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     part = strip.thing(group.values.get("part") or "")
     found = against(part.values if part is not None else {}, group.values, disputed_of(part, group))
     # A reason in the condition speaks of the group's own; here the two that are asked about count.
-    wrong += [problem(each["code"], "", each["why"]["text"], **each["why"]["values"]) for each in found]
+    wrong += [dict(each["why"], code=each["code"], field="") for each in found]
     if wrong:
         raise Refused(wrong)
     return _shown(torque, str(form.get("unit") or "N.m"), group.values, str(before), str(after))

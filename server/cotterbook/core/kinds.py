@@ -30,7 +30,7 @@ STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
 
 # A field: (name, type, needed, bounds), where the bounds of
 #   text     are its longest   names   longest list, longest name
-#   integer  lowest, highest   number  lowest, highest (lowest excluded when 0)
+#   integer  lowest, highest   number  lowest, highest (0 and what is next to nothing excluded)
 #   measure  lowest, highest, both of them included
 #   numbers  longest list, lowest, highest (lowest excluded)
 #   choice   the choices       id, boolean, hash, date and map   None

@@ -110,13 +110,13 @@ def step_of(reading: dict[str, Any], scale_of: Any) -> Any:
 
 def _add_scale(found: Amount, reading: dict[str, Any], scale_of: Any) -> None:
     """The gain and the zero of the scale that was looked at, where it has a card."""
-    scale = scale_of(reading["on_scale"]) if "on_scale" in reading else None
+    scale = scale_of(reading["on_scale"]) if "on_scale" in reading and reading["basis"] == "weighed" else None
     if scale is None:
         return
     gain, zero = scale.get("gain_percent"), scale.get("zero_grams")
     if gain:
         found.causes["gain:" + reading["on_scale"]] = (gain / 100.0 * found.grams / ROOT_3, None)
-    if zero and reading["basis"] == "weighed" and reading.get("tare_grams") is None:
+    if zero and reading.get("tare_grams") is None:
         found.causes["zero:" + reading["on_scale"]] = (zero / ROOT_3, None)
 
 

@@ -17,7 +17,8 @@ def shown_percent(amount: Any) -> Any:
 
 def shown_litres(litres: float, half_width: float) -> dict[str, Any]:
     """Litres as somebody said them, give or take."""
-    return {"value": plain_number(litres), "plus_minus": plain_number(half_width) if half_width else None, "unit": "l"}
+    spread = plain_number(half_width)
+    return {"value": plain_number(litres), "plus_minus": None if spread == "0" else spread, "unit": "l"}
 
 
 def _shown(amount: Any, unit: str, most: int) -> Any:

@@ -15,6 +15,7 @@ from .places import machine_measures
 from .published import PERCENT_PUBLISHED, published, published_fuel, published_mass, published_up
 from .quantities import minus, product
 from .strip import Strip, Thing
+from .values import LEAST
 from .weigh_in import WeighIn, full_enough, level_loads
 from .words import Refused, say
 
@@ -211,7 +212,7 @@ def with_fuel(out: Standing, machine: Any, state: str, body: Body) -> Any:
 
 def centre_of(body: Any) -> Any:
     """The centre of mass of a body that is known, (along, up or None); else None."""
-    return None if body is None or body.mass.grams <= 0.0 else centre(body)
+    return None if body is None or body.mass.grams < LEAST else centre(body)
 
 
 def carried_changes(strip: Strip, parts: list[Thing]) -> dict[str, Any]:

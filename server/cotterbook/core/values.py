@@ -7,6 +7,9 @@ import math
 import re
 from typing import Any
 
+# What is nearer to 0 than a millionth is no mass, length or torque that anybody measured, and quotients by it have no
+# end (common practice, no source).
+LEAST = 1e-6
 HEXADECIMAL = "0123456789abcdef"
 # The phone's `re` takes no zero character in a pattern: that one is looked for apart.
 CONTROL = re.compile("[\x01-\x08\x0b-\x1f]")
@@ -56,6 +59,8 @@ def _number(value: Any, bounds: Any) -> Any:
         return ("not_a_number", "This must be a number.", {})
     if bounds[0] == 0 and value <= 0:
         return ("out_of_range", "This must be more than 0.", {})
+    if bounds[0] == 0 and value < LEAST:
+        return ("out_of_range", "This is too near 0 to be right.", {})
     return _in_range(value, bounds)
 
 

@@ -22,6 +22,7 @@ from .standing import (
     with_fuel,
 )
 from .strip import Strip
+from .values import LEAST
 from .views_part import fields_view
 from .views_places import drawing_of, parts_of
 from .weigh_in import STATES
@@ -164,7 +165,7 @@ def _warnings(out: Standing, ends: list[Any], bodies: list[Body]) -> list[dict[s
     """What is wrong with figures that could be worked out."""
     found = []
     for end, body in zip(ends, bodies):
-        if body is not None and body.mass.grams <= 0.0:
+        if body is not None and body.mass.grams < LEAST:
             found.append(say("By these masses nothing is left that could have a centre of mass. Look at the masses."))
         if end is None:
             continue
