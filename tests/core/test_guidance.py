@@ -56,6 +56,14 @@ def test_brakes_steering_suspension_wheels_and_engine_get_no_guidance(part, code
     assert codes(part, KNOWN) == [code]
 
 
+@pytest.mark.parametrize("name", ["Brake caliper, rear", "FRONT WHEEL", "Passenger footrests", "Swing arm bolt"])
+def test_a_wrong_tap_on_a_place_opens_no_guidance_for_what_the_name_says_a_life_hangs_on(name):
+    assert codes(SIDE | {"name": name}, KNOWN) == ["name"]
+    # One reason is enough where the place has its own.
+    assert codes({"place": "rear_brake", "name": name}, KNOWN) == ["place"]
+    assert codes(SIDE | {"name": "Side panel"}, KNOWN) == []
+
+
 def test_every_place_is_either_open_or_refused():
     for place in PLACES_ON_MACHINE:
         assert (codes({"place": place}, KNOWN) == []) == (place in refusals.OPEN_PLACES)

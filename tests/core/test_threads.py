@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from cotterbook.core.grades import SAE, STAINLESS, STAINLESS_STEELS, STEEL, read_grade
 from cotterbook.core.threads import THREADS, coarse, read_thread, thread_named
 from cotterbook.core.threads_table import BSC, BSF, BSW, INCH, METRIC, UNC, UNF
+from cotterbook.core.views_fasteners import thread_said
 from independent_tables import inches, table
 
 # ISO 898-1, coarse: stress area in mm2, then proof loads in N of 4.8, 5.8, 8.8, 10.9, 12.9 (seen; two tables agree).
@@ -183,3 +184,10 @@ def test_what_a_grade_bears():
 @pytest.mark.parametrize("text", ["A2", "8", "10", "8.9", "8.8.8", "12.9x", "grade", "SAE 4", "88", "A2-71"])
 def test_a_grade_that_says_too_little_is_not_guessed_at(text):
     assert read_grade(text) is None
+
+
+def test_a_left_hand_thread_is_said_to_be_one():
+    """Common practice, no source: LH, or left hand, beside the thread; it loosens clockwise."""
+    for typed in ("M10x1.25 LH", "m8 left-hand", "1/2-20 UNF LH"):
+        assert "left-hand: loosens to the right" in thread_said(typed)["says"]["text"]
+    assert "left" not in thread_said("M10x1.25")["says"]["text"]

@@ -69,6 +69,24 @@ def test_prevailing_torque_is_added_to_what_is_wanted_and_taken_off_before_judgi
     assert bench.setting(setting="25", prevailing="8")["result"]["judged"] == "refused"
 
 
+def test_with_a_locking_nut_what_is_accepted_is_what_the_fastener_gets():
+    """22 and 3 on top: the middle of what is accepted is 25, in the same unit and sum as what the fastener gets."""
+    bench = Bench({"torque_low_newton_metres": 22, "prevailing_newton_metres": 3})
+    answer = bench.setting(torque="22")["result"]
+    low, high = float(answer["accepted"]["low"]["value"]), float(answer["accepted"]["high"]["value"])
+    assert (low + high) / 2 == pytest.approx(25, abs=0.1)
+    for applied in (low + 0.3, high - 0.3):
+        assert bench.setting(setting=f"{applied:.2f}")["result"]["judged"] == "accepted"
+
+
+def test_a_setting_in_another_unit_is_said_in_newton_metres_too():
+    """1 kgf.m is 9.80665 N.m (NIST SP 811, B.8)."""
+    answer = Bench({"torque_low_newton_metres": 44.129925}).setting(torque="4.5", torque_unit="kgf.m")["result"]
+    assert (answer["setting"]["value"], answer["setting"]["unit"]) == ("4.5", "kgf.m")
+    assert (answer["setting_newton_metres"]["value"], answer["setting_newton_metres"]["unit"]) == ("44.13", "N.m")
+    assert Bench().setting(torque="20")["result"]["setting_newton_metres"] is None
+
+
 def test_an_adapter_goes_from_the_form_to_the_entry():
     """Army TM 1-1500-204-23-9 (seen): 300 wanted, lever 10, adapter 4: set 214 and no more."""
     bench = Bench({"torque_low_newton_metres": 300})

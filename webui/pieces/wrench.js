@@ -67,14 +67,19 @@ function AdapterDrawing({ degrees }) {
 export function Setting({ answer, plain }) {
   const { judged, accepted, rule } = answer;
   return html`<div class="setting">
-    ${!plain && html`<p>${t("Set the wrench to")}</p><p class="torque second figure">${figure(answer.setting)}</p>`}
+    ${!plain && html`<p>${t("Set the wrench to")}</p><p class="torque second figure">${figure(answer.setting)}</p>
+      ${answer.setting_newton_metres && html`<p class="torque second figure">${figure(answer.setting_newton_metres)}</p>
+        <p>${t("One and the same, in two units. Use the one on your wrench’s scale.")}</p>`}`}
     <p>${answer.prevailing ? t("The fastener gets {applied}, of which {prevailing} only turn the locking nut.", answer) : t("The fastener gets {applied}.", answer)}</p>
     <p class=${`mark ${VERDICT_MARKS[judged]}`}>${judged === "no_specification" ? t("nothing to hold it against: no specification") : verdictWords(answer)}</p>
     ${answer.notices.length > 0 && html`<ul class="pointed">${answer.notices.map((notice) => html`<li key=${notice.text}>${t(notice)}</li>`)}</ul>`}
-    ${accepted && html`<p>${t("Accepted with this wrench: {low} to {high}.", { low: Number(accepted.low.value), high: accepted.high })}</p>`}
+    ${accepted && html`<p>${acceptedWords(answer.prevailing, { low: Number(accepted.low.value), high: accepted.high })}</p>`}
     <p class="quiet">${t(answer.deviation)} ${rule && t(rule)}</p>
   </div>`;
 }
+
+const acceptedWords = (prevailing, gaps) => (prevailing ? t("Accepted with this wrench, what turns the locking nut included: {low} to {high}.", gaps)
+  : t("Accepted with this wrench: {low} to {high}.", gaps));
 
 /** Why there is no setting, in words; what lies in a field is said there too. */
 export function Against({ problems }) {

@@ -105,12 +105,14 @@ def _torque(form: dict[str, Any]) -> float:
 
 def _shown(torque: float, unit: str, values: dict[str, Any], before: str, after: str) -> dict[str, Any]:
     thread, finish, into = read_thread(values["thread"]), finish_of(values), values.get("into")
-    ranges = []
+    ranges, wrong = [], []
     for name, condition in (("from", before), ("to", after)):
         try:
             ranges.append(friction_of(finish, condition, into))
         except Refused as refused:
-            raise Refused([dict(refused.problems[0], field=name)]) from refused
+            wrong = [dict(refused.problems[0], field=name)]
+    if wrong:
+        raise Refused(wrong)
     low, high = converted(torque, thread, bearing_diameters(values["head"], thread), ranges[0], ranges[1])
     shown = _floored(low, high, "N.m")
     return {

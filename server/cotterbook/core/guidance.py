@@ -17,7 +17,7 @@ from .grades import Grade, read_grade
 from .heads import bearing_diameters
 from .refusals import finish_of
 from .stripping import NUT_HEIGHT, stripping_load
-from .threads import read_thread
+from .threads import is_left_hand, read_thread
 from .words import Refused, problem, say
 
 LOWEST_PART = 0.75 / UTILISATION
@@ -189,7 +189,6 @@ def _cautions(bolt: Bolt, group: dict[str, Any]) -> list[dict[str, Any]]:
     ]
     if bolt.into == "brass_insert":
         said.append(say("The insert may turn or pull out of what holds it long before. That is not worked out here."))
-    words = str(group.get("thread") or "").lower().replace(".", " ").split()
-    if "lh" in words or "left" in str(group.get("thread") or "").lower():
+    if is_left_hand(group.get("thread")):
         said.append(say("A left-hand thread tightens to the left."))
     return said

@@ -9,6 +9,7 @@ from typing import Any
 from .friction import friction_of
 from .grades import read_grade
 from .heads import bearing_diameters
+from .ordinary_masses import words_of
 from .stripping import LEAST_DIAMETERS, SHEAR_STRENGTH
 from .threads import read_thread
 from .words import Refused, say
@@ -30,6 +31,12 @@ BY_PLACE = {
     "tank": "Fuel: where it leaks it burns.",
     "intake": "Throttle and intake: what comes loose there jams the throttle or goes through the engine.",
 }
+# A place is one tap, and easily the wrong one: a part whose name says one of these is not worked out anywhere.
+NAMES_REFUSED = (
+    "axle", "brake", "caliper", "carburettor", "footpeg", "footrest", "fork", "fuel", "handlebar", "pedal", "petrol",
+    "shock", "spindle", "stand", "steering", "subframe", "suspension", "swing", "swingarm", "throttle", "wheel",
+    "yoke",
+)  # fmt: skip
 DRIVEN_NO_FACE = {
     "countersunk": "A countersunk head wedges in its cone and is weaker than its thread.",
     "nut": "A nut: what counts is the stud or bolt in it, and how that is held.",
@@ -65,7 +72,13 @@ def reasons(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> 
         if name in disputed:
             why = say("Two answers stand for: {field}.", field={"field": name})
             found.append(reason("disputed", name, why, say("Settle which one is right.")))
-    return found + _of_thread_and_head(group) + _of_grade_and_finish(group) + _of_material(group)
+    return (
+        found
+        + name_reasons(part, found)
+        + _of_thread_and_head(group)
+        + _of_grade_and_finish(group)
+        + _of_material(group)
+    )
 
 
 def place_reasons(part: dict[str, Any], group: dict[str, Any]) -> list[dict[str, Any]]:
@@ -82,6 +95,15 @@ def place_reasons(part: dict[str, Any], group: dict[str, Any]) -> list[dict[str,
         return []
     why = say("Where the part sits is not said, so what hangs on it is not known.")
     return [reason("unknown_place", "place", why, say("Choose its place on the part’s page."))]
+
+
+def name_reasons(part: dict[str, Any], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The reason that lies in what the part is called, where its place has none already."""
+    said = [word for word in words_of(part.get("name")) if word in NAMES_REFUSED]
+    if not said or any(each["field"] == "place" for each in found):
+        return []
+    why = say("Its name says “{word}”: a life may hang on it, whatever place is chosen.", word=said[0])
+    return [reason("name", "place", why, say(MANUAL))]
 
 
 def _of_thread_and_head(group: dict[str, Any]) -> list[dict[str, Any]]:

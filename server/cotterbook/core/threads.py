@@ -141,6 +141,12 @@ def read_thread(text: Any) -> Any:
     return _read_metric(words, figures)
 
 
+def is_left_hand(text: Any) -> bool:
+    """Whether a thread is written as a left-hand one: "M10x1.25 LH", "1/2-20 UNF left hand"."""
+    words = tokens(text)[0] if isinstance(text, str) and len(text) <= 40 else []
+    return "lh" in words or "left" in words
+
+
 def _read_metric(words: list[str], figures: list[str]) -> Any:
     others = [word for word in words if word != "m" and word not in WORDS_PASSED_OVER]
     fine = "fine" in others

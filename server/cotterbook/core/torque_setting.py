@@ -42,24 +42,26 @@ def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     unit = form.get("torque_unit") or "N.m"
     return {
         "setting": settable(found["setting"], unit),
+        # A wrench may be marked in N.m while the manual speaks in another unit.
+        "setting_newton_metres": settable(found["setting"]) if unit != "N.m" else None,
         "applied": known(found["newton_metres"], found["expanded"]),
-        "prevailing": settable(found["prevailing"], unit) if found["prevailing"] else None,
+        "prevailing": settable(found["prevailing"]) if found["prevailing"] else None,
         "factor": found["setting"] and found["newton_metres"] / found["setting"],
         "judged": judged,
         "side": side,
         "notices": ([reason] if reason else []) + [each for each in doubts if each is not reason] + _notices(found),
         "deviation": found["deviation"],
-        "accepted": _accepted(spec, found["expanded"]),
+        "accepted": _accepted(spec, found["expanded"], found["prevailing"] or 0.0),
         "rule": conformity.RULE if spec is not None else None,
         "step": found["step"],
     }
 
 
-def _accepted(spec: Any, spread: float) -> Any:
-    """The torques, over and above the prevailing one, that are accepted with this uncertainty; None where none is."""
+def _accepted(spec: Any, spread: float, prevailing: float) -> Any:
+    """The torques at the fastener, prevailing torque included, accepted with this uncertainty; None where none is."""
     if spec is None or conformity.is_too_coarse(spread, spec["limits"]["low"], spec["limits"]["high"]):
         return None
-    low, high = spec["limits"]["low"] + spread, spec["limits"]["high"] - spread
+    low, high = spec["limits"]["low"] + spread + prevailing, spec["limits"]["high"] - spread + prevailing
     # Rounded inwards, and by one digit more where that would leave nothing.
     for decimals in (digits_after_point(spread), MOST_DECIMALS):
         scale = 10.0 ** max(0, decimals)

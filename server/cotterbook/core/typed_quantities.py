@@ -81,7 +81,9 @@ def read_for(field: str, text: Any, dimension: str, unit: Any, signed: bool = Fa
     try:
         return read(text, dimension, unit, signed)
     except Refused as refused:
-        raise Refused([dict(each, field=field) for each in refused.problems]) from refused
+        wrong = [dict(each, field=field) for each in refused.problems]
+    # Outside of the except: MicroPython cannot chain exceptions, and warns of it in the page's console.
+    raise Refused(wrong)
 
 
 def own_unit(text: Any, dimension: str) -> Any:

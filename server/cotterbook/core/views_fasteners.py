@@ -9,7 +9,7 @@ from .grades import read_grade
 from .heads import across_flats, hexalobular_number
 from .keys import NOTE, likely_threads, read_key
 from .lengths import usual_lengths
-from .threads import read_thread
+from .threads import is_left_hand, read_thread
 from .typed_quantities import read_for
 from .usual_keys import size_called, usual_keys
 from .words import Refused, problem, say
@@ -66,12 +66,17 @@ def thread_said(typed: str) -> Any:
     thread = read_thread(typed)
     if thread is None:
         return {"read": False, "says": say("Not a thread that the tables have, or it could be two."), "source": None}
+    left = is_left_hand(typed)
     if thread.metric:
-        says = say("{thread}, pitch {pitch} mm", thread=thread.name, pitch=plain_number(thread.pitch))
+        text = "{thread}, pitch {pitch} mm, left-hand: loosens to the right" if left else "{thread}, pitch {pitch} mm"
+        says = say(text, thread=thread.name, pitch=plain_number(thread.pitch))
     else:
-        says = say(
-            "{thread}, {diameter} mm across", thread=thread.name, diameter=plain_number(round(thread.diameter, 2))
+        text = (
+            "{thread}, {diameter} mm across, left-hand: loosens to the right"
+            if left
+            else "{thread}, {diameter} mm across"
         )
+        says = say(text, thread=thread.name, diameter=plain_number(round(thread.diameter, 2)))
     return {"read": True, "says": says, "source": say(thread.source)}
 
 
