@@ -175,6 +175,30 @@ def test_one_thing_that_was_forgotten_is_named_with_what_is_left() -> None:
     assert not any(each["agrees"] for each in others.values()) and {"Rack", "Guards"} <= set(others)
 
 
+@pytest.mark.parametrize("outcome", ["stays_off", "swapped", None])
+def test_what_was_off_at_both_weighings_is_not_said_to_be_on(outcome: Any) -> None:
+    """It could only have been on after all, and then the machine would weigh more, not less."""
+    shop = Shop()
+    stand = shop.part("Centre stand", 3_600.0, off=True, **({"outcome": outcome} if outcome else {}))
+    shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0, plus_minus_litres=0.1)
+    shop.weigh(96_200.0, 100_200.0, fuel_litres=5.0, plus_minus_litres=0.1)
+    judged = shop.newest()["predictions"][0]["agreement"]
+    found = [each for each in judged["things"] if each["part"] == stand]
+    assert [words(each["what"]) for each in found] == ["On, though the log does not have it on: 3.600 ± 0.001 kg."]
+    assert not found[0]["agrees"]
+
+
+def test_of_what_was_swapped_the_new_one_may_be_gone() -> None:
+    shop = Shop()
+    part = shop.part("Battery", 4_100.0, off=True, outcome="swapped", outcome_done=True)
+    shop.write("weigh", part=part, weighed_as="going_on", pieces=1, basis="weighed", grams=2_000.0, step_grams=1.0)
+    shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0, plus_minus_litres=0.1)
+    shop.weigh(97_000.0, 101_000.0, fuel_litres=5.0, plus_minus_litres=0.1)
+    first = shop.newest()["predictions"][0]["agreement"]["things"][0]
+    assert (first["part"], first["agrees"]) == (part, True)
+    assert words(first["what"]) == "Off or gone, though the log has it on: -2.000 ± 0.001 kg."
+
+
 def test_what_lies_beside_it_to_go_back_was_not_on_the_scale() -> None:
     shop = Shop()
     shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0)

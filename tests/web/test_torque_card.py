@@ -238,6 +238,8 @@ def test_an_adapter_as_the_armys_manual_has_it(phone: Phone) -> None:
     """TM 1-1500-204-23-9, seen: 300 wanted, lever 10, adapter 4: set 214 (300 x 10 / 14 = 214.3)."""
     setting = adapter(phone, "300", "254", "101.6")
     expect(setting.locator(".torque")).to_have_text(f"214.3{BREAK}lbf·in")
+    # 214.3 lbf·in at 0.1129848 N·m each (NIST SP 811, B.8): for a wrench that is marked in newton metres.
+    expect(setting).to_contain_text(f"On a wrench marked in N·m: 24.21{BREAK}N·m.")
     # In inches, as that manual has them.
     for label, inches in (("Length of the wrench, mm", "10 in"), ("Length of the adapter, mm", "4 in")):
         phone.page.get_by_label(label, exact=True).fill(inches)

@@ -149,6 +149,17 @@ def test_what_cannot_be_is_refused_whole_with_its_reason(page: Any) -> None:
     expect(page.get_by_role("article")).to_have_count(1)
 
 
+def test_what_was_said_of_a_field_goes_when_the_field_is_put_right(page: Any) -> None:
+    write(page, front="NaN", rear="x", fuel="5")
+    page.get_by_role("button", name="Save the weighing").tap()
+    front, rear = (page.get_by_label(label, exact=True) for label in ("Under the front wheel", "Under the rear wheel"))
+    for field in (front, rear):
+        expect(field).to_have_attribute("aria-invalid", "true")
+    write(page, front="98")
+    expect(front).not_to_have_attribute("aria-invalid", "true")
+    expect(rear).to_have_attribute("aria-invalid", "true")
+
+
 @pytest.mark.parametrize("theme", ["light", "dark"])
 def test_the_answer_is_accessible_and_fits(page: Any, theme: str) -> None:
     page.emulate_media(color_scheme=theme)

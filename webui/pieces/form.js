@@ -28,7 +28,11 @@ export function useForm(initial, problems, onChange) {
     replace(put(latest.current, path.split("."), value));
     onChange?.(latest.current);
   };
-  const bind = (field) => ({ field, id: `${scope}-${field}`, value: get(form, field), onValue: (value) => set(field, value), problems });
+  // What was said of a value no longer holds once the field has another.
+  const said = useRef({ problems, of: form });
+  if (said.current.problems !== problems) said.current = { problems, of: form };
+  const still = (field) => (get(form, field) === get(said.current.of, field) ? problems : problems?.filter((each) => each.field !== field));
+  const bind = (field) => ({ field, id: `${scope}-${field}`, value: get(form, field), onValue: (value) => set(field, value), problems: still(field) });
   const add = (list, row) => set(list, [...(get(latest.current, list) ?? []), row]);
   const remove = (list, index) => set(list, get(latest.current, list).filter((unused, each) => each !== index));
   return { form, latest, set, fill, bind, add, remove, replace };

@@ -68,8 +68,7 @@ export function Setting({ answer, plain }) {
   const { judged, accepted, rule } = answer;
   return html`<div class="setting">
     ${!plain && html`<p>${t("Set the wrench to")}</p><p class="torque second figure">${figure(answer.setting)}</p>
-      ${answer.setting_newton_metres && html`<p class="torque second figure">${figure(answer.setting_newton_metres)}</p>
-        <p>${t("One and the same, in two units. Use the one on your wrench’s scale.")}</p>`}`}
+      ${answer.setting_newton_metres && html`<p class="strong">${t("On a wrench marked in N·m: {setting}.", { setting: answer.setting_newton_metres })}</p>`}`}
     <p>${answer.prevailing ? t("The fastener gets {applied}, of which {prevailing} only turn the locking nut.", answer) : t("The fastener gets {applied}.", answer)}</p>
     <p class=${`mark ${VERDICT_MARKS[judged]}`}>${judged === "no_specification" ? t("nothing to hold it against: no specification") : verdictWords(answer)}</p>
     ${answer.notices.length > 0 && html`<ul class="pointed">${answer.notices.map((notice) => html`<li key=${notice.text}>${t(notice)}</li>`)}</ul>`}

@@ -17,6 +17,8 @@ from .words import say
 # The slips that are a thing forgotten; the others are slips of the pen.
 KINDS = ("left_out", "not_counted", "one_side")
 MOST_SHOWN = 8
+# What is off of a part that becomes this is not on the machine: it stays off, or what replaces it is not on yet.
+GONE_WHEN_OFF = ("stays_off", "swapped", None)
 
 
 def forgotten(strip: Strip, weighing: WeighIn, prediction: Prediction) -> dict[str, Any]:
@@ -108,8 +110,13 @@ def _could_be(strip: Strip, part: Thing, weighing: WeighIn) -> Any:
     off = masses.get("taken_off")
     if off is None:
         return None
-    # What lay beside it in both states may have been on it after all.
-    return off if lies_beside(strip, part, weighing.key) else off.times(-1.0)
+    then = strip.standing_before(part, weighing.key)
+    if outcome == "swapped" and then["outcome_done"]:
+        on = masses.get("going_on")
+        return None if on is None else on.times(-1.0)
+    # What was off or lay beside it in both states may have been on it after all.
+    gone = bool(then["off"]) and outcome in GONE_WHEN_OFF
+    return off if gone or lies_beside(strip, part, weighing.key) else off.times(-1.0)
 
 
 def _of_the_machine(lines: Any, amounts: Any, weighing: WeighIn, prediction: Prediction) -> None:
