@@ -167,3 +167,9 @@ def test_not_saying_the_condition_never_raises_the_top(group):
     said, unsaid = group | {"torque_condition": "dry"}, group | {"torque_condition": None}
     if not codes(SIDE, said) and not codes(SIDE, unsaid):
         assert guidance.band(guidance.bolt_of(unsaid))["high"] <= guidance.band(guidance.bolt_of(said))["high"]
+
+
+def test_a_preload_has_two_significant_digits_however_large():
+    """GUM 7.2.6: the scatter of the method is tens of percent, so 123.4 kN would promise too much."""
+    shown = [guidance.shown_preload(newtons)["value"] for newtons in (0.0, 456.7, 9_960.0, 12_345.0, 123_400.0)]
+    assert shown == ["0", "0.46", "10", "12", "120"]

@@ -199,6 +199,60 @@ def test_two_blind_answers_end_guidance_and_show():
     assert (found["guidance"], [each["code"] for each in found["why_no_guidance"]]) == (None, ["disputed"])
 
 
+def codes(card):
+    found = card.view()
+    assert (found["guidance"] is None) == (found["why_no_guidance"] != [])
+    return [each["code"] for each in found["why_no_guidance"]], [each["code"] for each in found["why_no_conversion"]]
+
+
+def test_a_gauge_held_to_one_thread_confirms_no_other():
+    """Two phones: one confirms M8, the other, later, writes M10 and knows of no gauge."""
+    card = Card(**KNOWN)
+    assert codes(card) == ([], [])
+    card.put(GROUP, "group", {"thread": "M10"})
+    assert [each[-1] for each in codes(card)] == ["not_confirmed", "not_confirmed"]
+    card.put(GROUP, "group", {"thread_confirmed": True})
+    assert "not_confirmed" not in codes(card)[0] + codes(card)[1]
+    # Confirmed before any thread stood there.
+    card = Card(thread_confirmed=True)
+    card.put(GROUP, "group", {name: KNOWN[name] for name in KNOWN if name != "thread_confirmed"})
+    assert codes(card) == (["not_confirmed"], ["not_confirmed"])
+
+
+def test_the_outside_of_one_part_is_not_that_of_another():
+    card, other = Card({"name": "Belly pan", "place": "engine"}, **KNOWN), identifier("@other part")
+    card.put(GROUP, "group", {"outside_engine": True})
+    assert codes(card) == ([], [])
+    card.put(other, "part", {"name": "Casing", "place": "engine"})
+    saw = {"part": [card.view()["fields"]["part"]["heads"][0]["entry"]]}
+    card.act("change", thing=GROUP, type="group", values={"part": other}, saw=saw)
+    assert codes(card) == (["engine"], ["engine"])
+
+
+def test_two_answers_to_whose_fasteners_they_are_end_guidance():
+    """One phone has them on the rear brake; the newer of two blind answers does not win where a life hangs on it."""
+    card, brake = Card(**KNOWN), identifier("@brake")
+    card.put(brake, "part", {"name": "Bracket", "place": "rear_brake"})
+    card.put(GROUP, "group", {"part": brake}, by="@other")
+    card.put(GROUP, "group", {"part": PART})
+    assert card.view()["part"] == PART
+    assert codes(card) == (["disputed"], ["disputed"])
+
+
+@pytest.mark.parametrize(
+    ("name", "sits", "refused"),
+    [
+        ("BRAKE Calipers", None, True), ("front-axle clamp", None, True), ("Cylinder head", None, True),
+        ("Bracket", "under the fork yoke", True), ("Rear sprocket", None, True),
+        ("Sprocket cover", None, False), ("Side panels", "upper", False), ("Forklift sticker", None, False),
+    ],
+)  # fmt: skip
+def test_a_part_filed_in_a_wrong_place_is_known_by_its_name(name, sits, refused):
+    for place in ({"place": "side"}, {"place": "engine"}):
+        card = Card({"name": name} | place, **KNOWN, outside_engine=True, **({"sits": sits} if sits else {}))
+        assert codes(card) == ((["name"], ["name"]) if refused else ([], []))
+
+
 def test_a_form_saved_with_both_answers_seen_settles_them_and_one_with_one_seen_does_not():
     card = Card()
     card.specify(torque="25", torque_page="book 1")

@@ -36,6 +36,7 @@ export const fieldNames = () => ({
   tank_up_millimetres: t("Middle of the tank above the ground, mm"), standard_state: t("State that the standard mass is of"),
   standard_rear_percent: t("Published share on the rear wheel, %"), standard_up_millimetres: t("Published height of the centre of mass, mm"),
   along_millimetres: t("Behind the front axle, mm"), up_millimetres: t("Above the ground, mm"),
+  part: t("Which part"),
   to_along_millimetres: t("Went to: behind the front axle, mm"), to_up_millimetres: t("Went to: above the ground, mm"),
   position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"),
   // As forms call them, where that differs

@@ -12,7 +12,7 @@ from .friction import CONDITIONS, Friction, friction_of
 from .guidance import floor_to, shown_torque, step_of
 from .heads import bearing_diameters
 from .maker import given
-from .refusals import finish_of, reasons
+from .refusals import certain_values, finish_of, reasons
 from .strip import Strip
 from .threads import read_thread
 from .typed_quantities import read_for
@@ -20,7 +20,7 @@ from .unit_factors import FACTORS
 from .words import Refused, problem, require, say
 
 # What must be known for it; how strong the bolt is and how far it is screwed in do not come into it.
-NEEDED = ("place", "outside_engine", "thread", "thread_confirmed", "head", "finish")
+NEEDED = ("place", "part", "outside_engine", "thread", "thread_confirmed", "head", "finish")
 # Two answers to these would be two answers to how much it rubs.
 UNDISPUTED = ("into", "grade")
 WARNINGS = (
@@ -81,7 +81,7 @@ def convert_torque(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     if not wrong and before == after:
         wrong = [problem("same_condition", "to", "That is the same condition.")]
     part = strip.thing(group.values.get("part") or "")
-    found = against(part.values if part is not None else {}, group.values, disputed_of(part, group))
+    found = against(part.values if part is not None else {}, certain_values(group), disputed_of(part, group))
     # A reason in the condition speaks of the group's own; here the two that are asked about count.
     wrong += [dict(each["why"], code=each["code"], field="") for each in found]
     if wrong:

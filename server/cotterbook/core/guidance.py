@@ -113,9 +113,8 @@ def shown_torque(torque: float) -> dict[str, Any]:
 
 def shown_preload(preload: float) -> dict[str, Any]:
     """A preload in N as kN with two significant digits: more would promise too much."""
-    kilonewtons = preload / 1000.0
-    decimals = max(0, 1 - int(math.floor(math.log10(kilonewtons)))) if kilonewtons > 0.0 else 1
-    return {"value": plain_number(float(("{:.%df}" % decimals).format(kilonewtons))), "plus_minus": None, "unit": "kN"}
+    text = plain_number(float("{:.2g}".format(preload / 1000.0)))
+    return {"value": text, "plus_minus": None, "unit": "kN"}
 
 
 LIMITED_BY = {

@@ -6,6 +6,7 @@ the manual's is the only one, and the program says so.
 
 from typing import Any
 
+from .fields import value_before
 from .friction import friction_of
 from .grades import read_grade
 from .heads import bearing_diameters
@@ -33,10 +34,15 @@ BY_PLACE = {
 }
 # A place is one tap, and easily the wrong one: a part whose name says one of these is not worked out anywhere.
 NAMES_REFUSED = (
-    "axle", "brake", "caliper", "carburettor", "footpeg", "footrest", "fork", "fuel", "handlebar", "pedal", "petrol",
-    "shock", "spindle", "stand", "steering", "subframe", "suspension", "swing", "swingarm", "throttle", "wheel",
-    "yoke",
+    "absorber", "axle", "brake", "caliper", "calliper", "camshaft", "carburettor", "conrod", "crankcase", "crankshaft",
+    "cylinder", "flywheel", "footpeg", "footrest", "fork", "fuel", "gearbox", "handlebar", "hub", "linkage", "pedal",
+    "petrol", "piston", "shock", "spindle", "sprocket", "stand", "steering", "subframe", "suspension", "swing",
+    "swingarm", "throttle", "valve", "wheel", "yoke",
 )  # fmt: skip
+# What only keeps a sprocket's chain off the foot carries nothing.
+NO_SPROCKET = ("cover", "guard")
+# A confirmation, and what it is of: it says nothing of another thread, or of another part.
+CONFIRMED_OF = (("thread_confirmed", "thread"), ("outside_engine", "part"))
 DRIVEN_NO_FACE = {
     "countersunk": "A countersunk head wedges in its cone and is weaker than its thread.",
     "nut": "A nut: what counts is the stud or bolt in it, and how that is held.",
@@ -68,17 +74,38 @@ def reasons(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> 
     `disputed` names the fields of group and part (its place as "place") for which two answers stand.
     """
     found = place_reasons(part, group)
-    for name in ("place",) + MATTERS:
+    for name in ("place", "part") + MATTERS:
         if name in disputed:
             why = say("Two answers stand for: {field}.", field={"field": name})
             found.append(reason("disputed", name, why, say("Settle which one is right.")))
     return (
         found
-        + name_reasons(part, found)
+        + name_reasons(part, group, found)
         + _of_thread_and_head(group)
         + _of_grade_and_finish(group)
         + _of_material(group)
     )
+
+
+def certain_values(group: Any) -> dict[str, Any]:
+    """The values of a group, a `strip.Thing`, without what was confirmed of another thread or on another part.
+
+    A thread that was corrected after somebody held a gauge to it is not confirmed, whichever phone wrote which; and
+    what only holds something on the engine's outside may hold its inside together on the part it was moved to.
+    """
+    values = dict(group.values)
+    for name, of in CONFIRMED_OF:
+        if values.get(name) and _confirmed(group, name, of) != values.get(of):
+            values[name] = None
+    return values
+
+
+def _confirmed(group: Any, name: str, of: str) -> Any:
+    """The value of the field `of` at the time that `name` was written down."""
+    entry = group.fields[name].heads[-1]
+    if of in entry["values"]:
+        return entry["values"][of]
+    return value_before(group.fields.get(of), of, (entry["at"], entry["id"]))
 
 
 def place_reasons(part: dict[str, Any], group: dict[str, Any]) -> list[dict[str, Any]]:
@@ -97,9 +124,11 @@ def place_reasons(part: dict[str, Any], group: dict[str, Any]) -> list[dict[str,
     return [reason("unknown_place", "place", why, say("Choose its place on the part’s page."))]
 
 
-def name_reasons(part: dict[str, Any], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """The reason that lies in what the part is called, where its place has none already."""
-    said = [word for word in words_of(part.get("name")) if word in NAMES_REFUSED]
+def name_reasons(part: dict[str, Any], group: dict[str, Any], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """The reason that lies in what part or fasteners' seat are called, where the place has none already."""
+    words = words_of(part.get("name")) + words_of(group.get("sits"))
+    covers = any(word in NO_SPROCKET for word in words)
+    said = [word for word in words if word in NAMES_REFUSED and not (word == "sprocket" and covers)]
     if not said or any(each["field"] == "place" for each in found):
         return []
     why = say("Its name says “{word}”: a life may hang on it, whatever place is chosen.", word=said[0])
@@ -119,7 +148,7 @@ def _of_thread_and_head(group: dict[str, Any]) -> list[dict[str, Any]]:
         found.append(reason("not_60_degrees", "thread", why, say(MANUAL)))
     if group.get("thread_confirmed") is not True:
         to_do = say("Hold a thread gauge to it, or screw a nut of that thread on by hand, then say so.")
-        found.append(reason("not_confirmed", "thread_confirmed", say("Nobody has confirmed the thread."), to_do))
+        found.append(reason("not_confirmed", "thread_confirmed", say("Nobody has confirmed this thread."), to_do))
     if head in DRIVEN_NO_FACE:
         found.append(reason("no_bearing_face", "head", say(DRIVEN_NO_FACE[head]), say(MANUAL)))
     elif head is None:

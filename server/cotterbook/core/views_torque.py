@@ -6,7 +6,7 @@ from . import torque
 from .conversion import against, disputed_of, warnings
 from .figures import NEWTON_METRES_IN
 from .guidance import guidance_view
-from .refusals import MANUAL, reason, reasons
+from .refusals import MANUAL, certain_values, reason, reasons
 from .shown_torque import settable
 from .strip import Strip
 from .torque_cautions import cautions_of
@@ -33,7 +33,8 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     part_values, disputed = part.values if part is not None else {}, disputed_of(part, group)
     spec, unit = torque.specification(group.values), unit_of(group.values)
     shown = group_view(strip, group)
-    guidance, why_not = guidance_or_reasons(part_values, group.values, disputed)
+    certain = certain_values(group)
+    guidance, why_not = guidance_or_reasons(part_values, certain, disputed)
     tools = tools_and_last(strip, arguments)
     return {
         "group": group.id,
@@ -52,7 +53,7 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "pattern": pattern_of(group.values, shown["count"], spec, unit),
         "guidance": guidance,
         "why_no_guidance": why_not,
-        "why_no_conversion": against(part_values, group.values, disputed),
+        "why_no_conversion": against(part_values, certain, disputed),
         "conversion_warnings": warnings(),
         "cautions": cautions_of(part_values, group.values, spec),
         "tools": [tool for tool in tools["tools"] if not tool["put_away"]],
