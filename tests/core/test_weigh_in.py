@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cotterbook.core import phone
+from cotterbook.core.views_weigh_in import _number as en_shown
 from cotterbook.core.words import spoken
 from vectors.cases import FIRST_AT, identifier
 
@@ -544,3 +545,10 @@ def test_what_no_page_would_ask_is_answered_or_refused(odd: Any) -> None:
     for name in ("front", "front_scale", "rider", "note", "front_higher", "fuel_litres"):
         answer = shop.act("weigh_in", {"front": "98", "rear": "102", name: odd})
         assert ("result" in answer) != ("problems" in answer)
+
+
+def test_an_en_above_1_is_never_shown_as_1():
+    """At most 1 agrees (ISO 13528), so the figure must stand on the side of 1 that the verdict does."""
+    for number, shown in ((0.96, "1.0"), (1.0, "1.0"), (1.003, "1.01"), (1.02, "1.02"), (1.06, "1.1"), (1e9, "999.0")):
+        assert en_shown(number) == shown
+        assert (number <= 1.0) == (float(shown) <= 1.0)

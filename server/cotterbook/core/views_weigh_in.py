@@ -178,9 +178,9 @@ def _prediction(strip: Strip, weighing: WeighIn, found: Prediction) -> dict[str,
 
 
 def _number(number: float) -> str:
-    """En as shown: one decimal, and never a 1.0 that is above 1."""
+    """En as shown: one decimal, two where one would say 1.0 of what is above 1."""
     text = "{:.1f}".format(min(number, 999.0))
-    return text if (number <= 1.0) == (float(text) <= 1.0) else "{:.2f}".format(number) if number < 1.005 else "1.1"
+    return text if (number <= 1.0) == (float(text) <= 1.0) else "{:.2f}".format(max(number, 1.01))
 
 
 def _says(judged: Any) -> dict[str, Any]:
