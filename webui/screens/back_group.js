@@ -12,14 +12,11 @@ import { Bag, byWhom, groupWords } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
 import { Again, Tighten } from "./tighten.js";
 
-/** A torque as a wrench can be set to it. */
-const settable = (value) => String(Number(value.toPrecision(4)));
-const newton = (value) => figure({ value: settable(value), unit: "N.m" });
-
 /** The specification in words, as it was taken from the manual. */
 export function SpecificationWords({ specification: spec }) {
   if (!spec) return html`<p class="mark wait">${t("No specification: take it from the machine’s manual.")}</p>`;
-  const torque = spec.low === spec.high ? newton(spec.low) : t("{low} to {high}", { low: Number(settable(spec.low)), high: newton(spec.high) });
+  const low = spec.shown.low.newton_metres, high = spec.shown.high?.newton_metres;
+  const torque = high ? t("{low} to {high}", { low: Number(low.value), high }) : figure(low);
   return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${torque}</span>${spec.angle_degrees && html` <span>${t("Then by {degrees}°.", { degrees: spec.angle_degrees })}</span>`}
     ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
 }

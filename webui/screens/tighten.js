@@ -12,13 +12,11 @@ import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } fr
 /** What a person chose last while these pages are open: the wrench, and for each group its adapter. */
 const chosen = { with_tool: "", tool: "", adapters: new Map() };
 
-/** A torque as a wrench can be set to it. */
-const settable = (value) => String(Number(value.toPrecision(4)));
-
 /** What the manual wants at each step, the whole of it last; "" where that is no single value. */
 function targets(spec) {
   if (!spec) return [""];
-  return [...spec.steps.map(settable), spec.low === spec.high ? settable(spec.low) : ""];
+  const { steps, low, high } = spec.shown;
+  return [...steps.map((each) => each.newton_metres.value), high ? "" : low.newton_metres.value];
 }
 
 function beginning(group, tools) {
@@ -89,12 +87,12 @@ const IN_MORE = ["lever", "adapter", "adapter_degrees", "prevailing"];
 const more = (typed, { specification }) => [
   typed.adapter && t("adapter {adapter} mm", typed), typed.figure_is === "setting" && t("clicked at a setting"),
   typed.prevailing ? t("prevailing {prevailing} {unit}", { ...typed, unit: label(typed.torque_unit) })
-    : specification?.prevailing && t("prevailing {prevailing}", { prevailing: { value: settable(specification.prevailing), unit: "N.m" } }),
+    : specification?.prevailing && t("prevailing {prevailing}", { prevailing: specification.shown.prevailing.newton_metres }),
 ].filter(Boolean).join(" · ");
 
 function prevailingHint({ specification }, { figure_is: is }) {
-  const found = specification?.prevailing;
-  if (found) return t("Left out: {prevailing}, as written down for this group.", { prevailing: { value: settable(found), unit: "N.m" } });
+  const found = specification?.shown.prevailing;
+  if (found) return t("Left out: {prevailing}, as written down for this group.", { prevailing: found.newton_metres });
   return is === "torque" ? t("What a self-locking nut takes to turn before it seats. It is set on top.") : t("What a self-locking nut takes to turn before it seats. It is taken off before judging.");
 }
 

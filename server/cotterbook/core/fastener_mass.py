@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 from . import heads_table as table
-from .amounts import Amount
+from .amounts import ROOT_3, Amount
 from .figures import plain_number
 from .grades import read_grade
 from .threads import Thread, read_thread
@@ -18,7 +18,6 @@ from .words import require
 
 STEEL = 7.85e-3  # g/mm3
 STAINLESS = 7.95e-3  # austenitic: 7.9 to 8.0 (from memory)
-ROOT_3 = math.sqrt(3.0)
 # Half widths (common practice, no source): a head as a part of its mass, by how freely it is formed; a shank, whose
 # thread is always a little thinner than nominal; and from one fastener of a kind to the next.
 HEAD_FRACTION = {"hex": 0.08, "socket_cap": 0.15, "nut": 0.08, "countersunk": 0.15, "button": 0.15, "slot": 0.15}

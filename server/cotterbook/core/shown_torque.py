@@ -33,3 +33,26 @@ def known(newton_metres: float, expanded: float) -> dict[str, Any]:
     if expanded <= 0.0:
         return settable(newton_metres)
     return shown_with(newton_metres, expanded, "N.m", MOST_DECIMALS)
+
+
+def specification_shown(spec: dict[str, Any], unit: str) -> dict[str, Any]:
+    """A specification with its figures as shown, in N.m and in the manual's own unit."""
+
+    def in_both(value: Any) -> Any:
+        return None if value is None else {"own": settable(value, unit), "newton_metres": settable(value)}
+
+    low, high = spec["low"], spec["high"]
+    return dict(
+        spec,
+        unit=unit,
+        shown={
+            "low": in_both(low),
+            "high": in_both(high if high != low else None),
+            "tolerance": in_both(spec["tolerance"]),
+            "prevailing": in_both(spec["prevailing"]),
+            "steps": [in_both(step) for step in spec["steps"]],
+            "accepted": {"low": settable(spec["limits"]["low"], unit), "high": settable(spec["limits"]["high"], unit)},
+            # What to aim at: the middle of what is accepted.
+            "aim": settable((low + high) / 2.0, unit),
+        },
+    )

@@ -8,10 +8,10 @@ Lengths in mm, areas in mm2, strengths in MPa, loads in N.
 import math
 from typing import Any
 
+from .amounts import ROOT_3
 from .bolt import check_thread
 from .words import Refused, problem, require
 
-ROOT_3 = math.sqrt(3.0)
 # Shear strength at least to be expected of what a bolt screws into: VDI 2230 table A9 and data sheets, from
 # memory, at the low end. An alloy that is known to be better does not raise it.
 SHEAR_STRENGTH = {

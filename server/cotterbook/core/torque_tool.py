@@ -10,6 +10,7 @@ screwdrivers (from memory), unless the tool's own certificate says otherwise.
 import math
 from typing import Any
 
+from .amounts import ROOT_3
 from .days import day_of, read_day, whole_months
 from .shown_torque import settable
 from .words import Refused, problem, require, say
@@ -29,7 +30,6 @@ TESTED_FROM = 0.2
 # A length read with a tape along a wrench, an angle by eye: common practice, no source.
 LENGTH_WITHIN_MILLIMETRES, ANGLE_WITHIN_DEGREES = 2.0, 5.0
 MONTHS_OF_A_CALIBRATION, CYCLES_OF_A_CALIBRATION = 12, 5_000
-ROOT_3 = math.sqrt(3.0)
 NO_TOOL: dict[str, Any] = {}
 
 

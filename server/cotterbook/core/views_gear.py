@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from .days import day_of, read_day, whole_months
 from .entries import wall_clock_ms
 from .figures import plain_number, shown_grams
 from .kinds import CLOCK_LOW_MS, GAIN_PERCENT
 from .scales import check_result, class_iii_limit
 from .strip import Strip, Thing
+from .torque_tool import calibration
 from .views_part import fields_view
 from .views_tools import tools_view
 from .words import Refused, problem, say
@@ -31,7 +31,6 @@ NO_CALIBRATION = {
 # A gain error shows best near the top; below this part of the capacity a check says little (common practice, no
 # source).
 LIGHT = 0.2
-MONTHS = 12
 
 
 def gear_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
@@ -69,8 +68,8 @@ def _card(strip: Strip, scale: Thing, uses: list[dict[str, Any]], now_ms: Any) -
     values = scale.values
     checks = [_check_view(check, values) for check in scale.of_kind("scale_check")]
     checks.reverse()
-    calibrated = read_day(values.get("calibrated_on"))
-    months = None if calibrated is None or now_ms is None else whole_months(calibrated, day_of(int(now_ms)))
+    # No standard says it of scales: the year that is asked of wrenches.
+    state = calibration(values.get("calibrated_on"), None if now_ms is None else int(now_ms))
     return {
         "scale": scale.id,
         "name": values.get("name") or "",
@@ -80,14 +79,14 @@ def _card(strip: Strip, scale: Thing, uses: list[dict[str, Any]], now_ms: Any) -
         "gain_percent": values.get("gain_percent"),
         "zero": _shown(values.get("zero_grams")),
         "calibrated_on": values.get("calibrated_on"),
-        "months": months,
-        "overdue": months is not None and months >= MONTHS,
+        "months": state["months"],
+        "overdue": state["overdue"],
         "certificate": values.get("certificate"),
         "put_away": bool(values.get("put_away")),
         "readings": len(uses),
         "last_used_at": max([entry["at"] for entry in uses]) if uses else 0,
         "checks": checks,
-        "notices": _notices(values, checks, months),
+        "notices": _notices(values, checks, state),
         "hint": _hint(values),
         "fields": fields_view(scale),
     }
@@ -137,18 +136,18 @@ def _two_digits(text: str) -> str:
     return plain_number(float("{:.2g}".format(value))) if value < 100.0 else text
 
 
-def _notices(values: dict[str, Any], checks: list[dict[str, Any]], months: Any) -> list[dict[str, Any]]:
+def _notices(values: dict[str, Any], checks: list[dict[str, Any]], state: dict[str, Any]) -> list[dict[str, Any]]:
     found = []
     if values.get("gain_percent") is None:
         text = "No gain error is stated, so none is counted: what this scale weighed may be off by more than is shown."
         found.append(say(text))
-    if months is None and values.get("calibrated_on") is None:
+    if state["calibrated_on"] is None:
         found.append(say("No day of calibration is written down."))
-    elif months is not None and months >= MONTHS:
+    elif state["overdue"]:
         found.append(
             say(
                 "Calibrated {months} months ago. A year is common practice, unless your shop has its own rule.",
-                months=months,
+                months=state["months"],
             )
         )
     if checks and checks[0]["verdict"] == "off":

@@ -8,7 +8,7 @@ from .figures import shown_amount
 from .loose_mass import fasteners_beside
 from .made_of import made_of
 from .strip import Strip, Thing
-from .views_part import reading_view
+from .views_reading import reading_view
 from .words import say
 
 

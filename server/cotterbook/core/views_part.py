@@ -5,15 +5,15 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .fasteners import title
-from .figures import GRAMS_IN, plain_number, shown_amount
+from .figures import shown_amount
 from .mass import is_done, outcome_of
 from .patterns import pattern_view, stages
 from .readings import one_look
-from .shown_torque import rough, settable
+from .shown_torque import rough, settable, specification_shown
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
-from .typed_quantities import last_unit
 from .views_fasteners import about
+from .views_reading import reading_view
 from .words import say
 
 
@@ -107,7 +107,7 @@ def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
             {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": count}
             for where, bag, count in ledger.elsewhere() + ledger.in_stock()
         ],
-        "specification": spec,
+        "specification": None if spec is None else specification_shown(spec, "N.m"),
         "next_step": ledger.next_step(),
         "at_step": [{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],
         "pattern": pattern_of(values, ledger.count, spec),
@@ -140,50 +140,6 @@ def named(values: dict[str, Any]) -> Any:
     if values.get("thread"):
         return title(values)
     return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
-
-
-def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, Any]:
-    """One reading, and whether the part's mass rests on it."""
-    counted = reading["id"] in used
-    reason = None if counted else say("Not used: there is a better or newer figure.")
-    if counted and reading.get("with_fasteners"):
-        reason = say("Weighed with its fasteners.")
-    view = {
-        "entry": reading["id"],
-        "shown": shown_amount(one_look(reading, strip.scale)),
-        "used": counted,
-        "reason": reason,
-        "who": reading["who"],
-        "at_ms": wall_clock_ms(reading["id"]),
-        "again": reading.get("again"),
-        "held": reading.get("tare_grams") is not None,
-        "unit": _typed_unit(reading),
-        "step": _typed_step(reading),
-    }
-    for name in (
-        "weighed_as",
-        "basis",
-        "pieces",
-        "with_fasteners",
-        "as_read",
-        "scale",
-        "on_scale",
-        "fluid",
-        "source",
-        "maturity",
-    ):
-        view[name] = reading.get(name)
-    return view
-
-
-def _typed_unit(reading: dict[str, Any]) -> str:
-    unit = last_unit(reading.get("as_read"), "mass")
-    return str(unit) if unit in GRAMS_IN else "g"
-
-
-def _typed_step(reading: dict[str, Any]) -> str:
-    step = reading.get("step_grams")
-    return "" if step is None else plain_number(step / GRAMS_IN[_typed_unit(reading)])
 
 
 def items_of(strip: Strip, part: Any) -> list[Thing]:

@@ -7,7 +7,7 @@ from .conversion import against, disputed_of, warnings
 from .figures import NEWTON_METRES_IN
 from .guidance import guidance_view
 from .refusals import MANUAL, certain_values, reason, reasons
-from .shown_torque import settable
+from .shown_torque import specification_shown
 from .strip import Strip
 from .torque_cautions import cautions_of
 from .typed_quantities import last_unit
@@ -80,29 +80,6 @@ def unit_of(values: dict[str, Any]) -> str:
     """The unit in which the manual's torque was written down; N.m where nothing says another."""
     unit = last_unit(values.get("torque_as_written"), "torque")
     return str(unit) if unit in NEWTON_METRES_IN else "N.m"
-
-
-def specification_shown(spec: dict[str, Any], unit: str) -> dict[str, Any]:
-    """A specification with its figures as shown, in N.m and in the manual's own unit."""
-
-    def in_both(value: Any) -> Any:
-        return None if value is None else {"own": settable(value, unit), "newton_metres": settable(value)}
-
-    low, high = spec["low"], spec["high"]
-    return dict(
-        spec,
-        unit=unit,
-        shown={
-            "low": in_both(low),
-            "high": in_both(high if high != low else None),
-            "tolerance": in_both(spec["tolerance"]),
-            "prevailing": in_both(spec["prevailing"]),
-            "steps": [in_both(step) for step in spec["steps"]],
-            "accepted": {"low": settable(spec["limits"]["low"], unit), "high": settable(spec["limits"]["high"], unit)},
-            # What to aim at: the middle of what is accepted.
-            "aim": settable((low + high) / 2.0, unit),
-        },
-    )
 
 
 def form_of(values: dict[str, Any], unit: str) -> dict[str, Any]:
