@@ -9,8 +9,8 @@ MANUAL = "workshop book"
 KITCHEN_SCALE, HANGING_SCALE = "kitchen scale", "hanging scale"
 KITCHEN = {"step_grams": 1, "scale": KITCHEN_SCALE}
 HANGING = {"step_grams": 20, "scale": HANGING_SCALE}
-SMALL_WRENCH = "torque wrench A, 5 to 25 N.m"
-LARGE_WRENCH = "torque wrench B, 20 to 110 N.m"
+SMALL_WRENCH = "torque wrench A"
+LARGE_WRENCH = "torque wrench B"
 Fields = dict[str, Any]
 
 

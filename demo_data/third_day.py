@@ -166,7 +166,7 @@ def end(log: Log, ilvane: Phone, torrec: Phone) -> None:
     refit(torrec, "sprocket cover bolts", 2, "2", 10, mark=False)
     ilvane.pause(900)
     both = {"front_scale": log.id(PLATFORM_SCALE), "rear_scale": log.id(PLATFORM_SCALE)}
-    ilvane.write("weigh_in", front_grams=97_500, rear_grams=99_500, step_grams=500, fuel_litres=4,
+    ilvane.write("weigh_in", front_grams=92_500, rear_grams=104_500, step_grams=500, fuel_litres=4,
                  plus_minus_litres=0.3, **both,
                  note="Sidecar not yet on. Right side panel, right silencer and sprocket cover lie beside her.")
     torrec.pause(300)

@@ -19,7 +19,10 @@ from browsers import find_chromium  # noqa: E402
 from running import RunningServer  # noqa: E402
 
 SIZES = {"phone": (360, 780), "desk": (1280, 860)}
-SHOWN = {"take-off-phone-light", "off-phone-light", "back-phone-dark", "masses-phone-light", "part-desk-light"}
+SHOWN = {
+    "take-off-phone-light", "off-phone-light", "back-phone-dark", "masses-phone-light", "part-desk-light",
+    "torque-phone-light", "balance-phone-light", "weigh-in-phone-light", "gear-phone-dark",
+}  # fmt: skip
 PERSON = "Ilvane"
 PART = "Headlamp"
 GROUP = "clamp, front pair first"
@@ -34,6 +37,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "back": "back",
         "masses": "statement",
         "tally": "tally",
+        "gear": "gear",
         "balance": "balance",
         "weigh-in": "weigh_in",
         "torque": f"torque/{group}",

@@ -43,7 +43,7 @@ function Known({ strip, choices, data, state, baseline, onBaseline, onState }) {
     <${Missing} strip=${strip} data=${data} />
     <section class="section"><h2>${t("Centre of mass and wheels")}</h2><${Figures} data=${data} />
       ${data.baselines.length > 0 && html`<${Tiles} field="state" id="state" value=${state} onValue=${onState} label=${t("With which fuel")} options=${choices.machine_states} />`}
-      ${data.baselines.length > 1 && html`<${Tiles} field="baseline" id="baseline" value=${baseline} onValue=${onBaseline} label=${t("Reckoned from")} options=${data.baselines.map((each) => [each.baseline, baselineWords(each)])} />`}
+      ${data.baselines.length > 1 && html`<${Tiles} field="baseline" id="baseline" value=${baseline} onValue=${onBaseline} wide label=${t("Reckoned from")} options=${data.baselines.map((each) => [each.baseline, baselineWords(each)])} />`}
     </section>
     <${Places} parts=${data.parts} onChoose=${setChosen} />
     <${Carried} carried=${data.carried} />
