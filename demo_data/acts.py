@@ -99,17 +99,19 @@ def wrench_for(newton_metres: float) -> str:
 
 
 def tighten(phone: Phone, group: str, count: int, newton_metres: float, mark: bool = True, adapter: float = 0,
-            **more: Any) -> None:
+            prevailing: float = 0, **more: Any) -> None:
     """With the tool that reaches, whose card stands in the log; what that is worth the phone works out as it saves.
 
-    `adapter` in mm lengthens the wrench in line.
+    `adapter` in mm lengthens the wrench in line; `prevailing` in N.m is what a locking nut wants on top.
     """
     phone.pause(40)
     name = wrench_for(newton_metres)
     card, lever = phone.values(name), phone.values(name).get("lever_millimetres")
-    setting = torque_tool.on_its_step(torque_tool.setting_for(newton_metres, lever, adapter), card)
+    setting = torque_tool.on_its_step(torque_tool.setting_for(newton_metres + prevailing, lever, adapter), card)
     fields = {"newton_metres": torque_tool.applied_by(setting, lever, adapter), "setting_newton_metres": setting,
               "expanded_newton_metres": torque_tool.expanded(setting, card, lever, adapter)}
+    if prevailing:
+        fields["prevailing_newton_metres"] = prevailing
     if adapter:
         fields.update(adapter_millimetres=adapter, lever_millimetres=lever, adapter_degrees=0)
     phone.write("tighten", group=phone.log.id(group), count=count, tool=name, with_tool=phone.log.id(name),
@@ -120,11 +122,11 @@ def tighten(phone: Phone, group: str, count: int, newton_metres: float, mark: bo
 
 
 def refit(phone: Phone, group: str, count: int, label: str, newton_metres: float,
-          mark: bool = True) -> None:
+          mark: bool = True, **more: Any) -> None:
     """Fasteners out of their bag, back into their holes, tightened and marked."""
     phone.pause(30)
     move(phone, group, count, "bag", "machine", from_bag=label)
-    tighten(phone, group, count, newton_metres, mark)
+    tighten(phone, group, count, newton_metres, mark, **more)
 
 
 def fit_new(phone: Phone, group: str, count: int, newton_metres: float, **more: Any) -> None:

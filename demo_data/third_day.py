@@ -57,7 +57,7 @@ def last_off(ilvane: Phone, torrec: Phone) -> None:
                                            **torque(44.129925, "7-3", torque_as_written="4.5 kgf.m"))},
              (kitchen(812), kitchen(905, weighed_as="going_on")))
     refit(ilvane, "side stand bolt", 1, "1", 35)
-    refit(ilvane, "side stand nut", 1, "1", 44)
+    refit(ilvane, "side stand nut", 1, "1", 44, prevailing=3)
     change(ilvane, "side stand", outcome_done=True)
 
 
