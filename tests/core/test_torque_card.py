@@ -292,3 +292,20 @@ def test_cautions_of_what_is_on_the_card(group, words):
     told = [spoken(each) for each in Card(**group).view()["cautions"]]
     assert told[0].startswith("The machine’s manual first")
     assert any(words in each for each in told)
+
+
+def test_the_wrench_to_offer_is_the_last_used_where_it_reaches_and_the_next_that_does_elsewhere():
+    card = Card(torque_low_newton_metres=44.0, torque_high_newton_metres=44.0)
+    small, large = identifier("@small"), identifier("@large")
+    card.put(small, "tool", {"name": "A", "low_newton_metres": 5, "high_newton_metres": 25})
+    card.put(large, "tool", {"name": "B", "low_newton_metres": 20, "high_newton_metres": 110})
+    assert card.view()["last_tool"] == large
+    card.act("tighten", group=GROUP, count=6, torque="20", with_tool=small)
+    assert card.view()["last_tool"] == large
+    card.put(GROUP, "group", {"torque_low_newton_metres": 20.0, "torque_high_newton_metres": 20.0})
+    assert card.view()["last_tool"] == small
+    # The locking nut's own torque counts too: 20 and 8 are more than the small one reaches.
+    card.put(GROUP, "group", {"prevailing_newton_metres": 8.0})
+    assert card.view()["last_tool"] == large
+    card.put(large, "tool", {"put_away": True})
+    assert card.view()["last_tool"] == small

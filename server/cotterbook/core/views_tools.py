@@ -8,7 +8,7 @@ from .entries import wall_clock_ms
 from .shown_torque import settable
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
-from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of
+from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of, out_of_range
 from .views_part import fields_view, named
 from .words import say
 
@@ -30,6 +30,20 @@ def tools_and_last(strip: Strip, arguments: Any = None) -> dict[str, Any]:
     last = max(entries, key=key_of) if entries else None
     named = None if last is None else {"with_tool": last.get("with_tool"), "tool": last.get("tool")}
     return {"tools": tools_view(strip, arguments), "last": named}
+
+
+def likely_wrench(strip: Strip, cards: list[dict[str, Any]], last: Any, newton_metres: Any) -> Any:
+    """The id of the wrench to offer for a torque: the last one used where it reaches, else the next that does.
+
+    `cards` with the last used first; `last` is an id or None. Where none reaches, or no
+    torque is known, the last one.
+    """
+    at_hand = [card["tool"] for card in cards if not card["put_away"]]
+    first = [last] if last in at_hand else []
+    for tool in first + at_hand:
+        if newton_metres is None or out_of_range(strip.thing(tool).values, newton_metres) is None:
+            return tool
+    return last
 
 
 def _tightenings(strip: Strip) -> list[dict[str, Any]]:

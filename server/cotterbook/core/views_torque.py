@@ -12,7 +12,7 @@ from .strip import Strip
 from .torque_cautions import cautions_of
 from .typed_quantities import last_unit
 from .views_part import fields_view, group_view, last_name, pattern_of
-from .views_tools import tools_and_last
+from .views_tools import likely_wrench, tools_and_last
 from .words import Refused, say
 
 # The fields of a form for the specification, and the group's fields that they stand for.
@@ -36,6 +36,8 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     certain = certain_values(group)
     guidance, why_not = guidance_or_reasons(part_values, certain, disputed)
     tools = tools_and_last(strip, arguments)
+    locking = group.values.get("prevailing_newton_metres") or 0.0
+    wanted = None if spec is None else (spec["low"] + spec["high"]) / 2.0 + locking
     return {
         "group": group.id,
         "part": None if part is None else part.id,
@@ -57,7 +59,7 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "conversion_warnings": warnings(),
         "cautions": cautions_of(part_values, group.values, spec),
         "tools": [tool for tool in tools["tools"] if not tool["put_away"]],
-        "last_tool": (tools["last"] or {}).get("with_tool"),
+        "last_tool": likely_wrench(strip, tools["tools"], (tools["last"] or {}).get("with_tool"), wanted),
     }
 
 
