@@ -309,3 +309,25 @@ def test_the_wrench_to_offer_is_the_last_used_where_it_reaches_and_the_next_that
     assert card.view()["last_tool"] == large
     card.put(large, "tool", {"put_away": True})
     assert card.view()["last_tool"] == small
+
+
+def test_a_gauge_confirms_what_was_on_that_screen():
+    """One phone corrects the thread out of contact; another, later, confirms the old one that it still shows."""
+    card = Card(**KNOWN | {"thread_confirmed": None})
+    first = card.view()["fields"]["thread"]["heads"][0]["entry"]
+    confirm = card.act("change", thing=GROUP, type="group", values={"thread_confirmed": True})["result"]["entries"][0]
+    assert confirm["saw"]["thread"] == [first]
+    assert codes(card) == ([], [])
+    # The correction was made before the confirmation, and came in after it.
+    correction = {
+        "strip": STRIP, "by": identifier("@other"), "who": "Bo", "kind": "set", "thing": GROUP, "type": "group",
+        "id": identifier("@correction"), "at": confirm["at"] - 1, "values": {"thread": "M8x1"},
+        "saw": {"thread": [first]},
+    }  # fmt: skip
+    card.load([correction])
+    assert codes(card) == (["not_confirmed"], ["not_confirmed"])
+    # Struck again, what was confirmed stands as it was.
+    card.act("strike", entry=correction["id"], why="the wrong group")
+    assert codes(card) == ([], [])
+    card.act("strike", entry=first, why="another thread")
+    assert "not_confirmed" in codes(card)[0] or "unknown_thread" in codes(card)[0]

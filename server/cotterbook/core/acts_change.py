@@ -8,6 +8,7 @@ from .acts_tools import check_card
 from .acts_torque import FIGURES
 from .kinds import THINGS
 from .maker import Maker, given, whole
+from .refusals import CONFIRMED_OF
 from .specification_form import check_together, steps
 from .strip import Strip
 from .typed_quantities import KEPT_IN, written
@@ -37,6 +38,10 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         check_card(make, thing.values, values)
     seen = form.get("saw") or {}
     saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
+    for name, of in CONFIRMED_OF:
+        # What is confirmed is confirmed of what stood on this screen, whatever another phone wrote meanwhile.
+        if values.get(name) and of not in values:
+            saw[of] = saw_of(thing, of)
     make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
     if thing.type == "part":
         _follow(strip, make, thing, values)

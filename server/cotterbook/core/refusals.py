@@ -101,10 +101,17 @@ def certain_values(group: Any) -> dict[str, Any]:
 
 
 def _confirmed(group: Any, name: str, of: str) -> Any:
-    """The value of the field `of` at the time that `name` was written down."""
-    entry = group.fields[name].heads[-1]
+    """The value of the field `of` that whoever wrote down `name` had before their eyes; "" where it has changed since.
+
+    What was on their screen is in the entry; one that does not say counts as having seen what stood before it.
+    """
+    entry, field = group.fields[name].heads[-1], group.fields.get(of)
     if of in entry["values"]:
         return entry["values"][of]
+    seen = (entry.get("saw") or {}).get(of)
+    if seen:
+        stands = field is not None and all([head["id"] in seen for head in field.heads])
+        return field.value if stands else ""
     return value_before(group.fields.get(of), of, (entry["at"], entry["id"]))
 
 
