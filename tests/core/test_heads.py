@@ -107,6 +107,14 @@ def test_hexalobular_sockets_are_those_of_another_table():
         assert theirs[number] == across
     for d in (3, 3.5, 4, 5, 6, 8, 10, 12, 14, 16, 20):
         assert hexalobular_number("hexalobular", coarse(d)) in ours.HEXALOBULAR_ACROSS
+    # Pan heads of ISO 14583 and countersunk ones of ISO 14581.
+    for name, of, head in (
+        ("pan_head_parameters", "iso14583:recess", "button"),
+        ("countersunk_head_parameters", "iso14581:recess", "countersunk"),
+    ):
+        recesses = {d: number for d, number in column(name, of).items() if d >= 3}
+        assert recesses == {d: f"T{hexalobular_number(head, coarse(d))}" for d in recesses}
+        assert hexalobular_number(head, coarse(12)) is None
     assert hexalobular_number("hex", coarse(6)) is None
     assert hexalobular_number("hexalobular", thread_named("1/4-20 UNC")) is None
 

@@ -80,7 +80,8 @@ def test_the_usual_key_leads_back_to_its_thread(head):
 def test_usual_keys_as_people_write_them():
     """ISO 4014, DIN 931, JIS B 1180; ISO 10664; ISO 7045; ISO 1207; ASME B18.2.1; BS 1083."""
     written = {
-        ("M10", "hex"): ["16 mm", "17 mm", "14 mm"], ("M6", "hexalobular"): ["T30"], ("M5", "cross"): ["PH2"],
+        ("M10", "hex"): ["16 mm", "17 mm", "14 mm"], ("M6", "hexalobular"): ["T30"], ("M6", "button"): ["4 mm", "T30"],
+        ("M8", "countersunk"): ["5 mm", "T45"], ("M12", "button"): ["8 mm"], ("M5", "cross"): ["PH2"],
         ("M6", "slot"): ["1.6 mm blade"], ("1/4-20 UNC", "hex"): ["7/16 AF"], ("1/4-20 BSW", "nut"): ["1/4 BS"],
         ("#10-32 UNF", "socket_cap"): ["5/32 AF"], ("M8", "clip"): [], ("M8", None): [],
     }  # fmt: skip
@@ -89,7 +90,8 @@ def test_usual_keys_as_people_write_them():
     for thread in THREADS:
         for head in HEADS[:7]:
             flats = {round(each, 3) for each, _ in across_flats(head, thread)}
-            assert {round(read_key(each["key"]).size, 3) for each in usual_keys(thread, head)} == flats
+            keys = [read_key(each["key"]) for each in usual_keys(thread, head)]
+            assert {round(key.size, 3) for key in keys if key.kind != "hexalobular"} == flats
 
 
 sizes = st.one_of(

@@ -67,8 +67,13 @@ def _inch_flats(head: Any, thread: Thread) -> list[tuple[float, str]]:
 
 
 def hexalobular_number(head: Any, thread: Thread) -> Any:
-    """The number of the hexalobular socket (ISO 10664) in a head with this thread, or None."""
-    if head != "hexalobular" or not thread.metric:
+    """The number of the hexalobular socket (ISO 10664) in a head with this thread, or None.
+
+    Of a button or countersunk head, which more often has a hexagon, the one it has where it has none.
+    """
+    if head not in ("hexalobular", "button", "countersunk") or not thread.metric:
+        return None
+    if head != "hexalobular" and thread.diameter not in table.HEXALOBULAR_CHEESE:
         return None
     if thread.diameter in table.HEXALOBULAR_CHEESE:
         return table.HEXALOBULAR_CHEESE[thread.diameter][0]

@@ -65,6 +65,8 @@ HEXALOBULAR_CHEESE: dict[float, Any] = {
     3.0: (10, 5.5, 2.4), 3.5: (15, 6.0, 2.6), 4.0: (20, 7.0, 3.1), 5.0: (25, 8.5, 3.65), 6.0: (30, 10.0, 4.4),
     8.0: (45, 13.0, 5.8), 10.0: (50, 16.0, 6.9),
 }
+# Pan and countersunk heads with such a socket, and their standards: the sockets are those of ISO 14580.
+HEXALOBULAR_OF_HEAD: dict[str, str] = {"button": "ISO 14583", "countersunk": "ISO 14581"}
 # ISO 14579 (cap head, M12 and up; from memory), its head as of ISO 4762.
 HEXALOBULAR_CAP: dict[float, Any] = {12.0: 55, 14.0: 60, 16.0: 70, 20.0: 80}
 # Widths across a hexalobular socket's points (ISO 10664): number, mm.

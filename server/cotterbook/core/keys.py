@@ -120,6 +120,13 @@ def likely_threads(key: Any, head: Any = None) -> list[dict[str, Any]]:
     turned = [row for kind in kinds for row in _turned_by(kind, read)]
     for thread, of_head, standard in turned if len(kinds) == 1 else _commonest_first(turned):
         wanted = head is None or head == of_head or (head == "stud" and of_head == "nut")
+        if (
+            of_head == "hexalobular"
+            and head in table.HEXALOBULAR_OF_HEAD
+            and thread.diameter in table.HEXALOBULAR_CHEESE
+        ):
+            # Pan and countersunk heads have the same sockets.
+            wanted, standard = True, table.HEXALOBULAR_OF_HEAD[head]
         known = [each for each in found if each["thread"] == thread.name and each["head"] == (head or of_head)]
         if wanted and not known:
             found.append({"thread": thread.name, "head": head or of_head, "why": _why(of_head, standard)})

@@ -19,11 +19,20 @@ def usual_keys(thread: Thread, head: Any) -> list[dict[str, Any]]:
     `read_key` reads each of them as what turns that head.
     """
     number = hexalobular_number(head, thread)
-    if number is not None:
-        return [{"key": "T" + str(number), "why": _why(head, "ISO 10664")}]
+    lobed = [] if number is None else [{"key": "T" + str(number), "why": _lobed(head)}]
+    if head == "hexalobular":
+        return lobed
     if head in ("cross", "slot") and thread.metric:
         return _blades(head, thread.diameter)
-    return [{"key": size_called(flats, thread), "why": _why(head, by)} for flats, by in across_flats(head, thread)]
+    flats_of = across_flats(head, thread)
+    return [{"key": size_called(flats, thread), "why": _why(head, by)} for flats, by in flats_of] + lobed
+
+
+def _lobed(head: str) -> dict[str, Any]:
+    if head not in table.HEXALOBULAR_OF_HEAD:
+        return _why(head, "ISO 10664")
+    text = "{head} with a hexalobular socket, {standard}"
+    return say(text, head={"label": head}, standard=table.HEXALOBULAR_OF_HEAD[head])
 
 
 def _why(head: str, standard: str) -> dict[str, Any]:
