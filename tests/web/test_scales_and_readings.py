@@ -244,7 +244,7 @@ def test_an_estimate_by_how_well_it_is_known(form: Hands) -> None:
     form.choose("How well known", "A guess", reading)
     form.saved("Wiring")
     line, _beneath = line_of(form, "Wiring")
-    expect(line).to_contain_text("500 ± 115 g")
+    expect(line).to_contain_text("500 ± 120 g")
 
 
 def test_everybody_can_read_and_answer_a_question(form: Hands) -> None:
