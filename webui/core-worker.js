@@ -12,10 +12,10 @@ import { CORE, MICROPYTHON } from "./addresses.js";
 // and a poor phone has the rest for itself.
 const HEAP_BYTES = 16 * 1024 * 1024;
 // So long after the last call nobody waits for the next one.
-const IDLE_MS = 400;
-// Letters of JSON that leave too little behind to be looked for, and so much that it must not wait.
-const LITTLE = 1_000_000;
-const MUCH = 16_000_000;
+const IDLE_MS = 150;
+// So many calls in a row may leave things behind unlooked at, and so much may lie about.
+const CALLS_AT_ONCE = 5;
+const GARBAGE_BYTES = 12 * 1024 * 1024;
 // Python's own stack, in words; the default ends at a call with some thousand arguments.
 const STACK_WORDS = 64 * 1024;
 
@@ -33,19 +33,28 @@ async function start() {
   for (const [name, text] of Object.entries(modules)) python.FS.writeFile(`/lib/${name}`, text);
   python.registerJsModule("outside", { new_id: uuidv7 });
   python.runPython("import sys\nif '/lib' not in sys.path: sys.path.append('/lib')\nimport gc, outside\nfrom core import phone\ncall = phone.start(outside.new_id)\ngc.disable()");
-  return { call: python.globals.get("call"), collect: () => python.runPython("gc.collect()") };
+  const allocated = python.globals.get("gc").mem_alloc;
+  return { call: python.globals.get("call"), allocated, collect: () => python.runPython("gc.collect()") };
 }
 
 let idle = 0;
-/** Letters of JSON that went in and out since Python last looked for what it no longer needs. */
-let left = 0;
+let calls = 0;
+/** Bytes that were in use when Python last looked for what it no longer needs. */
+let kept = 0;
 
-/** That look goes over all there is, and in a long log takes longer than the work itself: it waits until nobody does. */
-function collectLater(letters, collect) {
-  left += letters;
+/** That look goes over all there is, and in a long log takes longer than a call: it comes after an answer, if at all. */
+function tidy({ allocated, collect }) {
+  calls = 0;
+  if (allocated() - kept < GARBAGE_BYTES) return;
+  collect();
+  kept = allocated();
+}
+
+function tidyLater(python) {
   clearTimeout(idle);
-  if (left < LITTLE) return;
-  idle = setTimeout(() => { left = 0; collect(); }, left < MUCH ? IDLE_MS : 0);
+  calls += 1;
+  if (calls >= CALLS_AT_ONCE) tidy(python);
+  else idle = setTimeout(tidy, IDLE_MS, python);
 }
 
 const starting = start();
@@ -56,10 +65,9 @@ starting.then(
 
 addEventListener("message", async ({ data: { number, name, json } }) => {
   try {
-    const { call, collect } = await starting;
-    const answer = call(name, json);
-    postMessage({ number, json: answer });
-    collectLater(json.length + answer.length, collect);
+    const python = await starting;
+    postMessage({ number, json: python.call(name, json) });
+    tidyLater(python);
   } catch (error) {
     postMessage({ number, broken: String(error?.message ?? error) });
   }
