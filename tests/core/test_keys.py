@@ -12,6 +12,7 @@ from cotterbook.core.keys import MOST, NOTE, likely_threads, read_key
 from cotterbook.core.threads import THREADS, coarse, read_thread, thread_named
 from cotterbook.core.threads_table import INCH
 from cotterbook.core.usual_keys import usual_keys
+from cotterbook.core.views_fasteners import usual_key
 from cotterbook.core.words import spoken
 from independent_tables import column
 
@@ -148,3 +149,10 @@ def test_whatever_is_typed_is_answered_or_refused(arguments):
         assert result["note"] is None or result["note"]["text"] == NOTE
     for each in answer.get("problems", []):
         assert set(each) == {"code", "field", "text", "values"}
+
+
+def test_a_button_head_is_first_a_hexagons():
+    """A part's page says nothing beside the key that the standard has, and names that one where another is typed."""
+    assert usual_key(thread_named("M6"), "button", "4 mm") is None
+    assert "4 mm" in spoken(usual_key(thread_named("M6"), "button", "5 mm"))
+    assert "30" in spoken(usual_key(thread_named("M6"), "hexalobular", ""))

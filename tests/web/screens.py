@@ -94,6 +94,13 @@ def unfold(page: Any) -> None:
             quiet = shut.length ? 0 : quiet + 1;
             await new Promise(requestAnimationFrame);
           }
+          // What was unfolded asks the core, and grows once more when it answers.
+          for (let same = 0, height = 0; same < 20;) {
+            await new Promise((resolve) => setTimeout(resolve, 25));
+            const now = document.documentElement.scrollHeight;
+            same = now === height ? same + 1 : 0;
+            height = now;
+          }
         }"""
     )
 

@@ -214,6 +214,7 @@ def test_a_torque_outside_the_wrench_is_asked_about_and_kept(phone: Hands) -> No
     expect(answer).to_contain_text("This wrench ends at 60 N·m, and 70 N·m is above that")
     expect(answer.locator(".mark")).to_have_text("doubtful, not proven")
     phone.tap("4 tightened", part)
+    expect(part.get_by_role("button", name="Tighten again")).to_be_visible()
     expect(part).to_contain_text("This wrench ends at 60 N·m")
     assert tightened(phone)["setting_newton_metres"] == 70
     # After a doubt it is not asked for again, but it can be done again.

@@ -93,7 +93,7 @@ def grade_said(typed: str) -> Any:
 
 def usual_key(thread: Any, head: Any, key: str) -> Any:
     """The key that a head with this thread usually takes; None where no table says, or where it is the one typed."""
-    number = hexalobular_number(head, thread)
+    number = hexalobular_number(head, thread) if head == "hexalobular" else None
     if number is not None:
         return say("Usually hexalobular {number} ({source})", number=number, source=say("ISO 10664"))
     flats = across_flats(head, thread)
