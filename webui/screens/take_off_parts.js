@@ -44,7 +44,8 @@ export function Fasteners({ form, choices, kept }) {
 
 const readingWords = ({ basis, figure, unit, fluid, litres }) => (basis === "litres"
   ? litres && t("{litres} l of {fluid}", { litres, fluid: fluid ? label(fluid) : t("a fluid") })
-  : figure && `${figure} ${unit}`);
+  // A figure that carries its own unit says it itself.
+  : figure && (/\p{L}|["″”]/u.test(String(figure)) ? String(figure) : `${figure} ${unit}`));
 
 export function Weight({ form, choices, kept, strip, scales }) {
   const { readings, outcome, name, place, side, pieces } = form.form;
