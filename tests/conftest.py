@@ -114,8 +114,10 @@ def demo_server(session_servers: MakeServer) -> Iterator[RunningServer]:
 @pytest.fixture(scope="session")
 def chromium() -> Iterator[Any]:
     """A real browser, of Playwright. Tests open their own contexts in it."""
-    from playwright.sync_api import sync_playwright
+    from playwright.sync_api import expect, sync_playwright
 
+    # Two cores, shared by the server, the pages and other tests, may take their time; nothing here is measured.
+    expect.set_options(timeout=30_000)
     # A browser that runs as root has no sandbox of its own to go to.
     options = ["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else []
     with sync_playwright() as playwright:

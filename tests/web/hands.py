@@ -27,6 +27,7 @@ PICTURES = """async () => {
 EXACT = "async (strip) => (await import('/shop.js')).view(strip, 'exact')"
 DRAFT = """async (stem) =>
   (await (await import('/log.js')).drafts()).find((draft) => draft.key.startsWith(stem))?.value ?? null"""
+DRAWN = "() => new Promise((done) => requestAnimationFrame(() => requestAnimationFrame(done)))"
 INSTALLED = "async () => { await navigator.serviceWorker.ready; return Boolean(navigator.serviceWorker.controller); }"
 
 
@@ -94,8 +95,14 @@ class Hands:
     def unfold(self, title: str, within: Any = None) -> None:
         """Tap a folded section open."""
         summary = (within or self.page).locator("summary").filter(has_text=title).first
+        section = summary.locator("xpath=..")
         summary.tap()
-        expect(summary.locator("xpath=..")).to_have_attribute("open", "")
+        # A list that is still coming in can move from under the finger, which then taps once more.
+        if section.get_attribute("open") is None:
+            self.page.evaluate(DRAWN)
+            if section.get_attribute("open") is None:
+                summary.tap()
+        expect(section).to_have_attribute("open", "")
 
     def answer(self, label: str, text: str, action: str) -> None:
         """Answer a question that stands in the way."""

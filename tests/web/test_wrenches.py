@@ -236,6 +236,7 @@ def test_a_calibration_out_of_date_is_asked_about_and_kept(phone: Hands) -> None
     expect(part).to_contain_text("Calibration overdue")
     expect(part.locator(".setting .mark")).to_have_text("doubtful, not proven")
     phone.tap("4 tightened", part)
+    expect(part.get_by_role("button", name="Tighten again")).to_be_visible()
     expect(part).to_contain_text(f"The wrench’s calibration of {OVERDUE} was more than 12 months old.")
     assert tightened(phone)["tool"] == "Old wrench"
 
