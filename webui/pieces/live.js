@@ -16,6 +16,19 @@ export function say(words) {
   for (const listener of listeners) listener(words);
 }
 
+// What was said belongs to the screen it was said on, unless the program itself leads on from there.
+let leading = false;
+addEventListener("hashchange", () => {
+  if (!leading) say("");
+  leading = false;
+});
+
+/** Lead on to another screen after a save; what was said of it stays for that screen. @param {string} address as `route` gives it */
+export function leadOn(address) {
+  leading = location.hash !== address;
+  location.hash = address;
+}
+
 /** The words said last. */
 export function useSaid() {
   const [said, setSaid] = useState(lastSaid);
@@ -124,6 +137,8 @@ export function useActing() {
   async function run(name, form, options) {
     if (under.current) return null;
     under.current = true;
+    // The same words again are only heard if they were gone in between.
+    say("");
     try {
       if (!(await someoneWorks())) return null;
       setBusy(true);

@@ -7,7 +7,7 @@ import { t } from "../words.js";
 import { Figure, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
-import { useActing, useChoices, useSummaries } from "../pieces/live.js";
+import { leadOn, useActing, useChoices, useSummaries } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
 
 const NEW = "new";
@@ -47,7 +47,7 @@ export function Begin() {
     const { machine, ...rest } = form.latest.current;
     const of = machines.has(machine) ? { machine, machine_name: machines.get(machine).machine_name } : { machine: null };
     const answer = await acting.run("begin_strip", { ...rest, ...of });
-    if (answer) location.hash = route.takeOff(answer.strip);
+    if (answer) leadOn(route.takeOff(answer.strip));
   }
   const unit = form.bind("standard_unit");
   const tiles = [[NEW, t("A new machine")], ...[...machines].map(([machine, line]) => [machine, line.machine_name || t("Machine without a name")])];
