@@ -56,7 +56,7 @@ export function Sums({ sums, aim, running }) {
   ${sums.unweighed > 0 && html`<p class="quiet">${t("{count} without a mass: not in these sums.", { count: sums.unweighed })}</p>`}</div>`;
 }
 
-const loose = ({ out, of }) => (of > 0 ? out > 0 ? t("{out} of {of} fasteners out", { out, of }) : t("all {of} fasteners on", { of }) : "");
+const loose = ({ out, of }) => (of > 0 ? out > 0 ? of === 1 ? t("its one fastener out") : t("{out} of {of} fasteners out", { out, of }) : of === 1 ? t("its one fastener on") : t("all {of} fasteners on", { of }) : "");
 
 /** A part as one line of a list, which opens its page. */
 export function PartLine({ strip, row }) {

@@ -54,7 +54,10 @@ export function AdapterFields({ bind, form, tools }) {
 
 /** The wrench from above, its adapter at an angle, the bolt at the end. */
 function AdapterDrawing({ degrees }) {
-  return html`<svg class="adapter" viewBox="0 0 200 84" role="img" aria-label=${t("The adapter at {degrees}° to the wrench", { degrees })}>
+  // As tall as the arm reaches up at its angle, and no taller.
+  const above = 54 * Math.sin((degrees * Math.PI) / 180);
+  const top = Math.floor(70 - Math.max(12, above + 10));
+  return html`<svg class="adapter" viewBox=${`0 ${top} 200 ${84 - top}`} role="img" aria-label=${t("The adapter at {degrees}° to the wrench", { degrees })}>
     <rect class="grip" x="4" y="64" width="52" height="12" rx="5" /><rect x="56" y="67" width="78" height="6" />
     <g transform=${`rotate(${-degrees} 134 70)`}><rect class="arm" x="134" y="66" width="46" height="8" rx="3" /><path class="bolt" d="M180 61l7.8 4.5v9L180 79l-7.8-4.5v-9z" /></g>
     <rect class="square" x="129" y="65" width="10" height="10" /></svg>`;

@@ -48,7 +48,7 @@ function PartBack({ strip, part, ...rest }) {
       <span class="quiet">${whereabouts(part)}</span>
       <span class=${`mark ${part.done ? "done" : ""}`}>${lacking(part)}</span></summary>
     <div class="inside">
-      <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
+      <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a class="reach" href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
       ${part.photo && html`<div class="thumbs"><${Picture} sha256=${part.photo} small alt=${t("As it was: {name}", part)} /></div>`}
       ${SECOND_PERSON.includes(part.place) && html`<p class="notice">${t("Brakes, steering, wheels, suspension: let a second person look at every fastener, by the manual.")}</p>`}
       ${part.groups.map((group) => html`<${GroupBack} key=${group.group} ...${{ strip, group }} ...${rest} />`)}

@@ -46,7 +46,7 @@ function Band({ guidance }) {
 function Reasons({ reasons, strip, part }) {
   return html`<div class="stack close"><h3>${t("No guidance for these")}</h3>
     <${ReasonList} reasons=${reasons} />
-    ${part && reasons.some((each) => each.field === "place") && html`<p><a href=${route.part(strip, part)}>${t("The part’s page")}</a></p>`}</div>`;
+    ${part && reasons.some((each) => each.field === "place") && html`<p><a class="reach" href=${route.part(strip, part)}>${t("The part’s page")}</a></p>`}</div>`;
 }
 
 /** What guidance is worked out from, each open to correction here. */

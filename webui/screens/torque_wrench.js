@@ -34,7 +34,7 @@ export function Wrench({ strip, data, choices, now }) {
   return html`<section class="section"><h2>${t("Wrench and adapter")}</h2>
     <form class="stack" onSubmit=${(event) => event.preventDefault()} novalidate>
       ${data.tools.length > 0 ? html`<${WrenchTiles} tools=${data.tools} ...${bind("with_tool")} />`
-        : html`<p class="quiet">${t("No wrench has a card yet: what is set here counts for any wrench, with what such a wrench may be off.")} <a href=${route.gear(strip)}>${t("Give it a card")}</a></p>`}
+        : html`<p class="quiet">${t("No wrench has a card yet: what is set here counts for any wrench, with what such a wrench may be off.")} <a class="reach" href=${route.gear(strip)}>${t("Give it a card")}</a></p>`}
       ${asked.length > 1 && html`<${Tiles} field="step" value=${String(at)} onValue=${toStep} label=${t("Which step")} options=${asked.map((value, index) => [String(index + 1), t("{step}: {value}", { step: index + 1, value: figure({ value, unit: data.form.torque_unit }) })])} />`}
       <${Figure} ...${bind("torque")} unit=${typed.torque_unit} units=${choices.torque_units} onUnit=${onUnit} label=${t("Torque to reach")} big hint=${spec ? t("The middle of what is accepted.") : t("Only what the manual says.")} />
       <${Section} light title=${t("With an adapter or a crowfoot")}><${AdapterFields} bind=${bind} form=${typed} tools=${data.tools} /><//>

@@ -6,8 +6,6 @@ from . import heads_table as table
 from .threads import Thread
 from .threads_table import INCH
 
-# A countersunk head of 90 degrees bears on a cone: its friction turns over the mean diameter divided by sin 45.
-CONE_FACTOR = 1.4142135623730951
 HEXAGON_HEADS = ("hex", "flange_hex", "nut", "stud")
 SOCKET_HEADS = ("socket_cap", "button", "countersunk")
 
@@ -84,7 +82,7 @@ def bearing_diameters(head: Any, thread: Thread) -> Any:
     """(outer, hole) in mm of the ring that a head or nut bears on: dw and dh of VDI 2230; None where not known.
 
     Outer is the least the standard allows, hole the medium series of ISO 273 (ASME
-    B18.2.8 for inch threads). A countersunk head bears on a cone: see `bearing_factor`.
+    B18.2.8 for inch threads). None for a countersunk head: it wedges in a cone, and no torque is worked out for one.
     """
     if thread.metric:
         outer, hole = _metric_bearing(head, thread.diameter), table.HOLE.get(thread.diameter)
@@ -104,7 +102,7 @@ def _metric_bearing(head: Any, d: float) -> Any:
         return table.FLANGE_SMALL[d][4] if d in table.FLANGE_SMALL else None
     if head == "button":
         return table.BUTTON[d][4] if d in table.BUTTON else None
-    column: dict[Any, Any] = {"countersunk": (table.COUNTERSUNK, 2), "cross": (table.CROSS, 1), "slot": (table.SLOT, 2)}
+    column: dict[Any, Any] = {"cross": (table.CROSS, 1), "slot": (table.SLOT, 2)}
     if head in column and d in column[head][0]:
         return column[head][0][d][column[head][1]]
     return None
@@ -120,8 +118,3 @@ def _inch_bearing(head: Any, thread: Thread) -> Any:
         flats = _inch_flats(head, thread)
         return flats[0][0] * table.BEARING_OF_FLATS if flats else None
     return None
-
-
-def bearing_factor(head: Any) -> float:
-    """By how much the friction under a head turns harder than on a flat face: 1, and on a 90 degree cone 1/sin 45."""
-    return CONE_FACTOR if head == "countersunk" else 1.0

@@ -136,9 +136,13 @@ def pattern_of(values: dict[str, Any], count: int, spec: Any, unit: str = "N.m")
 
 
 def named(values: dict[str, Any]) -> Any:
-    """What a sentence calls a group: its thread and length, or the key it takes, or just fasteners."""
+    """What a sentence calls a group: its thread and length, or the key it takes, or just fasteners.
+
+    A size that begins with a figure, such as 7 mm or 1/4 UNF, would run into the count before it.
+    """
     if values.get("thread"):
-        return title(values)
+        called = title(values)
+        return say("fasteners of {size}", size=called) if called[:1] in "0123456789" else called
     return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
 
 
