@@ -5,7 +5,7 @@ import uuid
 from typing import Any
 
 from cotterbook.core import entries as rules
-from cotterbook.core import kinds
+from cotterbook.core import limits
 
 Entry = dict[str, Any]
 
@@ -20,7 +20,7 @@ class Log:
     def __init__(self, seed: int, pictures: dict[str, Entry]) -> None:
         self.random = random.Random(seed)
         self.pictures = pictures
-        self.now_ms = kinds.CLOCK_LOW_MS
+        self.now_ms = limits.CLOCK_LOW_MS
         self.entries: list[Entry] = []
         self.ids: dict[str, str] = {}
         self.phones: list[Phone] = []

@@ -11,7 +11,7 @@ from pathlib import Path
 import pytest
 
 from cotterbook import settings
-from cotterbook.core import kinds
+from cotterbook.core import limits
 from running import free_port
 
 ROOT = Path(__file__).resolve().parents[1]
@@ -67,11 +67,11 @@ def test_the_test_command_is_what_the_ci_runs():
 
 def test_the_readme_names_the_real_limits():
     for row in (
-        f"| an entry | {kinds.ENTRY_BYTES // 1024} kB, a text {kinds.TEXT_CHARACTERS:,} characters |",
-        f"| a request | {kinds.ENTRIES_A_REQUEST:,} entries, {kinds.REQUEST_BYTES // 10**6} MB |",
-        f"| a picture | {kinds.PHOTO_BYTES_IN // 10**6} MB from the camera, "
-        f"{kinds.PHOTO_BYTES_KEPT // 10**6} MB kept,",
-        f"| a strip-down | {kinds.ENTRIES_A_STRIP:,} entries |",
+        f"| an entry | {limits.ENTRY_BYTES // 1024} kB, a text {limits.TEXT_CHARACTERS:,} characters |",
+        f"| a request | {limits.ENTRIES_A_REQUEST:,} entries, {limits.REQUEST_BYTES // 10**6} MB |",
+        f"| a picture | {limits.PHOTO_BYTES_IN // 10**6} MB from the camera, "
+        f"{limits.PHOTO_BYTES_KEPT // 10**6} MB kept,",
+        f"| a strip-down | {limits.ENTRIES_A_STRIP:,} entries |",
     ):
         assert row in README
 

@@ -7,7 +7,7 @@ from typing import Any
 from flask import Flask, Response, request
 from werkzeug.exceptions import RequestEntityTooLarge
 
-from .core.kinds import PHOTO_BYTES_KEPT, REQUEST_BYTES
+from .core.limits import PHOTO_BYTES_KEPT, REQUEST_BYTES
 from .errors import Problem, answer
 
 # An entry is flat, and a request wraps it in four levels; the rest is room for kinds of entry to come.

@@ -9,7 +9,7 @@ from flask import Blueprint, Response, jsonify, request
 from PIL import Image
 
 from .bodies import read_body, read_json
-from .core.kinds import PHOTO_BYTES_KEPT
+from .core.limits import PHOTO_BYTES_KEPT
 from .errors import Problem
 from .store import Store
 from .store.photos import is_hash

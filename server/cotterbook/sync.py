@@ -9,7 +9,7 @@ from flask_wtf.csrf import generate_csrf
 from . import VERSION
 from .bodies import read_json
 from .core.entries import check, size_in_bytes
-from .core.kinds import ENTRIES_A_REQUEST
+from .core.limits import ENTRIES_A_REQUEST
 from .core.values import is_id
 from .core.words import problem
 from .errors import Problem

@@ -11,7 +11,7 @@ from typing import Any
 
 import pint
 
-from .core import typed_quantities
+from .core import typed_quantities, unit_names
 from .core.words import Refused, problem
 
 TABLE = Path(__file__).parent / "core" / "unit_factors.py"
@@ -129,10 +129,10 @@ def _four_digits(value: float) -> str:
 
 def _meant(name: str, dimension: str) -> Fraction:
     """What one of a unit is worth, by the name that somebody wrote. Raises Refused."""
-    code = typed_quantities.code_of(name, dimension)
+    code = unit_names.code_of(name, dimension)
     if code is not None:
         return factor_of(_by_code(dimension)[code], dimension)
-    typed_quantities.refuse_known(name, dimension)
+    unit_names.refuse_known(name, dimension)
     words = [word for word in name.replace("·", " ").replace("*", " ").replace("-", " ").split() if word]
     unknown = Refused([problem("unknown_unit", "", "The unit {unit} is not known here.", unit=name[:20])])
     # A name with anything but letters would reach pint's arithmetic.

@@ -13,7 +13,8 @@ from hypothesis import strategies as st
 
 from cotterbook.core import phone
 from cotterbook.core.entries import check
-from cotterbook.core.kinds import KINDS, THINGS
+from cotterbook.core.kinds import KINDS
+from cotterbook.core.things import THINGS
 from cotterbook.core.views import VIEWS
 from vectors.cases import FIRST_AT, identifier
 

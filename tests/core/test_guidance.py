@@ -6,7 +6,8 @@ from hypothesis import strategies as st
 
 from cotterbook.core import guidance, refusals
 from cotterbook.core.bolt import torque_for, yield_preload
-from cotterbook.core.kinds import PLACES_ON_MACHINE, THINGS
+from cotterbook.core.limits import PLACES_ON_MACHINE
+from cotterbook.core.things import THINGS
 from cotterbook.core.views_torque import guidance_or_reasons
 
 # An M6 of 8.8, zinc plated and oiled, 12 mm in steel, on a side panel: nothing speaks against it.

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from cotterbook.core import phone
-from cotterbook.core.kinds import BASES, FLUIDS, WEIGHED_AS
+from cotterbook.core.limits import BASES, FLUIDS, WEIGHED_AS
 from vectors.cases import FIRST_AT, identifier
 
 STRIP, SCALE, PART, LOOK = (identifier(f"@{name}") for name in ("strip", "scale", "part", "look"))

@@ -2,7 +2,7 @@
 
 import pytest
 
-from cotterbook.core.kinds import PLACES_ON_MACHINE
+from cotterbook.core.limits import PLACES_ON_MACHINE
 from cotterbook.core.ordinary_masses import BY_PLACE, ORDINARY_MASSES, names_like, ordinary_mass
 from cotterbook.core.ordinary_parts import ORDINARY_PARTS
 

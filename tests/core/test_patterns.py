@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from cotterbook.core.kinds import PATTERNS
+from cotterbook.core.limits import PATTERNS
 from cotterbook.core.patterns import (
     DRAWN_UP_TO,
     FEWEST,

@@ -8,9 +8,9 @@ from hypothesis import strategies as st
 from test_laws import PARTS, STRIP, own_fields
 
 from cotterbook.core.amounts import Amount, added_up, merged, together
-from cotterbook.core.kinds import THINGS
 from cotterbook.core.mass import is_off
 from cotterbook.core.strip import Strip
+from cotterbook.core.things import THINGS
 from vectors.cases import FIRST_AT, identifier
 
 SCALE = identifier("@scale")

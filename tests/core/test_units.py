@@ -11,7 +11,7 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from cotterbook import units
-from cotterbook.core import typed_quantities
+from cotterbook.core import unit_names
 from cotterbook.core.typed_quantities import last_unit, read, written, written_each
 from cotterbook.core.unit_factors import FACTORS
 from cotterbook.core.words import Refused
@@ -229,7 +229,7 @@ def test_the_unit_that_a_text_ends_with(text, dimension, unit):
 
 
 def test_every_reason_names_an_example_that_can_be_read():
-    for dimension, text in typed_quantities.EXAMPLES.items():
+    for dimension, text in unit_names.EXAMPLES.items():
         assert read(text, dimension).value > 0
 
 

@@ -7,7 +7,7 @@ import json
 import pytest
 from PIL import Image
 
-from cotterbook.core.kinds import PHOTO_BYTES_KEPT
+from cotterbook.core.limits import PHOTO_BYTES_KEPT
 from disk import full_at
 from examples import picture
 

@@ -5,7 +5,7 @@ import json
 
 import pytest
 
-from cotterbook.core.kinds import ENTRY_BYTES, TEXT_CHARACTERS
+from cotterbook.core.limits import ENTRY_BYTES, TEXT_CHARACTERS
 from cotterbook.store import TinyStore
 from cotterbook.sync import ANSWER_BYTES
 from disk import full_at

@@ -5,7 +5,7 @@ from pathlib import Path
 import pytest
 
 from cotterbook import VERSION
-from cotterbook.core import kinds
+from cotterbook.core import kinds, things
 from cotterbook.core.phone import choices
 from web.phone import Phone
 
@@ -21,8 +21,8 @@ def tab(chromium, module_server):
 
 
 def test_every_choice_of_the_core_has_its_word(tab):
-    fields = [field for rules in (*kinds.THINGS.values(), *kinds.KINDS.values()) for field in rules]
-    codes = {code for field in fields if field[1] == "choice" for code in field[3]} - {"image/jpeg", *kinds.THINGS}
+    fields = [field for rules in (*things.THINGS.values(), *kinds.KINDS.values()) for field in rules]
+    codes = {code for field in fields if field[1] == "choice" for code in field[3]} - {"image/jpeg", *things.THINGS}
     lists = [value for key, value in choices().items() if isinstance(value, (list, tuple)) and key not in
              ("ordinary_parts", "mass_units", "torque_units")]
     codes |= {code for each in lists for code in each}

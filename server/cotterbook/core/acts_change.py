@@ -6,11 +6,11 @@ from .acts_back import take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
 from .acts_tools import check_card
 from .acts_torque import FIGURES
-from .kinds import THINGS
 from .maker import Maker, given, whole
 from .refusals import CONFIRMED_OF
 from .specification_form import check_together, steps
 from .strip import Strip
+from .things import THINGS
 from .typed_quantities import KEPT_IN, written
 
 # What a field that is typed as a figure measures, by the unit that its name carries.

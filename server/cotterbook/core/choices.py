@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from . import kinds
+from . import kinds, limits, things
 from .figures import GRAMS_IN, NEWTON_METRES_IN
 from .ordinary_parts import ORDINARY_PARTS
 from .readings import MATURITY_FRACTION
@@ -32,26 +32,26 @@ def _choices_of(table: Any, where: Any) -> Any:
 
 def choices() -> dict[str, Any]:
     """Every list a form offers, by its name; "limits" are numbers."""
-    found = {name: _choices_of(kinds.THINGS, OF_THINGS[name]) for name in OF_THINGS}
+    found = {name: _choices_of(things.THINGS, OF_THINGS[name]) for name in OF_THINGS}
     found.update({name: _choices_of(kinds.KINDS, OF_KINDS[name]) for name in OF_KINDS})
     found.update(
-        bases=kinds.BASES,
-        weighed_as=kinds.WEIGHED_AS,
+        bases=limits.BASES,
+        weighed_as=limits.WEIGHED_AS,
         maturities=sorted(MATURITY_FRACTION, key=lambda maturity: MATURITY_FRACTION[maturity]),
         mass_units=[unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
         torque_units=[unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
-        fastener_places=kinds.PLACES_OF_FASTENERS,
+        fastener_places=limits.PLACES_OF_FASTENERS,
         ordinary_parts=[
             {"name": name, "place": place, "side": side, "pieces": pieces}
             for name, place, side, pieces in ORDINARY_PARTS
         ],
         limits={
-            "photo_bytes_in": kinds.PHOTO_BYTES_IN,
-            "photo_bytes_kept": kinds.PHOTO_BYTES_KEPT,
-            "text": kinds.TEXT_CHARACTERS,
-            "entries_a_request": kinds.ENTRIES_A_REQUEST,
-            "request_bytes": kinds.REQUEST_BYTES,
-            "entries_a_strip": kinds.ENTRIES_A_STRIP,
+            "photo_bytes_in": limits.PHOTO_BYTES_IN,
+            "photo_bytes_kept": limits.PHOTO_BYTES_KEPT,
+            "text": limits.TEXT_CHARACTERS,
+            "entries_a_request": limits.ENTRIES_A_REQUEST,
+            "request_bytes": limits.REQUEST_BYTES,
+            "entries_a_strip": limits.ENTRIES_A_STRIP,
         },
     )
     return found

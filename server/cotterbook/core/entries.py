@@ -9,7 +9,9 @@ import json
 from typing import Any
 
 from .figures import plain_number, shown_grams
-from .kinds import ENTRY_BYTES, ENVELOPE, KINDS, THINGS
+from .kinds import ENVELOPE, KINDS
+from .limits import ENTRY_BYTES
+from .things import THINGS
 from .values import CHECKS, is_id
 from .words import problem
 

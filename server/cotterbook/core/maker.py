@@ -4,7 +4,7 @@ from typing import Any
 
 from .entries import check
 from .figures import read_figure
-from .kinds import CLOCK_HIGH_MS, CLOCK_LOW_MS
+from .limits import CLOCK_HIGH_MS, CLOCK_LOW_MS
 from .typed_quantities import KEPT_IN, read
 from .words import Refused, problem
 

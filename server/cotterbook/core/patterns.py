@@ -9,7 +9,7 @@ middle are common practice, no source. The manual's own order and steps come fir
 import math
 from typing import Any
 
-from .kinds import PATTERNS
+from .limits import PATTERNS
 from .words import Refused, problem, say
 
 FEWEST, MOST = 2, 500

@@ -21,7 +21,7 @@ from typing import Any
 
 from .amounts import ROOT_3, Amount, together
 from .fluids import fluid_amount
-from .kinds import BASES
+from .limits import BASES
 
 # Pieces of a kind are taken to weigh the same within 2 % (common practice, no source).
 PIECE_DIFFERENCE = 0.02

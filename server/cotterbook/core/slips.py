@@ -11,14 +11,15 @@ from typing import Any
 from .acts_part import reading
 from .figures import GRAMS_IN, read_figure, rounded, shown_grams
 from .forms import check_shape
-from .kinds import CLOCK_LOW_MS, GRAMS_OF_A_PART
+from .limits import CLOCK_LOW_MS, GRAMS_OF_A_PART
 from .maker import Maker, given
 from .ordinary_masses import ordinary_mass
 from .readings import one_look
 from .slips_beside import Look, beside
 from .slips_torque import torque_questions
 from .strip import Strip
-from .typed_quantities import code_of, own_unit
+from .typed_quantities import own_unit
+from .unit_names import code_of
 from .words import Refused, problem, say
 
 # Outside its ordinary range by this factor a figure is asked about (common practice, no source).

@@ -4,8 +4,9 @@ from typing import Any
 
 from .figures import read_figure
 from .maker import Maker, given
-from .typed_quantities import code_of, written_each
+from .typed_quantities import written_each
 from .unit_factors import FACTORS
+from .unit_names import code_of
 
 MOST_STEPS = 4
 # What people put between the steps; a comma or a point alone is a decimal mark.

@@ -5,7 +5,7 @@ from typing import Any
 
 from . import conformity, tightening, torque
 from .figures import digits_after_point
-from .kinds import CLOCK_LOW_MS
+from .limits import CLOCK_LOW_MS
 from .maker import Maker
 from .shown_torque import MOST_DECIMALS, known, settable
 from .strip import Strip

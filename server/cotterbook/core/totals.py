@@ -10,8 +10,8 @@ costs the same however many parts there are.
 from typing import Any
 
 from .amounts import added_up, merged, together
-from .kinds import THINGS
 from .mass import is_off
+from .things import THINGS
 
 BLOCKS = 64
 COUNTS = ("parts", "off", "fasteners", "fasteners_out", "items_open", "disputes")

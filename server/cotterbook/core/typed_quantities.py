@@ -14,8 +14,9 @@ The step of a quantity is what one of its last digit is worth: of "1,9 kg" 100 g
 from typing import Any
 
 from .figures import plain_digits, read_figure, rounded
-from .unit_factors import AMBIGUOUS, FACTORS, WRITINGS
-from .words import Refused, problem
+from .unit_factors import FACTORS
+from .unit_names import EXAMPLES, code_of, known_code, refused
+from .words import Refused
 
 LONGEST = 60
 MOST_PARTS = 3
@@ -25,8 +26,6 @@ FRACTIONS = {
     "½": "1/2", "¼": "1/4", "¾": "3/4", "⅓": "1/3", "⅔": "2/3", "⅛": "1/8", "⅜": "3/8", "⅝": "5/8", "⅞": "7/8",
 }  # fmt: skip
 DASHES = "\u2010\u2011\u2012\u2013\u2014"
-INSIDE_UNITS = " .-_*·⋅×"
-EXAMPLES = {"mass": "1.9 kg", "torque": "8 lbf ft", "length": "25 mm", "volume": "1.5 l"}
 # Decimals enough to see that a figure was read as meant.
 DECIMALS_READ_BACK = {"mass": 1, "torque": 2, "length": 1, "volume": 3}
 # What a figure is kept in.
@@ -51,14 +50,14 @@ def read(text: Any, dimension: str, unit: Any = None, signed: bool = False) -> T
     """
     factors = FACTORS.get(dimension, {"": 1.0})
     if unit and unit not in factors:
-        raise _refused("unknown_unit", "The unit {unit} is not known here.", unit=str(unit)[:20])
+        raise refused("unknown_unit", "The unit {unit} is not known here.", unit=str(unit)[:20])
     plain = _plain(str(text)) if signed else ""
     below = plain[:1] == "-"
     typed = plain[1:] if below else text
-    parts = checked(typed, dimension, lambda name: factors[_known_code(name, dimension)], factors.get(unit or ""))
+    parts = checked(typed, dimension, lambda name: factors[known_code(name, dimension)], factors.get(unit or ""))
     value = sum([figure * factor for figure, _, factor, _ in parts])
     _, step, factor, name = parts[-1]
-    return Typed(-value if below else value, step * factor, _known_code(name, dimension) if name else None)
+    return Typed(-value if below else value, step * factor, known_code(name, dimension) if name else None)
 
 
 def dimension_of(unit: str) -> str:
@@ -124,19 +123,19 @@ def checked(text: Any, dimension: str, worth: Any, own: Any = None) -> list[tupl
     typed = str(text).strip()
     parts = split(_plain(typed)) if len(typed) <= LONGEST else None
     if parts is None or any(not part[2] for part in parts[1:]):
-        raise _refused("not_a_number", _is_range(typed), typed=typed[:40])
+        raise refused("not_a_number", _is_range(typed), typed=typed[:40])
     if any(part[0] < 0 for part in parts):
-        raise _refused("out_of_range", "A figure below 0 cannot be right here.")
+        raise refused("out_of_range", "A figure below 0 cannot be right here.")
     if parts[0][2] == "":
         if len(parts) > 1:
-            raise _refused("not_a_number", "“{typed}” is no number.", typed=typed[:40])
+            raise refused("not_a_number", "“{typed}” is no number.", typed=typed[:40])
         if own is None:
-            raise _refused("unknown_unit", "Give the unit too, such as {example}.", example=EXAMPLES[dimension])
+            raise refused("unknown_unit", "Give the unit too, such as {example}.", example=EXAMPLES[dimension])
         return [(parts[0][0], parts[0][1], own, "")]
     found = [(figure, step, worth(name), name) for figure, step, name in parts]
     if not _falls(found, dimension):
         text = "“{typed}” cannot be read as one quantity, such as {example}."
-        raise _refused("not_a_quantity", text, typed=typed[:40], example=EXAMPLES.get(dimension, "12"))
+        raise refused("not_a_quantity", text, typed=typed[:40], example=EXAMPLES.get(dimension, "12"))
     return found
 
 
@@ -148,10 +147,6 @@ def _falls(parts: list[tuple[float, float, Any, str]], dimension: str) -> bool:
         if before[1] != 1.0 or after[2] >= before[2] or after[0] * after[2] >= before[2]:
             return False
     return True
-
-
-def _refused(code: str, text: str, **values: Any) -> Refused:
-    return Refused([problem(code, "", text, **values)])
 
 
 def _is_range(typed: str) -> str:
@@ -215,65 +210,3 @@ def _number(text: str) -> Any:
 
 def _short(text: str) -> bool:
     return 1 <= len(text) <= 2 and all(c in "0123456789" for c in text)
-
-
-def _squeezed(name: str) -> str:
-    """A unit as written, without what may stand inside it, in small letters."""
-    return "".join([c for c in name.lower().replace("³", "3") if c not in INSIDE_UNITS])
-
-
-def _codes(table: str) -> dict[str, str]:
-    if table not in _KNOWN:
-        _KNOWN[table] = {word: code for code in WRITINGS[table] for word in WRITINGS[table][code].split(" ")}
-    return _KNOWN[table]
-
-
-_KNOWN: dict[str, dict[str, str]] = {}
-
-
-def code_of(name: str, dimension: str) -> Any:
-    """The code of a unit as somebody wrote it, or None when it is none of that dimension."""
-    key = _squeezed(name)
-    if dimension != "torque":
-        return _codes(dimension).get(key) if dimension else None
-    for cut in range(1, len(key)):
-        code = _torque(key[:cut], key[cut:])
-        if code is not None:
-            return code
-    return None
-
-
-def _torque(first: str, second: str) -> Any:
-    """The code of a force and its arm, in either order; "mN" is no metre newton but a thousandth of a newton."""
-    force, arm = _codes("force").get(first), _codes("arm").get(second)
-    if force is None or arm is None:
-        force, arm = _codes("force").get(second), _codes("arm").get(first)
-        if force is None or arm is None or force in ("N", "daN"):
-            return None
-    return force + "." + arm if force + "." + arm in FACTORS["torque"] else None
-
-
-def _known_code(name: str, dimension: str) -> str:
-    code = code_of(name, dimension)
-    if code is None:
-        refuse_known(name, dimension)
-        raise _refused("unknown_unit", "The unit {unit} is not known here.", unit=name[:20])
-    return str(code)
-
-
-def refuse_known(name: str, dimension: str) -> None:
-    """Raises Refused when the unit is known but may mean several, or measures something else."""
-    key = _squeezed(name)
-    for words in AMBIGUOUS:
-        if key in words.split(" "):
-            first, second = AMBIGUOUS[words]
-            text = "“{unit}” may be {first} or {second}: write which."
-            raise _refused("ambiguous_unit", text, unit=name[:20], first=first, second=second)
-    for other in sorted(FACTORS):
-        if other != dimension and code_of(name, other) is not None:
-            if dimension == "torque" and other == "mass":
-                text = "“{unit}” alone is no torque. Write its arm too, such as {example}."
-                raise _refused("wrong_dimension", text, unit=name[:20], example=EXAMPLES["torque"])
-            text = "“{unit}” is a unit of {other}; what is wanted here is {wanted}."
-            wanted = {"label": dimension or "plain_number"}
-            raise _refused("wrong_dimension", text, unit=name[:20], other={"label": other}, wanted=wanted)

@@ -5,10 +5,10 @@ from typing import Any
 from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
-from .kinds import THINGS
 from .slips import slips_view
 from .standing import weighings_of
 from .strip import Strip, Thing
+from .things import THINGS
 from .views_back import back_view
 from .views_balance import balance_view
 from .views_gear import gear_view

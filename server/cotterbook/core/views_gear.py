@@ -4,7 +4,7 @@ from typing import Any
 
 from .entries import wall_clock_ms
 from .figures import plain_number, shown_grams
-from .kinds import CLOCK_LOW_MS, GAIN_PERCENT
+from .limits import CLOCK_LOW_MS, GAIN_PERCENT
 from .scales import check_result, class_iii_limit
 from .strip import Strip, Thing
 from .torque_tool import calibration

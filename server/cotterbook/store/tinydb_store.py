@@ -6,7 +6,7 @@ from pathlib import Path
 from typing import Any
 
 from ..core.entries import size_in_bytes
-from ..core.kinds import ENTRIES_A_STRIP
+from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import problem, say
 from .contract import Appended, Entry, Page, canonical

@@ -1,0 +1,38 @@
+"""The limits that entries, requests and pictures keep to; the choices that fields offer; how large figures may be."""
+
+ENTRY_BYTES = 8_192
+TEXT_CHARACTERS = 2_000
+ENTRIES_A_REQUEST = 1_000
+REQUEST_BYTES = 1_000_000
+ENTRIES_A_STRIP = 200_000
+PHOTO_BYTES_IN = 15_000_000
+PHOTO_BYTES_KEPT = 2_000_000
+# 2020-01-01 and 2100-01-01 in ms: a clock outside them is set wrong, not early.
+CLOCK_LOW_MS = 1_577_836_800_000
+CLOCK_HIGH_MS = 4_102_444_800_000
+
+# fmt: off
+PLACES_OF_FASTENERS = ("machine", "bag", "spares", "scrapped", "lost", "stock")
+PLACES_ON_MACHINE = (
+    "front_wheel", "fork", "front_brake", "front_end", "handlebar", "tank", "seat",
+    "side", "engine", "intake", "exhaust", "cooling", "electrics", "frame", "footrests",
+    "swing_arm", "rear_brake", "rear_wheel", "tail", "luggage", "other",
+)
+OUTCOMES = ("stays_off", "swapped", "cut_down", "moved", "goes_back", "added")
+BASES = ("weighed", "document", "worked_out", "estimated")
+WEIGHED_AS = ("taken_off", "going_on", "after_cut", "offcut")
+FLUIDS = ("petrol", "engine_oil", "fork_oil", "coolant", "brake_fluid", "water")
+PATTERNS = ("pair", "cross", "star", "spiral", "ring", "row")
+STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
+# fmt: on
+
+# Lowest and highest: as the bounds of a field in `kinds`.
+GRAMS_OF_A_PART = (0, 500_000)
+GRAMS_OF_A_MACHINE = (0, 2_000_000)
+NEWTON_METRES = (0, 2_000)
+# What a manual may ask for: less would be shown as nothing (the least is common practice, no source).
+NEWTON_METRES_ASKED = (0.01, 2_000)
+GAIN_PERCENT = (0, 20)
+# Behind the front axle and above the ground; in front of the axle is negative.
+MILLIMETRES_ALONG = (-1_500, 4_000)
+MILLIMETRES_UP = (0, 2_500)
