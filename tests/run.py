@@ -21,7 +21,8 @@ CHECKS = (
     ("Lint of the Python", [PYTHON, "-m", "ruff", "check", "."]),
     ("Types of the Python", [PYTHON, "-m", "mypy"]),
     ("Lint of the pages", [PROGRAMS / "oxlint", "--deny-warnings", "--ignore-pattern", "webui/vendor/**", "webui"]),
-    ("Tests", [PYTHON, "-m", "pytest"]),
+    # A file at a time for each core: the tests of a file share their phone and its PC.
+    ("Tests", [PYTHON, "-m", "pytest", "--numprocesses", "auto", "--dist", "loadfile"]),
 )
 
 

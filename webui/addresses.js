@@ -8,6 +8,8 @@ export const CORE_WORKER = "/core-worker.js";
 export const MICROPYTHON = "/vendor/micropython-1.27.0.wasm";
 /** The core's Python, all modules in one file. */
 export const CORE = "/core.json";
+/** Where the phone keeps the core as it stood last; nothing is fetched from there. */
+export const CORE_IMAGE = "/core-image";
 
 /** @param {string} sha256 @returns {string} where the PC keeps that picture */
 export const photoAddress = (sha256) => `/api/photos/${sha256}`;

@@ -1,13 +1,17 @@
 // The page's side of the core: starts its worker, asks it, and starts another when it dies.
 
 import { CORE_WORKER } from "./addresses.js";
+import { forget } from "./core-image.js";
 import { CoreAway, CoreFault, CoreProblems } from "./errors.js";
 
 const ANSWER_WITHIN_MS = 10_000;
 // The first start may fetch the interpreter over a slow network.
 const START_WITHIN_MS = 60_000;
 
-/** @type {{worker: Worker, ready: boolean}|null} */
+/**
+ * @type {{worker: Worker, ready: boolean, fromImage: boolean, began: Promise<object|null>,
+ *   begin: (holds: object|null) => void, fail: (error: Error) => void}|null}
+ */
 let running = null;
 let lives = 0;
 let lastNumber = 0;
@@ -23,13 +27,25 @@ export function start() {
   if (running) return;
   lives += 1;
   const worker = new Worker(CORE_WORKER, { type: "module" });
-  running = { worker, ready: false };
+  running = { worker, ready: false, fromImage: false };
+  running.began = new Promise((resolve, reject) => Object.assign(running, { begin: resolve, fail: reject }));
+  running.began.catch(() => {});
   worker.onmessage = ({ data }) => { if (running?.worker === worker) heard(data); };
   worker.onerror = (event) => {
     event.preventDefault();
     if (running?.worker === worker) die(event.message || "The worker could not be loaded.");
   };
   watch();
+}
+
+/**
+ * Wait for the core's start.
+ * @returns {Promise<object|null>} what was said to `keep` of the image that it started from, if it did from one
+ * @throws {CoreAway} it did not start
+ */
+export function began() {
+  start();
+  return running.began;
 }
 
 function watch() {
@@ -41,6 +57,8 @@ function watch() {
 function heard(data) {
   if (data.ready) {
     running.ready = true;
+    running.fromImage = data.holds !== null;
+    running.begin(data.holds);
     return watch();
   }
   if (data.number === null) return die(data.broken);
@@ -52,7 +70,10 @@ function heard(data) {
     // An interpreter without memory is of no use any more; the next call gets a fresh one.
     first.reject(new CoreAway(data.broken));
     return die(data.broken);
-  } else first.reject(new CoreFault(data.broken));
+  } else {
+    distrust();
+    first.reject(new CoreFault(data.broken));
+  }
   return next();
 }
 
@@ -68,9 +89,16 @@ function finish({ resolve, reject }, json) {
   return undefined;
 }
 
+/** Should the image that it started from be at fault, the next start must not be. */
+function distrust() {
+  if (running?.fromImage) forget();
+}
+
 function die(why) {
   clearTimeout(timer);
+  distrust();
   running?.worker.terminate();
+  running?.fail(new CoreAway(why));
   running = null;
   // What a new core has not folded it must not be asked about, so nothing is repeated here.
   for (const each of queue.splice(0)) each.reject(new CoreAway(why));
@@ -85,13 +113,21 @@ function next() {
       first.reject(new CoreAway("It was started again."));
       return next();
     }
-    running.worker.postMessage({ number: first.number, name: first.name, json: first.json });
+    running.worker.postMessage(first.message);
   }
   return watch();
 }
 
 // A field's longest length may cut a picture letter in two, and half a one is no text.
 const whole = (_, value) => (typeof value === "string" ? (value.toWellFormed?.() ?? value) : value);
+
+function ask(message, life) {
+  return new Promise((resolve, reject) => {
+    const number = lastNumber += 1;
+    queue.push({ number, message: { number, ...message }, life, resolve, reject });
+    if (queue.length === 1) next();
+  });
+}
 
 /**
  * Ask the core.
@@ -103,9 +139,11 @@ const whole = (_, value) => (typeof value === "string" ? (value.toWellFormed?.()
  * @throws {CoreAway} the core died or did not answer; the next call starts a new one
  * @throws {CoreFault} the core broke off over this call, and goes on with the next
  */
-export function call(name, args, life) {
-  return new Promise((resolve, reject) => {
-    queue.push({ number: (lastNumber += 1), name, json: JSON.stringify(args, name === "load" ? null : whole), life, resolve, reject });
-    if (queue.length === 1) next();
-  });
-}
+export const call = (name, args, life) => ask({ name, json: JSON.stringify(args, name === "load" ? null : whole) }, life);
+
+/**
+ * Keep the core as it stands for the next start.
+ * @param {object} holds what it has folded @param {number} life as for `call`
+ * @returns {Promise<boolean>} whether it could be taken down; it is stored a little later
+ */
+export const keep = (holds, life) => ask({ keep: holds }, life);

@@ -6,6 +6,7 @@
 // but the store's own requests inside a transaction: it would close by itself.
 
 import { openDB } from "./vendor/idb-8.0.4.mjs";
+import { forget as forgetCoreImage } from "./core-image.js";
 import { StorageAway, StorageFull } from "./errors.js";
 
 const NAME = "cotterbook";
@@ -117,13 +118,16 @@ export async function read(stores, work) {
 }
 
 /**
- * As `write`; when the phone is full, give up pictures that the PC holds and try once more.
+ * As `write`; when the phone is full, give up what can be had again, the core's image and pictures that the PC holds,
+ * and try once more.
  */
 export async function writeOrMakeRoom(stores, work) {
   try {
     return await write(stores, work);
   } catch (error) {
-    if (!(error instanceof StorageFull) || !(await dropSentPictures())) throw error;
+    if (!(error instanceof StorageFull)) throw error;
+    const freed = [await forgetCoreImage(), await dropSentPictures()];
+    if (!freed.some(Boolean)) throw error;
     return write(stores, work);
   }
 }

@@ -58,6 +58,9 @@ export function entriesOf(strip, afterSeq = 0) {
   });
 }
 
+/** How many entries a strip-down has. @returns {Promise<number>} */
+export const countOf = (strip) => read(["entries"], (transaction) => transaction.objectStore("entries").index("strip").count(strip));
+
 const utf8 = new TextEncoder();
 /** Bytes of a value as JSON in UTF-8, which is what limits count. */
 export const jsonBytes = (value) => utf8.encode(JSON.stringify(value)).length;

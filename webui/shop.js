@@ -1,24 +1,22 @@
 // What the screens talk to: the log, the core and who is at work, joined.
 //
-// The core holds the strip-downs that were looked at, folded up to some entry of
-// the log; before every question it gets what has come since. If it dies, it is
-// filled again from the log. Saving ends with the log: what comes after it
-// (folding, telling other tabs, sending) can fail without losing anything.
+// Saving ends with the log: what comes after it (folding, telling other tabs,
+// sending) can fail without losing anything.
 
+import { forget as forgetCoreImage } from "./core-image.js";
 import * as core from "./core.js";
 import { CoreAway, CoreFault, CoreProblems, KeptAsDraft, Told } from "./errors.js";
+import { ask, inTurn, unload } from "./folding.js";
 import * as log from "./log.js";
 import { VERSION } from "./requests.js";
 import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
 
-const ENTRIES_A_LOAD = 1000;
 const TRY_AGAIN_MS = 5_000;
 
-/** What the core has folded: strip-down to the last seq, for one life of the core. */
-let folded = { life: 0, upTo: new Map() };
 const listeners = new Set();
+/** Strip-downs that a screen has shown: the core goes on holding them. */
+const looked = new Set();
 const saving = new Map();
-let turn = Promise.resolve();
 let device = null;
 let who = "";
 let persistence = null;
@@ -56,55 +54,25 @@ export function onChange(listener) {
 }
 
 log.onChange(async (change) => {
-  if (change.what === "forgotten") for (const strip of change.strips) await unload(strip);
+  if (change.what === "forgotten") {
+    // What a person let go is not to live on in an image.
+    await forgetCoreImage();
+    for (const strip of change.strips) await unload(strip);
+  }
   if (change.what === "settings" && change.elsewhere) who = (await log.setting("who")) ?? who;
   for (const listener of listeners) listener(change);
   if (change.what === "received" || change.what === "forgotten") refreshLines(change.strips);
 });
-
-// One at a time: what is asked of the core depends on what it was told before.
-function inTurn(work) {
-  const result = turn.then(work);
-  turn = result.catch(() => {});
-  return result;
-}
-
-async function fold(strip) {
-  core.start();
-  if (folded.life !== core.generation()) folded = { life: core.generation(), upTo: new Map() };
-  const { life, upTo } = folded;
-  const rows = await log.entriesOf(strip, upTo.get(strip) ?? 0);
-  for (let i = 0; i < rows.length; i += ENTRIES_A_LOAD) {
-    const page = rows.slice(i, i + ENTRIES_A_LOAD);
-    await core.call("load", { strip, entries: page.map((row) => row.entry) }, life);
-    upTo.set(strip, page.at(-1).seq);
-  }
-  return life;
-}
-
-async function unload(strip) {
-  await inTurn(async () => {
-    if (folded.upTo.delete(strip)) await core.call("drop", { strip }, folded.life).catch(() => {});
-  });
-}
-
-// A core that died between two questions is filled and asked once more.
-async function ask(name, strip, args) {
-  const once = async () => core.call(name, args, strip ? await fold(strip) : undefined);
-  try {
-    return await once();
-  } catch (error) {
-    if (!(error instanceof CoreAway)) throw error;
-    return once();
-  }
-}
 
 /**
  * What a screen shows.
  * @param {string} strip @param {string} name strip, off, part, back, statement @param {object} [args]
  * @returns {Promise<object>} as the contract of the views says
  */
-export const view = (strip, name, args = {}) => inTurn(() => ask("view", strip, { strip, view: name, ...args }));
+export function view(strip, name, args = {}) {
+  looked.add(strip);
+  return inTurn(() => ask("view", strip, { strip, view: name, ...args }));
+}
 
 /**
  * What to set a wrench to, while it is typed.
@@ -241,11 +209,10 @@ async function refreshLines(which) {
 }
 
 async function refreshLine(strip) {
-  const held = folded.life === core.generation() && folded.upTo.has(strip);
-  const shown = await view(strip, "strip");
+  const shown = await inTurn(() => ask("view", strip, { strip, view: "strip" }));
   await log.putStrip(strip, {
     name: shown.name, machine: shown.machine?.id ?? null, machine_name: shown.machine?.name ?? null,
     at: Date.now(), sums: shown.sums, counts: shown.counts, spell: shown.spell,
   });
-  if (!held) await unload(strip);
+  if (!looked.has(strip)) await unload(strip);
 }
