@@ -182,7 +182,7 @@ CASES = {
                                        if "adapter_millimetres" in e] == [40],
     "an order of tightening, with a step before the last": lambda: group_with(pattern="cross")[
         "torque_steps_newton_metres"] == [10],
-    "no torque from the manual, but guidance": lambda: guidance_view(group_with(grade="A2-70"))["low"],
+    "no torque from the manual, but guidance": lambda: guidance_view(group_with(grade="A2-70"), {})["low"],
     "a torque in another unit": lambda: group_with(torque_as_written="4.5 kgf.m")["torque_low_newton_metres"]
     == pytest.approx(4.5 * 9.80665),
     "a pattern": lambda: sorted(g["pattern"] for g in things("group").values() if "pattern" in g) == [

@@ -12,8 +12,6 @@ import { Picture } from "../pieces/photos.js";
 import { Bag, Outcome, Standing, whereabouts } from "../pieces/show.js";
 import { GroupBack } from "./back_group.js";
 
-const SECOND_PERSON = ["front_brake", "rear_brake", "fork", "handlebar", "front_wheel", "rear_wheel", "swing_arm"];
-
 export function Back({ strip }) {
   const whole = useView(strip, "strip");
   const back = useView(strip, "back");
@@ -50,7 +48,7 @@ function PartBack({ strip, part, ...rest }) {
     <div class="inside">
       <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a class="reach" href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
       ${part.photo && html`<div class="thumbs"><${Picture} sha256=${part.photo} small alt=${t("As it was: {name}", part)} /></div>`}
-      ${SECOND_PERSON.includes(part.place) && html`<p class="notice">${t("Brakes, steering, wheels, suspension: let a second person look at every fastener, by the manual.")}</p>`}
+      ${part.second_person && html`<p class="notice">${t("A life hangs on these: let a second person look at every fastener, by the manual.")}</p>`}
       ${part.groups.map((group) => html`<${GroupBack} key=${group.group} ...${{ strip, group }} ...${rest} />`)}
       <${Problems} problems=${acting.problems} />
       ${part.on

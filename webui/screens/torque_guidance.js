@@ -55,7 +55,7 @@ function RestsOn({ strip, data, choices }) {
   if (!data.alive || data.why_no_guidance.some((each) => each.code === "place")) return null;
   const yesOrNo = { options: [[true, t("Yes")], [false, t("No")]] };
   const facts = factsOf({
-    thread: {}, thread_confirmed: yesOrNo, head: { options: choices.heads }, grade: {}, finish: { options: choices.finishes },
+    thread: {}, thread_confirmed: yesOrNo, head: { options: choices.heads }, key: {}, grade: {}, finish: { options: choices.finishes },
     into: { options: choices.into }, engagement_millimetres: { figure: true }, torque_condition: { options: choices.conditions },
     ...(data.place === "engine" ? { outside_engine: yesOrNo } : {}),
   });

@@ -22,7 +22,7 @@ from .words import Refused, problem, require, say
 # What must be known for it; how strong the bolt is and how far it is screwed in do not come into it.
 NEEDED = ("place", "part", "outside_engine", "thread", "thread_confirmed", "head", "finish")
 # Two answers to these would be two answers to how much it rubs.
-UNDISPUTED = ("into", "grade")
+UNDISPUTED = ("into", "grade", "key")
 WARNINGS = (
     "The condition in the machine’s manual rules: tighten as it says, with its torque.",
     "A lubricated thread tightened to a dry torque can break the bolt or strip its hole.",
@@ -113,7 +113,9 @@ def _shown(torque: float, unit: str, values: dict[str, Any], before: str, after:
             wrong = [dict(refused.problems[0], field=name)]
     if wrong:
         raise Refused(wrong)
-    low, high = converted(torque, thread, bearing_diameters(values["head"], thread), ranges[0], ranges[1])
+    low, high = converted(
+        torque, thread, bearing_diameters(values["head"], thread, values.get("key")), ranges[0], ranges[1]
+    )
     shown = _floored(low, high, "N.m")
     return {
         "low": shown["low"],

@@ -14,7 +14,8 @@ from .bolt import UTILISATION, preload_of, torque_for, yield_preload
 from .figures import plain_number
 from .friction import Friction, friction_of
 from .grades import Grade, read_grade
-from .heads import bearing_diameters
+from .hangs_on import load_hangs_on
+from .heads import bearing_diameters, flats_of_key
 from .refusals import finish_of
 from .stripping import NUT_HEIGHT, stripping_load
 from .threads import is_left_hand, read_thread
@@ -33,10 +34,18 @@ class Bolt:
     __slots__ = ("thread", "grade", "head", "bearing", "into", "engaged", "assumed_nut", "friction", "prevailing")
 
     def __init__(
-        self, thread: Any, grade: Grade, head: str, into: str, engaged: Any, friction: Friction, prevailing: float
+        self,
+        thread: Any,
+        grade: Grade,
+        head: str,
+        key: Any,
+        into: str,
+        engaged: Any,
+        friction: Friction,
+        prevailing: float,
     ):
         self.thread, self.grade, self.head, self.into = thread, grade.of(thread.diameter), head, into
-        self.bearing = bearing_diameters(head, thread)
+        self.bearing = bearing_diameters(head, thread, key)
         self.assumed_nut = engaged is None
         self.engaged: float = NUT_HEIGHT * thread.diameter if engaged is None else engaged
         self.friction, self.prevailing = friction, prevailing
@@ -48,6 +57,7 @@ def bolt_of(group: dict[str, Any]) -> Bolt:
         read_thread(group["thread"]),
         read_grade(group["grade"]),
         group["head"],
+        group.get("key"),
         group["into"],
         group.get("engagement_millimetres"),
         friction_of(finish_of(group), group.get("torque_condition"), group["into"]),
@@ -125,8 +135,8 @@ LIMITED_BY = {
 }
 
 
-def guidance_view(group: dict[str, Any]) -> dict[str, Any]:
-    """Guidance for a group that nothing speaks against, as the card shows it."""
+def guidance_view(group: dict[str, Any], part: dict[str, Any]) -> dict[str, Any]:
+    """Guidance for a group of a part, with these values, that nothing speaks against, as the card shows it."""
     bolt = bolt_of(group)
     found = band(bolt)
     limited = [
@@ -150,7 +160,7 @@ def guidance_view(group: dict[str, Any]) -> dict[str, Any]:
         "exact": dict(exact, limit=found["limits"][0]["torque"]),
         "assumed": _assumed(bolt, group),
         "sources": _sources(bolt),
-        "cautions": _cautions(bolt, group),
+        "cautions": _cautions(bolt, group, part),
     }
 
 
@@ -160,6 +170,9 @@ def _assumed(bolt: Bolt, group: dict[str, Any]) -> list[dict[str, Any]]:
         said.append(say("Whether the threads are dry or oiled is not said: both are allowed for."))
     if finish_of(group) is None:
         said.append(say("The finish is not said: any but chrome and stainless is allowed for."))
+    if bolt.head == "hex" and flats_of_key(bolt.head, group.get("key")) is None:
+        text = "The key is not said: a hexagon of ISO 4014 is taken. A smaller one bears less, and wants less."
+        said.append(say(text))
     if bolt.assumed_nut:
         said.append(say("A steel nut of full height is taken, 0.8 of the diameter. Of a thin one, give the height."))
     return said
@@ -172,12 +185,14 @@ def _sources(bolt: Bolt) -> list[dict[str, Any]]:
     said.append(
         say("Strength of what it screws into: VDI 2230 table A9, from memory, at its low end; 0.8 of it is used.")
     )
+    outer, hole = plain_number(bolt.bearing[0]), plain_number(bolt.bearing[1])
+    said.append(say("Under the head it bears from {hole} to {outer} mm across.", hole=hole, outer=outer))
     if bolt.prevailing:
         said.append(say("The prevailing torque is added (AC 43.13-1B 7-40d)."))
     return said
 
 
-def _cautions(bolt: Bolt, group: dict[str, Any]) -> list[dict[str, Any]]:
+def _cautions(bolt: Bolt, group: dict[str, Any], part: dict[str, Any]) -> list[dict[str, Any]]:
     said = [
         say(
             "This is what bolt and thread bear. "
@@ -186,6 +201,12 @@ def _cautions(bolt: Bolt, group: dict[str, Any]) -> list[dict[str, Any]]:
         say("For threads as said here: paste with molybdenum, graphite or copper is more slippery and wants less."),
         say("A bolt that keeps turning without getting tighter yields or strips: stop."),
     ]
+    if load_hangs_on(part, group):
+        text = (
+            "A passenger or a load hangs on this, and what holds it may bear less than bolt and thread do. "
+            "The manual’s torque, or that of the maker of what is fitted, goes before this one."
+        )
+        said = [say(text)] + said
     if bolt.into == "brass_insert":
         said.append(say("The insert may turn or pull out of what holds it long before. That is not worked out here."))
     if is_left_hand(group.get("thread")):

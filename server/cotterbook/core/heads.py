@@ -3,6 +3,7 @@
 from typing import Any
 
 from . import heads_table as table
+from .keys import SAME_MILLIMETRES, read_key
 from .threads import Thread
 from .threads_table import INCH
 
@@ -78,22 +79,49 @@ def hexalobular_number(head: Any, thread: Thread) -> Any:
     return table.HEXALOBULAR_CAP.get(thread.diameter)
 
 
-def bearing_diameters(head: Any, thread: Thread) -> Any:
+def bearing_diameters(head: Any, thread: Thread, key: Any = None) -> Any:
     """(outer, hole) in mm of the ring that a head or nut bears on: dw and dh of VDI 2230; None where not known.
 
     Outer is the least the standard allows, hole the medium series of ISO 273 (ASME
-    B18.2.8 for inch threads). None for a countersunk head: it wedges in a cone, and no torque is worked out for one.
+    B18.2.8 for inch threads). `key` as somebody wrote it: a hexagon bolt bears as far as
+    the hexagon that it fits does, and without one as ISO 4014 has it. None for a
+    countersunk head: it wedges in a cone, and no torque is worked out for one.
     """
+    flats = flats_of_key(head, key)
     if thread.metric:
-        outer, hole = _metric_bearing(head, thread.diameter), table.HOLE.get(thread.diameter)
+        outer, hole = _metric_bearing(head, thread.diameter, flats), table.HOLE.get(thread.diameter)
     else:
         outer, hole = _inch_bearing(head, thread), table.HOLE_INCHES.get(thread.size)
         hole = hole * INCH if hole else None
+    if outer and not thread.metric and flats is not None:
+        outer = min(outer, flats * table.BEARING_OF_FLATS)
     return (outer, hole) if outer and hole and outer > hole else None
 
 
-def _metric_bearing(head: Any, d: float) -> Any:
-    if head in ("hex", "nut", "stud"):
+def flats_of_key(head: Any, key: Any) -> Any:
+    """Millimetres across the hexagon of a hexagon bolt by the key that was written down, or None."""
+    read = read_key(key) if head == "hex" else None
+    if read is None or read.kind not in (None, "outside") or read.system == "number":
+        return None
+    return read.size
+
+
+def _hexagon_bearing(d: float, flats: Any) -> Any:
+    """The bearing in mm of a hexagon bolt of diameter d with these flats, both in mm, of ISO 4014 without; or None.
+
+    Of a small hexagon, and of flats that no table has, it is taken no wider than a hexagon's is usually.
+    """
+    rows = [rows[d] for rows in (table.HEX_ISO, table.HEX_DIN) if d in rows]
+    if not rows or flats is None:
+        return rows[0][2] if rows else None
+    known = [row[2] for row in rows if abs(row[0] - flats) < SAME_MILLIMETRES]
+    return known[0] if known else min(rows[0][2], flats * table.BEARING_OF_FLATS)
+
+
+def _metric_bearing(head: Any, d: float, flats: Any) -> Any:
+    if head == "hex":
+        return _hexagon_bearing(d, flats)
+    if head in ("nut", "stud"):
         rows = [rows[d] for rows in (table.HEX_ISO, table.HEX_DIN) if d in rows]
         return rows[0][2] if rows else None
     if head in ("socket_cap", "hexalobular"):

@@ -9,8 +9,8 @@ from typing import Any
 from .fields import value_before
 from .friction import friction_of
 from .grades import read_grade
+from .hangs_on import life_word
 from .heads import bearing_diameters
-from .ordinary_masses import words_of
 from .stripping import LEAST_DIAMETERS, SHEAR_STRENGTH
 from .threads import read_thread
 from .words import Refused, say
@@ -32,15 +32,6 @@ BY_PLACE = {
     "tank": "Fuel: where it leaks it burns.",
     "intake": "Throttle and intake: what comes loose there jams the throttle or goes through the engine.",
 }
-# A place is one tap, and easily the wrong one: a part whose name says one of these is not worked out anywhere.
-NAMES_REFUSED = (
-    "absorber", "axle", "brake", "caliper", "calliper", "camshaft", "carburettor", "conrod", "crankcase", "crankshaft",
-    "cylinder", "flywheel", "footpeg", "footrest", "fork", "fuel", "gearbox", "handlebar", "hub", "linkage", "pedal",
-    "petrol", "piston", "shock", "spindle", "sprocket", "stand", "steering", "subframe", "suspension", "swing",
-    "swingarm", "throttle", "valve", "wheel", "yoke",
-)  # fmt: skip
-# What only keeps a sprocket's chain off the foot carries nothing.
-NO_SPROCKET = ("cover", "guard")
 # A confirmation, and what it is of: it says nothing of another thread, or of another part.
 CONFIRMED_OF = (("thread_confirmed", "thread"), ("outside_engine", "part"))
 DRIVEN_NO_FACE = {
@@ -58,8 +49,8 @@ NO_STRENGTH = {
     "other": "What it screws into has no known strength.",
 }
 MATTERS = (
-    "thread", "thread_confirmed", "head", "grade", "finish", "into", "engagement_millimetres", "torque_condition",
-    "outside_engine", "prevailing_newton_metres",
+    "thread", "thread_confirmed", "head", "key", "grade", "finish", "into", "engagement_millimetres",
+    "torque_condition", "outside_engine", "prevailing_newton_metres",
 )  # fmt: skip
 
 
@@ -75,7 +66,7 @@ def reasons(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> 
     """
     found = place_reasons(part, group)
     for name in ("place", "part") + MATTERS:
-        if name in disputed:
+        if name in disputed and (name != "key" or group.get("head") == "hex"):
             why = say("Two answers stand for: {field}.", field={"field": name})
             found.append(reason("disputed", name, why, say("Settle which one is right.")))
     return (
@@ -133,12 +124,10 @@ def place_reasons(part: dict[str, Any], group: dict[str, Any]) -> list[dict[str,
 
 def name_reasons(part: dict[str, Any], group: dict[str, Any], found: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """The reason that lies in what part or fasteners' seat are called, where the place has none already."""
-    words = words_of(part.get("name")) + words_of(group.get("sits"))
-    covers = any(word in NO_SPROCKET for word in words)
-    said = [word for word in words if word in NAMES_REFUSED and not (word == "sprocket" and covers)]
-    if not said or any(each["field"] == "place" for each in found):
+    word = life_word(part, group)
+    if word is None or any(each["field"] == "place" for each in found):
         return []
-    why = say("Its name says “{word}”: a life may hang on it, whatever place is chosen.", word=said[0])
+    why = say("Its name says “{word}”: a life may hang on it, whatever place is chosen.", word=word)
     return [reason("name", "place", why, say(MANUAL))]
 
 
@@ -160,7 +149,7 @@ def _of_thread_and_head(group: dict[str, Any]) -> list[dict[str, Any]]:
         found.append(reason("no_bearing_face", "head", say(DRIVEN_NO_FACE[head]), say(MANUAL)))
     elif head is None:
         found.append(reason("unknown_head", "head", say("The head is not said."), say("Choose the head.")))
-    elif thread is not None and bearing_diameters(head, thread) is None:
+    elif thread is not None and bearing_diameters(head, thread, group.get("key")) is None:
         why = say("How wide such a head bears is not known here for {thread}.", thread=thread.name)
         found.append(reason("no_bearing_face", "head", why, say(MANUAL)))
     return found

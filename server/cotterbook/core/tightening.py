@@ -3,9 +3,9 @@
 from typing import Any
 
 from . import torque_tool
-from .days import day_of, read_day
 from .maker import Maker, given, whole
-from .strip import Strip, Thing
+from .strip import Strip, Thing, key_of
+from .tool_uses import NO_USES, calibrated_as_of, uses_of_tools
 from .torque import specification
 from .typed_quantities import written
 from .words import Refused, say
@@ -110,8 +110,11 @@ def as_read(form: dict[str, Any]) -> Any:
     return None if typed is None else written(typed, "torque", str(form.get("torque_unit") or "N.m"))
 
 
-def doubts(strip: Strip, entry: Any, at_ms: Any) -> list[dict[str, Any]]:
-    """Sentences on the wrench of a tightening (or of figures like one) that speak against relying on it."""
+def doubts(strip: Strip, entry: Any, at_ms: Any, uses: Any = None) -> list[dict[str, Any]]:
+    """Sentences on the wrench of a tightening (or of figures like one) that speak against relying on it.
+
+    `uses` are those of `tool_uses.uses_of_tools`, for who asks about many.
+    """
     tool = strip.thing(entry["with_tool"]) if entry is not None and entry.get("with_tool") else None
     if tool is None or tool.type != "tool":
         return []
@@ -119,28 +122,20 @@ def doubts(strip: Strip, entry: Any, at_ms: Any) -> list[dict[str, Any]]:
     outside = torque_tool.out_of_range(tool.values, setting)
     found = [outside] if outside is not None else []
     dated = calibrated_as_of(tool, at_ms)
+    of_tools = uses_of_tools(strip) if uses is None else uses
+    cycles = of_tools.get(tool.id, NO_USES).since(dated, key_of(entry) if "id" in entry else None)
     if torque_tool.calibration(dated, at_ms)["overdue"]:
         text = "The wrench’s calibration of {date} was more than 12 months old. Have it checked, then tighten again."
         found.append(say(text, date=dated))
+    elif torque_tool.calibration(dated, at_ms, cycles)["overdue"]:
+        text = (
+            "Since its calibration of {date} the wrench had been used {cycles} times, and was due at {due} "
+            "(ISO 6789-1). Have it checked, then tighten again."
+        )
+        found.append(say(text, date=dated, cycles=cycles, due=torque_tool.CYCLES_OF_A_CALIBRATION))
     if outside is None and torque_tool.is_below_tested(tool.values, setting):
         text = (
             "Below a fifth of the wrench’s top: many are not tested there. See what its certificate covers (ISO 6789)."
         )
         found.append(say(text))
     return found
-
-
-def calibrated_as_of(tool: Thing, at_ms: Any) -> Any:
-    """The date of the last calibration that was known to lie before a moment; None when none did.
-
-    A calibration since then proves nothing of the tightenings before it, so the date written before it counts.
-    """
-    now, field = tool.values.get("calibrated_on"), tool.fields.get("calibrated_on")
-    if now is None or at_ms is None or field is None:
-        return None
-    today = day_of(at_ms)
-    if read_day(now) <= today:
-        return now
-    dates = [writer["values"]["calibrated_on"] for writer in field.writers]
-    before = sorted([date for date in dates if date is not None and read_day(date) <= today])
-    return before[-1] if before else None

@@ -2,18 +2,18 @@
 
 from typing import Any
 
+from .hangs_on import life_hangs_on, load_hangs_on
 from .words import say
 
-# Where a life hangs on a fastener: the second look is common practice in every shop, no source.
-LIFE_HANGS_ON = (
-    "front_wheel", "rear_wheel", "front_brake", "rear_brake", "handlebar", "fork", "swing_arm", "front_end",
-    "footrests", "frame",
-)  # fmt: skip
 MANUAL = (
     "The machine’s manual first: its torque, its order, its steps, its compound, new parts where it wants them. "
     "Where it differs from this card, it is right. Local rules and licensed practice too."
 )
 LIFE = "A life hangs on these. A second person looks at every one; if in doubt, somebody who is licensed to."
+LOAD = (
+    "A passenger or a load hangs on these: the manual’s torque, or that of the maker of what is fitted, and no more "
+    "weight than it allows. Look at them again after the first ride."
+)
 CLEAN = "Clean threads and faces. Dry, oiled or with compound, as the manual says: its torque is for that alone."
 ANGLE = (
     "Tightened by angle, a bolt is stretched: new ones, unless the manual lets them be used again (common practice)."
@@ -37,8 +37,10 @@ UNWRITTEN = "Without the manual’s figure this group is not done, even when it 
 def cautions_of(part: dict[str, Any], group: dict[str, Any], spec: Any) -> list[dict[str, Any]]:
     """The cautions for a group with these values on a part with these, the weightiest first."""
     found = [MANUAL]
-    if part.get("place") in LIFE_HANGS_ON:
+    if life_hangs_on(part, group):
         found.append(LIFE)
+    if load_hangs_on(part, group):
+        found.append(LOAD)
     if spec is None:
         found.append(UNWRITTEN)
     found.append(CLEAN)

@@ -3,8 +3,10 @@
 from typing import Any
 
 from .acts_back import is_on
+from .hangs_on import life_hangs_on
 from .mass import is_done, outcome_of
 from .strip import Strip, Thing, key_of
+from .tool_uses import uses_of_tools
 from .views_part import bag_label, group_view
 from .words import say
 
@@ -16,8 +18,9 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     lost: list[dict[str, Any]] = []
     short: list[dict[str, Any]] = []
     left_over: list[dict[str, Any]] = []
+    uses = uses_of_tools(strip)
     for part in sorted(strip.of_type("part"), key=_came_off, reverse=True):
-        groups = [group_view(strip, group) for group in strip.groups_of(part.id)]
+        groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
         lost += _lost(part, groups)
         if not _goes_on(part):
             left_over += _left_over(part, groups)
@@ -64,6 +67,8 @@ def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[
         "bag": bag_label(strip, values.get("bag")),
         "photo": photos[-1]["sha256"] if photos else None,
         "groups": groups,
+        "second_person": life_hangs_on(values, {})
+        or any([life_hangs_on(values, group.values) for group in strip.groups_of(part.id)]),
         "needs": needs,
         "done": not needs,
     }

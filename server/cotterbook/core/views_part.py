@@ -12,6 +12,7 @@ from .readings import one_look
 from .shown_torque import rough, settable, specification_shown
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
+from .tool_uses import uses_of_tools
 from .views_fasteners import about
 from .views_reading import reading_view
 from .words import say
@@ -71,13 +72,13 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
     }
 
 
-def group_view(strip: Strip, group: Thing) -> dict[str, Any]:
-    """A fastener group: where its fasteners are, its torque, and what it still needs."""
+def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
+    """A fastener group: where its fasteners are, its torque, and what it still needs; `uses` as for `doubts`."""
     values, ledger = group.values, strip.ledger(group.id)
     spec = torque.specification(values)
 
     def doubts_of(entry: Any) -> list[dict[str, Any]]:
-        return doubts(strip, entry, wall_clock_ms(entry["id"]))
+        return doubts(strip, entry, wall_clock_ms(entry["id"]), uses)
 
     telling = torque.worst(ledger.applied, spec, doubts_of)
     last = None
@@ -173,6 +174,7 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     part = strip.thing(arguments["part"])
     if part is None or part.type != "part":
         return None
+    uses = uses_of_tools(strip)
     masses = strip.masses(part.id)
     used = [entry for state in masses if masses[state] is not None for entry in masses[state].used]
     return {
@@ -182,7 +184,7 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "name": last_name(strip, part),
         "row": row(strip, part),
         "bag": bag_label(strip, part.values.get("bag")),
-        "groups": [group_view(strip, group) for group in strip.groups_of(part.id)],
+        "groups": [group_view(strip, group, uses) for group in strip.groups_of(part.id)],
         "readings": [reading_view(strip, reading, used) for reading in part.of_kind("weigh")],
         "photos": [
             {

@@ -3,11 +3,11 @@
 from typing import Any
 
 from . import torque
-from .days import day_of
 from .entries import wall_clock_ms
 from .shown_torque import settable
 from .strip import Strip, Thing, key_of
 from .tightening import doubts
+from .tool_uses import NO_USES, Uses, tightenings, uses_of_tools
 from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of, out_of_range
 from .views_part import fields_view, named
 from .words import say
@@ -19,14 +19,14 @@ LATELY = 5
 def tools_view(strip: Strip, arguments: Any = None) -> list[dict[str, Any]]:
     """A card for each tool, the last used first, those put away last; `arguments` may hold `now_ms`."""
     now_ms = (arguments or {}).get("now_ms")
-    used = _uses(strip)
-    cards = [_card(strip, tool, used.get(tool.id, []), now_ms) for tool in strip.of_type("tool")]
+    used = uses_of_tools(strip)
+    cards = [_card(strip, tool, used, now_ms) for tool in strip.of_type("tool")]
     return sorted(cards, key=lambda card: (card["put_away"], -card["last_used_at"]))
 
 
 def tools_and_last(strip: Strip, arguments: Any = None) -> dict[str, Any]:
     """{"tools": cards, "last": {"with_tool", "tool"} of the last tightening or None}."""
-    entries = _tightenings(strip)
+    entries = tightenings(strip)
     last = max(entries, key=key_of) if entries else None
     named = None if last is None else {"with_tool": last.get("with_tool"), "tool": last.get("tool")}
     return {"tools": tools_view(strip, arguments), "last": named}
@@ -46,23 +46,12 @@ def likely_wrench(strip: Strip, cards: list[dict[str, Any]], last: Any, newton_m
     return last
 
 
-def _tightenings(strip: Strip) -> list[dict[str, Any]]:
-    return [entry for group in strip.of_type("group") for entry in group.of_kind("tighten")]
-
-
-def _uses(strip: Strip) -> dict[str, list[dict[str, Any]]]:
-    found: dict[str, list[dict[str, Any]]] = {}
-    for entry in _tightenings(strip):
-        if entry.get("with_tool"):
-            found.setdefault(entry["with_tool"], []).append(entry)
-    return found
-
-
-def _card(strip: Strip, tool: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any]:
-    values = tool.values
+def _card(strip: Strip, tool: Thing, used: dict[str, Uses], now_ms: Any) -> dict[str, Any]:
+    values, own = tool.values, used.get(tool.id, NO_USES)
+    uses = own.entries
     low, high, step = [values.get(name + "_newton_metres") for name in ("low", "high", "step")]
     date = values.get("calibrated_on")
-    cycles = sum([entry["count"] for entry in uses if date is None or _day_text(entry["at"]) >= date])
+    cycles = own.since(date)
     state = calibration(date, now_ms, cycles)
     return {
         "tool": tool.id,
@@ -79,21 +68,21 @@ def _card(strip: Strip, tool: Thing, uses: list[dict[str, Any]], now_ms: Any) ->
         "notices": _notices(state, cycles, low, high),
         "certificate": values.get("certificate"),
         "cycles": cycles,
-        "last_used_at": max([entry["at"] for entry in uses]) if uses else 0,
-        "lately": [_use(strip, entry) for entry in sorted(uses, key=key_of, reverse=True)[:LATELY]],
+        "last_used_at": uses[-1]["at"] if uses else 0,
+        "lately": [_use(strip, entry, used) for entry in reversed(uses[-LATELY:])],
         "put_away": bool(values.get("put_away")),
         "fields": fields_view(tool),
     }
 
 
-def _use(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
+def _use(strip: Strip, entry: dict[str, Any], used: dict[str, Uses]) -> dict[str, Any]:
     """What a wrench tightened: the record of it, with the group, its part and how many."""
     group = strip.thing(entry["group"])
     part = strip.thing(group.values.get("part") or "") if group is not None else None
     at_ms = wall_clock_ms(entry["id"])
     spec = torque.specification(group.values) if group is not None else None
     step = torque.of_step(spec, entry.get("step"))
-    view = torque.record(entry, step, at_ms, doubts(strip, entry, at_ms))
+    view = torque.record(entry, step, at_ms, doubts(strip, entry, at_ms, used))
     view.update(
         entry=entry["id"],
         count=entry["count"],
@@ -106,20 +95,22 @@ def _use(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
 
 def _notices(state: dict[str, Any], cycles: int, low: Any, high: Any) -> list[dict[str, Any]]:
     found = []
-    if cycles >= CYCLES_OF_A_CALIBRATION:
-        text = "Used {cycles} times since its calibration, and due at {due} (ISO 6789-1)."
+    if cycles >= CYCLES_OF_A_CALIBRATION and state["calibrated_on"]:
+        text = (
+            "Used {cycles} times since its calibration, and due at {due} (ISO 6789-1): what is tightened with it now "
+            "is in doubt."
+        )
         found.append(say(text, cycles=cycles, due=CYCLES_OF_A_CALIBRATION))
     elif state["overdue"]:
         text = "Calibration overdue: due after 12 months (ISO 6789-1), if your shop has no rule of its own."
         found.append(say(text))
     elif not state["calibrated_on"]:
         found.append(say("No day of calibration is written down."))
+        if cycles >= CYCLES_OF_A_CALIBRATION:
+            text = "Used {cycles} times here; a calibration is due at {due} (ISO 6789-1)."
+            found.append(say(text, cycles=cycles, due=CYCLES_OF_A_CALIBRATION))
     if high is None:
         found.append(say("Its top is not written down, so a torque beyond it is not asked about."))
     if low is None:
         found.append(say("Its lowest mark is not written down, so a torque below it is not asked about."))
     return found
-
-
-def _day_text(at_ms: int) -> str:
-    return "{:04d}-{:02d}-{:02d}".format(*day_of(at_ms))

@@ -69,7 +69,7 @@ def guidance_or_reasons(part: dict[str, Any], group: dict[str, Any], disputed: A
     if found:
         return (None, found)
     try:
-        return (guidance_view(group), [])
+        return (guidance_view(group, part), [])
     except Refused as refused:
         return (None, [_as_reason(each) for each in refused.problems])
 

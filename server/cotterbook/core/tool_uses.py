@@ -1,0 +1,79 @@
+"""How often each torque wrench was used: the cycles that end a calibration as a year does (ISO 6789-1)."""
+
+from typing import Any
+
+from .days import day_of, read_day
+from .strip import Strip, Thing, key_of
+
+
+class Uses:
+    """The tightenings of one wrench in order, and how many fasteners they were up to each of them."""
+
+    __slots__ = ("entries", "_up_to")
+
+    def __init__(self, entries: list[dict[str, Any]]):
+        self.entries = sorted(entries, key=key_of)
+        self._up_to = [0]
+        for entry in self.entries:
+            self._up_to.append(self._up_to[-1] + entry["count"])
+
+    def since(self, date: Any, before: Any = None) -> int:
+        """Fasteners tightened from a day on (YYYY-MM-DD; from the first one on for None), before an (at, id) if given.
+
+        The day of the calibration counts: which of its uses came before it nobody wrote down.
+        """
+        day = read_day(date)
+
+        def is_earlier(entry: dict[str, Any]) -> bool:
+            return bool(day_of(entry["at"]) < day)
+
+        def comes_before(entry: dict[str, Any]) -> bool:
+            return bool(key_of(entry) < before)
+
+        begins = 0 if day is None else self._first_without(is_earlier)
+        ends = len(self.entries) if before is None else self._first_without(comes_before)
+        return max(0, self._up_to[ends] - self._up_to[begins])
+
+    def _first_without(self, holds: Any) -> int:
+        """The place of the first entry for which something no longer holds, that holds for all up to there."""
+        low, high = 0, len(self.entries)
+        while low < high:
+            middle = (low + high) // 2
+            if holds(self.entries[middle]):
+                low = middle + 1
+            else:
+                high = middle
+        return low
+
+
+NO_USES = Uses([])
+
+
+def tightenings(strip: Strip) -> list[dict[str, Any]]:
+    """All tightenings of a strip-down that count, a group at a time."""
+    return [entry for group in strip.of_type("group") for entry in group.of_kind("tighten")]
+
+
+def uses_of_tools(strip: Strip) -> dict[str, Uses]:
+    """The uses of each wrench with a card, by its id."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for entry in tightenings(strip):
+        if entry.get("with_tool"):
+            found.setdefault(entry["with_tool"], []).append(entry)
+    return {tool: Uses(found[tool]) for tool in found}
+
+
+def calibrated_as_of(tool: Thing, at_ms: Any) -> Any:
+    """The date of the last calibration that was known to lie before a moment; None when none did.
+
+    A calibration since then proves nothing of the tightenings before it, so the date written before it counts.
+    """
+    now, field = tool.values.get("calibrated_on"), tool.fields.get("calibrated_on")
+    if now is None or at_ms is None or field is None:
+        return None
+    today = day_of(at_ms)
+    if read_day(now) <= today:
+        return now
+    dates = [writer["values"]["calibrated_on"] for writer in field.writers]
+    before = sorted([date for date in dates if date is not None and read_day(date) <= today])
+    return before[-1] if before else None
