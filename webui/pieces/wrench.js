@@ -72,16 +72,20 @@ export function Setting({ answer, plain }) {
   return html`<div class="setting">
     ${!plain && html`<p>${t("Set the wrench to")}</p><p class="torque second figure">${figure(answer.setting)}</p>
       ${answer.setting_newton_metres && html`<p class="strong">${t("On a wrench marked in N·m: {setting}.", { setting: answer.setting_newton_metres })}</p>`}`}
-    <p>${answer.prevailing ? t("The fastener gets {applied}, of which {prevailing} only turn the locking nut.", answer) : t("The fastener gets {applied}.", answer)}</p>
+    <p>${answer.prevailing ? t("The fastener gets {applied}, of which {prevailing} only turn the locking nut: {clamping} tighten it.", answer) : t("The fastener gets {applied}.", answer)}</p>
     <p class=${`mark ${VERDICT_MARKS[judged]}`}>${judged === "no_specification" ? t("nothing to hold it against: no specification") : verdictWords(answer)}</p>
     ${answer.notices.length > 0 && html`<ul class="pointed">${answer.notices.map((notice) => html`<li key=${notice.text}>${t(notice)}</li>`)}</ul>`}
     ${accepted && html`<p>${acceptedWords(answer.prevailing, { low: Number(accepted.low.value), high: accepted.high })}</p>`}
-    <p class="quiet">${t(answer.deviation)} ${rule && t(rule)}</p>
+    <p class="quiet">${[answer.deviation, answer.basis_of_prevailing, rule].filter(Boolean).map((each) => t(each)).join(" ")}</p>
   </div>`;
 }
 
-const acceptedWords = (prevailing, gaps) => (prevailing ? t("Accepted with this wrench, what turns the locking nut included: {low} to {high}.", gaps)
-  : t("Accepted with this wrench: {low} to {high}.", gaps));
+function acceptedWords(prevailing, gaps) {
+  const { low, high } = gaps;
+  if (low === Number(high.value)) return prevailing ? t("Accepted with this wrench, what turns the locking nut included: {high} alone.", gaps) : t("Accepted with this wrench: {high} alone.", gaps);
+  return prevailing ? t("Accepted with this wrench, what turns the locking nut included: {low} to {high}.", gaps)
+  : t("Accepted with this wrench: {low} to {high}.", gaps);
+}
 
 /** Why there is no setting, in words; what lies in a field is said there too. */
 export function Against({ problems }) {

@@ -22,9 +22,9 @@ export function SpecificationWords({ specification: spec }) {
 }
 
 /** What else was done at a tightening: the wrench's own setting where that is another figure, what a locking nut took. */
-const besides = ({ shown, setting, prevailing }) => [
+const besides = ({ shown, setting, prevailing, clamping }) => [
   setting && Number(setting.value) !== Number(shown.value) && t("wrench set to {setting}", { setting }),
-  prevailing && t("{prevailing} of it for the locking nut", { prevailing }),
+  prevailing && t("{prevailing} of it for the locking nut, {clamping} tighten it", { prevailing, clamping }),
 ].filter(Boolean).join(" · ");
 
 /** A tightening, and how it stands against the specification. */
@@ -39,7 +39,7 @@ export function GroupState({ group }) {
   return html`<${Hexes} ...${group} />
     <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
     ${last && html`<p class=${`mark ${VERDICT_MARKS[last.judged]}`}>${tightened(last)}</p>
-      ${last.reason && html`<p>${t(last.reason)}</p>`}<p class="quiet">${[besides(last), byWhom(last)].filter(Boolean).join(" · ")}</p>`}
+      ${last.reason && html`<p>${t(last.reason)}</p>`}${last.later && html`<p>${t(last.later)}</p>`}<p class="quiet">${[besides(last), byWhom(last)].filter(Boolean).join(" · ")}</p>`}
     ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
 }
 

@@ -77,7 +77,9 @@ KINDS = {
         ("lever_millimetres", "number", False, (0, 3_000)),
         ("adapter_millimetres", "number", False, (0, 1_000)),
         ("adapter_degrees", "measure", False, (0, 180)),
-        ("prevailing_newton_metres", "number", False, (0, 500)),
+        # Of these alone; 0 for none, whatever is written down for the group.
+        ("prevailing_newton_metres", "measure", False, (0, 500)),
+        ("prevailing_expanded_newton_metres", "measure", False, NEWTON_METRES),
         ("expanded_newton_metres", "number", False, NEWTON_METRES),
         ("step", "integer", False, (1, 5)),
     ),

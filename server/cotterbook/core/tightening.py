@@ -4,6 +4,7 @@ from typing import Any
 
 from . import torque_tool
 from .maker import Maker, given, whole
+from .shown_torque import settable
 from .strip import Strip, Thing, key_of
 from .tool_uses import NO_USES, calibrated_as_of, uses_of_tools
 from .torque import specification
@@ -25,6 +26,7 @@ def of_form(strip: Strip, group: Thing, form: dict[str, Any], make: Maker) -> An
     for name, called, measure in NUMBERS:
         found[called] = make.figure(form, name, "", measure)
     found["prevailing"] = make.figure(form, "prevailing", "", "torque", unit)
+    found["own_prevailing"] = found["prevailing"]
     if given(form, "prevailing") is None:
         found["prevailing"] = group.values.get("prevailing_newton_metres")
     if given(form, "torque") is None and given(form, "setting") is None:
@@ -83,6 +85,11 @@ def _worked_out(found: dict[str, Any]) -> dict[str, Any]:
             applied = torque_tool.applied_by(setting, lever, adapter, degrees)
     found["deviation"] = torque_tool.deviation_of(tool, setting)[1]
     found["expanded"] = torque_tool.expanded(setting, tool, lever, adapter, degrees)
+    found["prevailing_expanded"] = None
+    if found["own_prevailing"]:
+        # Read with the same wrench and adapter, so known as what they show of it is.
+        read = min(torque_tool.setting_for(prevailing, lever, adapter, degrees), torque_tool.TORQUE_NEWTON_METRES[1])
+        found["prevailing_expanded"] = torque_tool.expanded(read, tool, lever, adapter, degrees)
     found.update(newton_metres=applied, setting=setting, lever=lever if adapter else None)
     found["degrees"] = degrees if adapter else None
     return found
@@ -95,7 +102,8 @@ def fields_of(found: dict[str, Any]) -> dict[str, Any]:
         "newton_metres": found["newton_metres"],
         "expanded_newton_metres": found["expanded"] or None,
         "setting_newton_metres": found["setting"] if tool is not None or adapter else None,
-        "prevailing_newton_metres": found["prevailing"] or None,
+        "prevailing_newton_metres": found["own_prevailing"],
+        "prevailing_expanded_newton_metres": found["prevailing_expanded"],
         "with_tool": tool.id if tool is not None else None,
         "lever_millimetres": found["lever"],
         "adapter_millimetres": adapter,
@@ -108,6 +116,29 @@ def as_read(form: dict[str, Any]) -> Any:
     """The torque or the setting as it was typed, with its unit."""
     typed = given(form, "setting") if given(form, "torque") is None else given(form, "torque")
     return None if typed is None else written(typed, "torque", str(form.get("torque_unit") or "N.m"))
+
+
+def basis_of_prevailing(found: dict[str, Any]) -> Any:
+    """How well the prevailing torque of figures that `of_form` gave is known, as a sentence; None without one."""
+    if not found["prevailing"]:
+        return None
+    if found["own_prevailing"]:
+        return say("The prevailing torque counts as read with this wrench too: its deviation and its step.")
+    text = "The prevailing torque is the one written down for these, and counts as read with any wrench. {deviation}"
+    return say(text, deviation=torque_tool.deviation_of(torque_tool.NO_TOOL, found["prevailing"])[1])
+
+
+def written_later(group: Thing, entry: dict[str, Any]) -> Any:
+    """A sentence where the group's prevailing torque was written down or changed after a tightening, else None."""
+    field = group.fields.get("prevailing_newton_metres")
+    if field is None or entry.get("prevailing_newton_metres") is not None or key_of(field.heads[-1]) < key_of(entry):
+        return None
+    if not field.value:
+        return say("The prevailing torque was taken back after this tightening, and none is counted.")
+    text = (
+        "The prevailing torque, {prevailing}, was written down after this tightening, and is counted as it stands now."
+    )
+    return say(text, prevailing=settable(field.value))
 
 
 def doubts(strip: Strip, entry: Any, at_ms: Any, uses: Any = None) -> list[dict[str, Any]]:

@@ -1,5 +1,6 @@
 """A group's torque: what the manual says, what was applied, and how the two agree."""
 
+import math
 from typing import Any
 
 from . import conformity
@@ -62,25 +63,49 @@ def expanded_of(entry: dict[str, Any]) -> float:
     return float(own) if own is not None else expanded(entry["newton_metres"])
 
 
+def held(entry: dict[str, Any], of_group: Any) -> dict[str, Any]:
+    """A tightening with the prevailing torque that counts for it, and that torque's expanded uncertainty (k = 2).
+
+    Its own where it recorded one, 0 for none. Else what holds for the group now, `of_group`
+    in N.m or None: a figure that was written or put right later says no less about the nut.
+    Its own is known as the wrench reads it, the group's as any torque wrench does.
+    """
+    own = entry.get("prevailing_newton_metres")
+    prevailing, spread = own, entry.get("prevailing_expanded_newton_metres")
+    if own is None:
+        prevailing, spread = of_group or 0.0, None
+    if spread is None:
+        spread = expanded(prevailing) if prevailing else 0.0
+    return dict(entry, prevailing_newton_metres=prevailing, prevailing_expanded_newton_metres=spread)
+
+
+def clamping(entry: dict[str, Any]) -> tuple[float, float]:
+    """(what of a tightening tightens, its expanded uncertainty), both in N.m: all but the prevailing torque.
+
+    `entry` as of `held`; the two torques were read apart, so their uncertainties go in quadrature (GUM 5.1.2).
+    """
+    left = max(0.0, entry["newton_metres"] - entry["prevailing_newton_metres"])
+    return (left, math.sqrt(expanded_of(entry) ** 2 + entry["prevailing_expanded_newton_metres"] ** 2))
+
+
 def judged(entry: dict[str, Any], spec: Any, doubts: Any = ()) -> tuple[str, Any, Any]:
     """(judgement, side, reason) of a tightening, as `conformity.verdict` has it; "no_specification" without one.
 
-    What is judged is what was applied less the prevailing torque. `doubts` are
+    What is judged is what was applied less the prevailing torque, see `held`. `doubts` are
     sentences on the wrench: with any, nothing is accepted. The reason is a sentence
     when there is doubt, else None.
     """
     if spec is None:
         return (conformity.NO_SPECIFICATION, None, doubts[0] if doubts else None)
-    low, high, spread = spec["limits"]["low"], spec["limits"]["high"], expanded_of(entry)
-    clamping = max(0.0, entry["newton_metres"] - (entry.get("prevailing_newton_metres") or 0.0))
-    found, side = conformity.verdict(clamping, spread, low, high)
+    left, spread = clamping(held(entry, spec["prevailing"]))
+    found, side = conformity.verdict(left, spread, spec["limits"]["low"], spec["limits"]["high"])
     if found == conformity.REFUSED:
         return (found, side, None)
-    reasons = _doubts(entry, spec, found, side) + list(doubts)
+    reasons = _doubts(entry, spec, spread, found, side) + list(doubts)
     return (conformity.DOUBTFUL if reasons else found, side, reasons[0] if reasons else None)
 
 
-def _doubts(entry: dict[str, Any], spec: Any, found: str, side: Any) -> list[dict[str, Any]]:
+def _doubts(entry: dict[str, Any], spec: Any, spread: float, found: str, side: Any) -> list[dict[str, Any]]:
     reasons = []
     low, high = spec["limits"]["low"], spec["limits"]["high"]
     if found == conformity.DOUBTFUL:
@@ -88,7 +113,7 @@ def _doubts(entry: dict[str, Any], spec: Any, found: str, side: Any) -> list[dic
         text = "Too near {low}: with what the wrench may be off it is not sure to reach it."
         if side == "high":
             text = "Too near {high}: with what the wrench may be off it is not sure to stay below."
-        if conformity.is_too_coarse(expanded_of(entry), low, high):
+        if conformity.is_too_coarse(spread, low, high):
             text = "This wrench is too coarse to prove {low} to {high}. Aim at the middle, {middle}."
         reasons.append(say(text, **ends))
     wanted, turned = spec["angle_degrees"], entry.get("angle_degrees")
@@ -127,12 +152,15 @@ def record(last: Any, spec: Any, at_ms: int, doubts: Any = ()) -> Any:
         return None
     found, side, reason = judged(last, spec, doubts)
     spread = expanded_of(last)
+    kept = held(last, None if spec is None else spec["prevailing"])
+    locking, within = kept["prevailing_newton_metres"], kept["prevailing_expanded_newton_metres"]
     return {
         "newton_metres": last["newton_metres"],
         "expanded_newton_metres": spread,
         "shown": known(last["newton_metres"], spread),
         "setting": settable(last["setting_newton_metres"]) if last.get("setting_newton_metres") else None,
-        "prevailing": settable(last["prevailing_newton_metres"]) if last.get("prevailing_newton_metres") else None,
+        "prevailing": known(locking, within) if locking else None,
+        "clamping": known(*clamping(kept)) if locking else None,
         "angle_degrees": last.get("angle_degrees"),
         "tool": last.get("tool"),
         "with_tool": last.get("with_tool"),

@@ -1,18 +1,16 @@
 """What to set a wrench to, before it is done: the answer under the form while it is typed."""
 
-import math
 from typing import Any
 
 from . import conformity, tightening, torque
-from .figures import digits_after_point
+from .accepted_range import Proving, accepted_range
+from .figures import plain_number
 from .limits import CLOCK_LOW_MS
 from .maker import Maker
-from .shown_torque import MOST_DECIMALS, known, settable
+from .shown_torque import known, settable
 from .strip import Strip
+from .torque_tool import NO_TOOL, lever_factor
 from .words import Refused, problem, say
-
-# What adding and taking away may blur, in steps of the rounding.
-BLUR = 1e-6
 
 
 def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
@@ -40,35 +38,49 @@ def torque_setting(strip: Strip, form: dict[str, Any]) -> dict[str, Any]:
     doubts = tightening.doubts(strip, entry, now_ms)
     judged, side, reason = torque.judged(entry, spec, doubts)
     unit = form.get("torque_unit") or "N.m"
+    kept = torque.held(entry, group.values.get("prevailing_newton_metres"))
+    locking = kept["prevailing_newton_metres"]
     return {
         "setting": settable(found["setting"], unit),
         # A wrench may be marked in N.m while the manual speaks in another unit.
         "setting_newton_metres": settable(found["setting"]) if unit != "N.m" else None,
         "applied": known(found["newton_metres"], found["expanded"]),
-        "prevailing": settable(found["prevailing"]) if found["prevailing"] else None,
+        "prevailing": known(locking, kept["prevailing_expanded_newton_metres"]) if locking else None,
+        "clamping": known(*torque.clamping(kept)) if locking else None,
+        "basis_of_prevailing": tightening.basis_of_prevailing(found),
         "factor": found["setting"] and found["newton_metres"] / found["setting"],
         "judged": judged,
         "side": side,
         "notices": ([reason] if reason else []) + [each for each in doubts if each is not reason] + _notices(found),
         "deviation": found["deviation"],
-        "accepted": _accepted(spec, found["expanded"], found["prevailing"] or 0.0),
+        "accepted": _accepted(strip, spec, found, entry, now_ms),
         "rule": conformity.RULE if spec is not None else None,
         "step": found["step"],
     }
 
 
-def _accepted(spec: Any, spread: float, prevailing: float) -> Any:
-    """The torques at the fastener, prevailing torque included, accepted with this uncertainty; None where none is."""
-    if spec is None or conformity.is_too_coarse(spread, spec["limits"]["low"], spec["limits"]["high"]):
+def _accepted(strip: Strip, spec: Any, found: dict[str, Any], entry: dict[str, Any], now_ms: Any) -> Any:
+    """The torques at the fastener, prevailing torque included, accepted with this wrench; None where none is."""
+    if spec is None:
         return None
-    low, high = spec["limits"]["low"] + spread + prevailing, spec["limits"]["high"] - spread + prevailing
-    # Rounded inwards, and by one digit more where that would leave nothing.
-    for decimals in (digits_after_point(spread), MOST_DECIMALS):
-        scale = 10.0 ** max(0, decimals)
-        ends = (math.ceil(low * scale - BLUR) / scale, math.floor(high * scale + BLUR) / scale)
-        if ends[0] <= ends[1]:
-            return {"low": settable(ends[0]), "high": settable(ends[1])}
-    return None
+    tool = found["tool"].values if found["tool"] is not None else NO_TOOL
+    kept = torque.held(entry, spec["prevailing"])
+    arm = (found["lever"], found["adapter"], found["degrees"] or 0.0)
+    locking, within = kept["prevailing_newton_metres"], kept["prevailing_expanded_newton_metres"]
+    ends = accepted_range(Proving(spec["limits"], tool, arm, locking, within))
+    if ends is None:
+        return None
+    factor = lever_factor(arm[0], arm[1], arm[2])
+    for end in ends:
+        # Within its range a wrench may still be in doubt, as where its calibration is overdue: then it proves nothing.
+        if tightening.doubts(strip, dict(entry, newton_metres=end, setting_newton_metres=end / factor), now_ms):
+            return None
+    return {"low": _exactly(ends[0]), "high": _exactly(ends[1])}
+
+
+def _exactly(newton_metres: float) -> dict[str, Any]:
+    """A torque with all the decimals that it has: rounded once more it would not be the one that was proven."""
+    return {"value": plain_number(newton_metres), "plus_minus": None, "unit": "N.m"}
 
 
 def _notices(found: dict[str, Any]) -> list[dict[str, Any]]:

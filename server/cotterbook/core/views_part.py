@@ -11,7 +11,7 @@ from .patterns import pattern_view, stages
 from .readings import one_look
 from .shown_torque import rough, settable, specification_shown
 from .strip import Strip, Thing, key_of
-from .tightening import doubts
+from .tightening import doubts, written_later
 from .tool_uses import uses_of_tools
 from .views_fasteners import about
 from .views_reading import reading_view
@@ -84,6 +84,7 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
     last = None
     if telling is not None:
         last = torque.record(telling, spec, wall_clock_ms(telling["id"]), doubts_of(telling))
+        last["later"] = written_later(group, telling)
     needs = strip.needs(group.id)
     notice = torque.notice(last, spec)
     if ledger.overdrawn():

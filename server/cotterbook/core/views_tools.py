@@ -6,7 +6,7 @@ from . import torque
 from .entries import wall_clock_ms
 from .shown_torque import settable
 from .strip import Strip, Thing, key_of
-from .tightening import doubts
+from .tightening import doubts, written_later
 from .tool_uses import NO_USES, Uses, tightenings, uses_of_tools
 from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of, out_of_range
 from .views_part import fields_view, named
@@ -85,6 +85,7 @@ def _use(strip: Strip, entry: dict[str, Any], used: dict[str, Uses]) -> dict[str
     view = torque.record(entry, step, at_ms, doubts(strip, entry, at_ms, used))
     view.update(
         entry=entry["id"],
+        later=written_later(group, entry) if group is not None else None,
         count=entry["count"],
         what=named(group.values) if group is not None else say("fasteners"),
         part=part.id if part is not None else None,
