@@ -4,7 +4,7 @@ import pytest
 from test_tightening import PART, STRIP, Bench
 
 from cotterbook.core.hangs_on import LIFE_NAMES, LIFE_PLACES, life_hangs_on, load_hangs_on
-from cotterbook.core.kinds import PLACES_ON_MACHINE
+from cotterbook.core.limits import PLACES_ON_MACHINE
 from cotterbook.core.ordinary_parts import ORDINARY_PARTS
 from cotterbook.core.refusals import BY_PLACE
 from cotterbook.core.torque_cautions import cautions_of
