@@ -13,7 +13,19 @@ from cotterbook.core import phone
 SIZES = (1_000, 5_000, 10_000)
 RUNS = 5
 STAMP = {"now": 1_760_000_000_000, "device": "0195a000-0000-7000-8000-000000000907", "who": "Ann"}
-TALLY = {"view": "tally", "which": "came_in", "unit": "g"}
+TALLY = {"view": "tally", "which": "came_in"}
+# Totals of 200 parts that one, two and three slips at once explain, and fewer do not.
+WRITTEN = {1: "107463", 2: "120000.3", 3: "500000.3"}
+TALLY_IN_PAGE = """async ({strip, entries, asked}) => {
+    const core = await import('/core.js');
+    await core.call('drop', {strip});
+    for (let i = 0; i < entries.length; i += 500)
+        await core.call('load', {strip, entries: entries.slice(i, i + 500)});
+    const from = performance.now();
+    let found = {so_far: null};
+    do found = (await core.call('view', {strip, ...asked, so_far: found.so_far})).answer; while (found.so_far);
+    return {size: found.size, taken: performance.now() - from};
+}"""
 
 # Folds the log in the page's worker, then adds one entry at a time; milliseconds of each by the page's clock.
 IN_PAGE = """async ({strip, entries, more}) => {
@@ -40,8 +52,8 @@ IN_PAGE = """async ({strip, entries, more}) => {
 }"""
 
 
-def long_log(many: int) -> list[dict[str, Any]]:
-    """A strip-down of `many` entries or a few more: parts with bolts in a bag, a reading, every fourth one put back."""
+def _log_of(work: Callable[[Any, str], Any]) -> list[dict[str, Any]]:
+    """The entries of a new strip-down after some work on it: `work(act, strip)`."""
     numbers = iter(range(1, 10**9))
 
     def new_id() -> str:
@@ -59,27 +71,44 @@ def long_log(many: int) -> list[dict[str, Any]]:
         call("load", json.dumps({"strip": found[0]["strip"], "entries": answer["entries"]}))
         return answer
 
-    strip = act("begin_strip", name="Bench", machine_name="Bench")["strip"]
-    number = 0
-    while len(found) < many:
-        number += 1
-        answer = act(
-            "take_off",
-            strip=strip,
-            name=f"Part {number}",
-            bag_label=str(number % 20),
-            outcome="goes_back" if number % 4 == 0 else "stays_off",
-            outcome_done=number % 4 != 0,
-            groups=[{"count": 4, "thread": "M8", "length": "25", "torque": "20"}],
-            readings=[{"figure": str(100 + number % 900), "unit": "g", "step": "1"}],
-        )
-        if number % 4 == 0:
-            (moved,) = [entry for entry in answer["entries"] if entry["kind"] == "move"]
-            act("move", strip=strip, group=moved["group"], count=4, to="machine", from_bag=moved["to_bag"],
-                **{"from": "bag"})
-            act("tighten", strip=strip, group=moved["group"], count=4, torque="20")
-            act("part_on", strip=strip, part=answer["part"])
+    work(act, act("begin_strip", name="Bench", machine_name="Bench")["strip"])
     return found
+
+
+def long_log(many: int) -> list[dict[str, Any]]:
+    """A strip-down of `many` entries or a few more: parts with bolts in a bag, a reading, every fourth one put back."""
+
+    def work(act: Any, strip: str) -> None:
+        number, entries = 0, 0
+        while entries < many:
+            number += 1
+            entries += sum(len(answer["entries"]) for answer in _part(act, strip, number))
+
+    return _log_of(work)
+
+
+def _part(act: Any, strip: str, number: int) -> list[Any]:
+    """One part of the long log, and what came of it."""
+    answer = act(
+        "take_off",
+        strip=strip,
+        name=f"Part {number}",
+        bag_label=str(number % 20),
+        outcome="goes_back" if number % 4 == 0 else "stays_off",
+        outcome_done=number % 4 != 0,
+        groups=[{"count": 4, "thread": "M8", "length": "25", "torque": "20"}],
+        readings=[{"figure": str(100 + number % 900), "unit": "g", "step": "1"}],
+    )
+    if number % 4 != 0:
+        return [answer]
+    (moved,) = [entry for entry in answer["entries"] if entry["kind"] == "move"]
+    back = {"strip": strip, "group": moved["group"], "count": 4}
+    return [
+        answer,
+        act("move", **back, to="machine", from_bag=moved["to_bag"], **{"from": "bag"}),
+        act("tighten", **back, torque="20"),
+        act("part_on", strip=strip, part=answer["part"]),
+    ]
 
 
 def on_the_pc(entries: list[dict[str, Any]], more: list[dict[str, Any]]) -> dict[str, Any]:
@@ -108,16 +137,35 @@ def in_the_page(page: Page, entries: list[dict[str, Any]], more: list[dict[str, 
     return dict(page.evaluate(IN_PAGE, {"strip": entries[0]["strip"], "entries": entries, "more": more}))
 
 
-def tally_of(lines: int) -> float:
-    """Milliseconds that the PC takes to check a written total that one slip explains, over so many weighed parts."""
-    entries: list[dict[str, Any]] = long_log(lines * 4)
+def weighed_parts(many: int) -> list[dict[str, Any]]:
+    """A strip-down of so many parts that are off for good, 101 g to 999 g each by a scale with a step of 1 g."""
+    return _log_of(lambda act, strip: [
+        act("take_off", strip=strip, name=f"Part {number}", outcome="stays_off", outcome_done=True,
+            readings=[{"figure": str(100 + number * 37 % 900), "unit": "g", "step": "1"}])
+        for number in range(1, many + 1)
+    ])
+
+
+def tally_on_the_pc(entries: list[dict[str, Any]], slips: int) -> float:
+    """Milliseconds that the PC takes to find what explains a written total, of which so many slips at once do."""
     strip = entries[0]["strip"]
     call = phone.start(lambda: str(uuid.uuid4()))
     call("load", json.dumps({"strip": strip, "entries": entries}))
-    begun = time.perf_counter()
-    answer = json.loads(call("view", json.dumps({"strip": strip, "total": "1", "unit": "kg"} | TALLY)))
-    assert "result" in answer, answer
+    begun, so_far, found = time.perf_counter(), None, {"so_far": True}
+    while found["so_far"]:
+        asked = {"strip": strip, "total": WRITTEN[slips], "unit": "g", "so_far": so_far} | TALLY
+        found = json.loads(call("view", json.dumps(asked)))["result"]["answer"]
+        so_far = found["so_far"]
+    assert found["size"] == slips, found
     return (time.perf_counter() - begun) * 1_000
+
+
+def tally_in_the_page(page: Page, entries: list[dict[str, Any]], slips: int) -> float:
+    """The same with the phone's Python, in the worker of a real page."""
+    asked = {"total": WRITTEN[slips], "unit": "g"} | TALLY
+    found = page.evaluate(TALLY_IN_PAGE, {"strip": entries[0]["strip"], "entries": entries, "asked": asked})
+    assert found["size"] == slips, found
+    return float(found["taken"])
 
 
 def fold_figures(runs: Callable[..., dict[str, Any]], page: Page, sizes: tuple[int, ...], how: str) -> dict[str, Any]:

@@ -86,7 +86,8 @@ def test_a_lift_test_gives_the_height_that_statics_started_from(
     level = mass * (1.0 - along / base)
     # Wheels stand under their axles, so loads act there.
     lifted = mass * (1.0 - turned[1][0] / turned[0][0])
-    above = height_above_axles(Amount(mass), Amount(level), Amount(lifted), Amount(raised), Amount(base), larger)
+    exactly = [Amount(each) for each in (mass, level, lifted, raised, base, larger)]
+    above = height_above_axles(*exactly)
     found = above_ground(above, Amount(along), Amount(front_axle[1]), Amount(rear_axle[1]), Amount(base))
     assert found.grams == pytest.approx(up, abs=1e-6 * base)
 
@@ -185,9 +186,9 @@ def test_a_slope_and_a_lift_agree_with_a_general_library(seed: int) -> None:
     level, t_level = shared(shop, causes, 0.48 * total.grams, 200.0)
     lifted, t_lifted = shared(shop, causes, 0.53 * total.grams, 200.0)
     raised, t_raised = shared(shop, causes, shop.uniform(250, 700), 5.0)
-    larger = shop.uniform(-25, 25)
-    length = umath.sqrt(t_base**2 + larger**2)
-    tangents = umath.tan(umath.asin((t_raised + larger) / length)) - umath.tan(umath.asin(larger / length))
+    larger, t_larger = shared(shop, causes, shop.uniform(-25, 25), 4.0)
+    length = umath.sqrt(t_base**2 + t_larger**2)
+    tangents = umath.tan(umath.asin((t_raised + t_larger) / length)) - umath.tan(umath.asin(t_larger / length))
     height = height_above_axles(total, level, lifted, raised, base, larger)
     for ours, wanted in ((moved, theirs), (height, length * (t_lifted - t_level) / (t_total * tangents))):
         assert ours.grams == pytest.approx(wanted.nominal_value, rel=1e-9)
@@ -260,11 +261,11 @@ def test_wheel_loads_and_lifts_of_anything_are_finite_or_refused(mass: float, al
         (lambda: height_above_axles(Amount(0.0), Amount(1.0), Amount(1.1), Amount(400.0), Amount(1_450.0)), "total"),
         # A rear wheel so much larger that the line of the axles would stand upright.
         (
-            lambda: height_above_axles(Amount(2.0), Amount(1.0), Amount(1.1), Amount(800.0), Amount(1_000.0), 300.0),
+            lambda: height_above_axles(*map(Amount, (2.0, 1.0, 1.1, 800.0, 1_000.0, 300.0))),
             "rear_raised_millimetres",
         ),
         (
-            lambda: height_above_axles(Amount(2.0), Amount(1.0), Amount(1.1), Amount(60.0), Amount(300.0), -700.0),
+            lambda: height_above_axles(*map(Amount, (2.0, 1.0, 1.1, 60.0, 300.0, -700.0))),
             "rear_raised_millimetres",
         ),
     ],

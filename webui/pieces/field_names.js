@@ -51,7 +51,7 @@ export const fieldNames = () => ({
   total: t("The total that was written or said"), rounded_to: t("Rounded to"), which: t("Which sum it is of"),
   capacity: t("Most it can weigh"), zero: t("Zero, give or take"), known: t("What it weighs"), known_plus_minus: t("Give or take"),
   against: t("Against what"), tare: t("Empty container"), fluid: t("Which fluid"), litres: t("Litres"), plus_minus_litres: t("Give or take, litres"),
-  front: t("Front"), rear: t("Rear"), fuel_litres: t("Fuel, litres"), rider: t("Rider"), front_higher: t("Front wheel stood higher by, mm"),
+  front: t("Under the front wheel"), rear: t("Under the rear wheel"), fuel_litres: t("Fuel in the tank, litres"), rider: t("Rider on it, with clothes and helmet"), front_higher: t("Front wheel stood higher by, mm"),
   rear_raised: t("Rear axle raised by, mm"), front_scale: t("Scale under the front wheel"), rear_scale: t("Scale under the rear wheel"),
   why: t("Why was it a mistake?"),
 });

@@ -6,10 +6,11 @@ import { Figure, Stepper, Text, Tick, Tiles } from "./fields.js";
 import { Questions, useTyped } from "./questions.js";
 import { ScaleFields } from "./scale_fields.js";
 
-/** A fresh reading, with the unit, the scale and its step of the last one. */
-export const newReading = (kept, pieces, weighedAs) => ({
-  weighed_as: weighedAs ?? "taken_off", basis: "weighed", unit: kept.unit ?? "g", step: kept.step ?? "",
-  scale: kept.scale ?? "", on_scale: kept.on_scale ?? null, pieces: pieces ?? 1, with_fasteners: false,
+/** A fresh reading, with the unit, the scale and its step of the last one; a scale of `scales` that was put away is not taken again. */
+export const newReading = (kept, pieces, weighedAs, scales) => ({
+  weighed_as: weighedAs ?? "taken_off", basis: "weighed", unit: kept.unit ?? "g", step: kept.step ?? "", scale: kept.scale ?? "",
+  on_scale: scales.some((card) => card.scale === kept.on_scale && card.put_away) ? null : kept.on_scale ?? null,
+  pieces: pieces ?? 1, with_fasteners: false,
 });
 
 /** What the next reading begins with; a scale's card belongs to its strip-down. */

@@ -1,8 +1,11 @@
 // Which scale it was: one with a card, which brings its step and what it is off by, or another one by its name.
 
-import { html } from "../vendor/preact.js";
+import { html, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
-import { Pick, Text } from "./fields.js";
+import { Pick, Text, Tiles } from "./fields.js";
+
+// More than a few scales bury what comes below them.
+const IN_SIGHT = 4;
 
 /** What a scale can, in one line: step, capacity, gain. */
 export const inShort = (card) => [
@@ -21,4 +24,12 @@ export function ScaleFields({ bind, at, set, scales, unit }) {
   return html`${offered.length > 0 && html`<${Pick} ...${chosen} onValue=${pick} label=${t("Which scale")} none=${t("Another one")} options=${offered} hint=${card && inShort(card)} />`}
     ${!chosen.value && html`<${Text} ...${bind(`${at}step`)} label=${t("Step of the scale, {unit}", { unit })} hint=${t("The smallest change that it shows.")} figure />
       <${Text} ...${bind(`${at}scale`)} label=${offered.length > 0 ? t("Its name") : t("Which scale")} />`}`;
+}
+
+/** The scales with a card as tiles, those past a few folded; "" is one without. @param {{scales: object[], label: string}} props */
+export function ScaleTiles({ scales, ...field }) {
+  const [all, setAll] = useState(false);
+  const shown = all ? scales : scales.filter(({ scale }, index) => index < IN_SIGHT || scale === field.value);
+  return html`<div class="stack close"><${Tiles} ...${field} options=${[...shown.map(({ scale, name }) => [scale, name]), ["", t("none with a card")]]} />
+    ${shown.length < scales.length && html`<button type="button" onClick=${() => setAll(true)}>${t("{count} more scales", { count: scales.length - shown.length })}</button>`}</div>`;
 }

@@ -56,7 +56,7 @@ function Missing({ strip, data }) {
   if (data.missing.length === 0 && places === 0) return null;
   const way = { weigh_in: [route.weighIn(strip), t("Weigh it")], parts: [route.statement(strip), t("Masses")] };
   return html`<div class="notice"><p><strong>${t("What is not known yet")}</strong></p><ul>
-    ${data.missing.map((each) => html`<li key=${each.sentence.text}><p>${t(each.sentence)}</p>${way[each.where] && html`<p><a href=${way[each.where][0]}>${way[each.where][1]}</a></p>`}
+    ${data.missing.map((each) => html`<li key=${each.sentence.text}><p>${t(each.sentence)}</p>${way[each.where] && html`<a class="reach" href=${way[each.where][0]}>${way[each.where][1]}</a>`}
       ${each.where === "machine" && html`<button type="button" class="plain" onClick=${() => toMeasures()}>${t("To the measures")}</button>`}</li>`)}
     ${places > 0 && html`<li>${t("Masses or places of {places} parts: they are named below.", { places })}</li>`}</ul></div>`;
 }

@@ -68,7 +68,7 @@ export function Placing({ strip, part, data, spots, choices, onDone }) {
   const words = placeWords(drawn(form.form[alongField]), drawn(form.form[upField]));
   const nudge = (sign, along, up, name) => html`<button type="button" class="small" aria-label=${name} onClick=${() => move({ along: along * STEP, up: up * STEP })}>${sign}</button>`;
   return html`<section class="block open" aria-label=${t("Place: {name}", part)}>
-    <div><h2 tabindex="-1" ref=${top}>${t("Where does it sit: {name}", part)}</h2><p class="quiet">${whereabouts(part)} <a href=${route.part(strip, part.part)}>${t("Its page")}</a></p></div>
+    <div><h2 tabindex="-1" ref=${top}>${t("Where does it sit: {name}", part)}</h2><p class="quiet">${whereabouts(part)}</p><a class="reach" href=${route.part(strip, part.part)}>${t("Its page")}</a></div>
     <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
       ${part.goes_elsewhere && html`<${Tiles} field="end" id="end" value=${end} onValue=${setEnd} label=${t("Which place")} options=${[["from", t("where it sat")], ["to", t("where it went")]]} />`}
       <p class="quiet">${t("Tap the drawing where its middle sits. Arrow keys move it by 10 mm, with Shift by 100. Ahead of the front axle is less than 0.")}</p>

@@ -76,7 +76,8 @@ function Lately({ strip, card }) {
 
 function Use({ strip, use }) {
   return html`<li class="line">
-    <div class="spread"><span>${t("{count} × {what}", use)}${use.part && html` · <a href=${route.part(strip, use.part)}>${use.part_name || t("Part without a name")}</a>`}</span><${Mass} shown=${use.shown} /></div>
+    <div class="spread"><span>${t("{count} × {what}", use)}</span><${Mass} shown=${use.shown} /></div>
+    ${use.part && html`<a class="reach" href=${route.part(strip, use.part)}>${use.part_name || t("Part without a name")}</a>`}
     <p class=${`mark ${VERDICT_MARKS[use.judged]}`}>${verdictWords(use)}</p>
     ${use.reason && html`<p>${t(use.reason)}</p>`}
     <p class="quiet">${byWhom(use)}</p></li>`;

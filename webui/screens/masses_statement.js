@@ -22,7 +22,7 @@ export function Statement({ strip, lines, notes }) {
 function Line({ strip, line }) {
   const cell = (name, shown, signed) => html`<td class="number" data-name=${name}>${shown && html`<${Mass} shown=${shown} signed=${signed} />`}</td>`;
   return html`<tr class=${line.counted ? "" : "uncounted"}>
-    <th scope="row"><a href=${route.part(strip, line.part)}>${line.name}</a> <span class="quiet">${whereabouts(line)}</span></th>
+    <th scope="row"><a class="reach" href=${route.part(strip, line.part)}>${line.name}</a> <span class="quiet">${whereabouts(line)}</span></th>
     ${cell(t("Off"), line.off)}${cell(t("On"), line.on)}${cell(t("Change"), line.change, true)}${cell(t("Against standard"), line.standard_change, true)}
     <td data-name=${t("Basis")}>${line.basis.map((each) => label(each)).join(", ") || t("none")}</td>
     <td class="wide"><span class=${`mark ${line.counted ? "done" : ""}`}>${line.counted ? t("counted") : t("not counted")}</span> ${line.reason && t(line.reason)}

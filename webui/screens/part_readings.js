@@ -16,7 +16,7 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
   const form = useForm({ readings: [] }, acting.problems);
   useEffect(() => { setting("last_reading").then((last) => setKept(keptFor(last, strip))); }, []);
   const states = statesOf(outcome);
-  const begin = (values) => form.replace({ readings: [{ ...newReading(kept, pieces, states[0]), ...values }] });
+  const begin = (values) => form.replace({ readings: [{ ...newReading(kept, pieces, states[0], scales), ...values }] });
   const leave = () => form.replace({ readings: [] });
   async function save(event) {
     event.preventDefault();

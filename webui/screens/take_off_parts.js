@@ -52,7 +52,7 @@ export function Weight({ form, choices, kept, strip, scales }) {
   const states = statesOf(outcome);
   const addRow = () => {
     const now = form.latest.current;
-    form.add("readings", newReading(now.readings.at(-1) ?? kept, now.pieces, statesOf(now.outcome)[0]));
+    form.add("readings", newReading(now.readings.at(-1) ?? kept, now.pieces, statesOf(now.outcome)[0], scales));
   };
   const says = readings.map(readingWords).filter(Boolean).join(", ") || t("not weighed");
   const of = { bind: form.bind, strip, about: { name, place, side, pieces }, rows: readings, choices, scales, states, pieces };

@@ -1,6 +1,6 @@
 // A total that somebody wrote or said, against our sum, and the slips that would explain the difference.
 
-import { html, useState } from "../vendor/preact.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
@@ -31,24 +31,34 @@ function Asked({ strip, choices, data, which, onWhich }) {
   const [problems, setProblems] = useState([]);
   const [answer, setAnswer] = useState(null);
   const [looking, setLooking] = useState(false);
-  const form = useForm({ total: "", unit: "kg", rounded_to: "", figures: "same" }, problems, () => setAnswer(null));
-  const choose = (next) => { setAnswer(null); onWhich(next); };
+  // The newest question; what an earlier one is still looking for is no longer wanted.
+  const asked = useRef(0);
+  const forget = () => { asked.current += 1; setAnswer(null); setLooking(false); };
+  useEffect(() => () => { asked.current += 1; }, []);
+  const form = useForm({ total: "", unit: "kg", rounded_to: "", figures: "same" }, problems, forget);
+  const choose = (next) => { forget(); onWhich(next); };
   const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: form.bind("unit").onValue };
   async function check(event) {
     event.preventDefault();
     setProblems([]);
-    setAnswer(null);
+    forget();
     if (!form.form.total.trim()) {
       setProblems([{ code: "missing", field: "total", text: "Type the total that somebody wrote or said.", values: {} }]);
       return;
     }
+    const mine = asked.current;
+    const still = () => mine === asked.current;
     setLooking(true);
     try {
-      setAnswer((await shop.view(strip, "tally", { which, ...form.form })).answer);
+      // A long search comes in pieces, so that what is logged meanwhile is saved between them.
+      for (let found = { so_far: null }; found && still(); found = found.so_far && found) {
+        found = (await shop.view(strip, "tally", { which, ...form.form, so_far: found.so_far })).answer;
+        if (still()) setAnswer(found);
+      }
     } catch (error) {
-      setProblems(problemsOf(error));
+      if (still()) setProblems(problemsOf(error));
     } finally {
-      setLooking(false);
+      if (still()) setLooking(false);
     }
   }
   return html`<form class="stack" onSubmit=${check}><${Problems} problems=${problems} asks />
@@ -72,6 +82,7 @@ function Answer({ strip, answer }) {
       <p><strong>${t(answer.told)}</strong></p>
       ${answer.taken_as_loss && html`<p class="quiet">${t("Taken as {total}: a loss.", answer)}</p>`}
       ${answer.verdict.map((each) => html`<p key=${each.text}>${t(each)}</p>`)}
+      ${answer.so_far && html`<progress max="100" value=${answer.percent} aria-label=${t("Three at once, tried so far")}></progress>`}
     </div>
     ${answer.sets.length > 0 && html`<ol class="lines">${answer.sets.map((set, index) => html`<li class="line" key=${index}><${Ways} strip=${strip} set=${set} /></li>`)}</ol>`}
     ${answer.more > 0 && html`<p class="quiet">${t("And {more} less likely ones.", answer)}</p>`}
@@ -83,7 +94,7 @@ function Answer({ strip, answer }) {
 function Ways({ strip, set }) {
   return html`<ul class="stack close">${set.slips.map((slip, index) => html`<li key=${index}>
       ${index > 0 && html`<span class="quiet">${t("together with")}</span> `}
-      <a class="name" href=${route.part(strip, slip.part)}>${slip.name || t("Part without a name")}</a>${slip.side && html` <span class="quiet">${label(slip.side)}</span>`}
+      <a class="reach" href=${route.part(strip, slip.part)}><span class="name">${slip.name || t("Part without a name")}</span> ${slip.side && html`<span class="quiet">${label(slip.side)}</span>`}</a>
       <p>${t(slip.sentence)}</p></li>`)}</ul>
-    ${Number(set.left.value) !== 0 && html`<p class="quiet">${t("What is left: {left}.", { left: figure(set.left) })}</p>`}`;
+    ${set.left && html`<p class="quiet">${t("What is left: {left}.", { left: figure(set.left) })}</p>`}`;
 }

@@ -3,11 +3,12 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t, when } from "../words.js";
-import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
+import { Figure, Section, Text, word } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { Mass, Standing, byWhom } from "../pieces/show.js";
+import { ScaleTiles } from "../pieces/scale_fields.js";
 import { Strike } from "../pieces/strike.js";
 
 export function WeighIn({ strip }) {
@@ -33,7 +34,7 @@ function Write({ strip, data, choices }) {
   const { bind } = form;
   const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: bind("unit").onValue };
   const wrong = (fields) => acting.problems.some((problem) => fields.includes(problem.field));
-  const scales = [["", t("none with a card")], ...data.scales.map((each) => [each.scale, each.name])];
+  const { scales } = data;
   async function save(event) {
     event.preventDefault();
     if (await acting.run("weigh_in", { strip, ...form.latest.current })) form.fill(empty());
@@ -44,10 +45,10 @@ function Write({ strip, data, choices }) {
       <div class="pair"><${Figure} ...${bind("front")} ...${unit} label=${t("Under the front wheel")} big /><${Figure} ...${bind("rear")} ...${unit} label=${t("Under the rear wheel")} big /></div>
       <div class="pair"><${Text} ...${bind("fuel_litres")} label=${t("Fuel in the tank, litres")} figure />
         <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} figure /></div>
-      <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye} l, as well as an eye does.", data)}</p>
+      <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye}\u00a0l, as well as an eye does.", data)}</p>
       <${Section} light title=${t("Which scale, its step")} open=${wrong(FOLDED.scales)}>
-        ${data.scales.length > 0 && html`<${Tiles} ...${bind("front_scale")} label=${t("Scale under the front wheel")} options=${scales} />
-        <${Tiles} ...${bind("rear_scale")} label=${t("Scale under the rear wheel")} options=${scales} />`}
+        ${scales.length > 0 && html`<${ScaleTiles} ...${bind("front_scale")} scales=${scales} label=${t("Scale under the front wheel")} />
+        <${ScaleTiles} ...${bind("rear_scale")} scales=${scales} label=${t("Scale under the rear wheel")} />`}
         <${Text} ...${bind("step")} label=${t("Step of the scale, {unit}", { unit: label(unit.unit) })} hint=${t("Left out: the last digit typed, or the step on the card.")} figure /><//>
       <${Section} light title=${t("Rider, level, note")} open=${wrong(FOLDED.stood)}>
         <${Figure} ...${bind("rider")} ...${unit} label=${t("Rider on it, with clothes and helmet")} hint=${t("Taken off the total. Left out: no rider.")} />
@@ -120,8 +121,8 @@ function Predicted({ strip, found }) {
   const title = found.source === "standard" ? t("Against the standard machine") : t("Against the weighing of {when}", { when: when(found.at_ms) });
   if (!judged) {
     return html`<${Section} light title=${title} says=${t("Cannot be compared yet")}><p>${t("To compare, this is missing:")}</p>
-      <ul class="pointed">${found.missing.map((each, index) => html`<li key=${index}>${each.part ? html`<a href=${route.part(strip, each.part)}>${t(each.sentence)}</a>` : t(each.sentence)}
-        ${each.where === "machine" && html` <a href=${route.balance(strip)}>${t("Measures of the machine")}</a>`}</li>`)}</ul><//>`;
+      <ul class="pointed">${found.missing.map((each, index) => html`<li key=${index}>${each.part ? html`<a class="reach" href=${route.part(strip, each.part)}>${t(each.sentence)}</a>` : t(each.sentence)}
+        ${each.where === "machine" && html`<a class="reach" href=${route.balance(strip)}>${t("Measures of the machine")}</a>`}</li>`)}</ul><//>`;
   }
   return html`<div class="stack close"><h4>${title}</h4>
     <dl class="sums"><div><dt>${t("By the log it should weigh")}</dt><dd><${Mass} shown=${found.expected} /></dd></div>
@@ -135,8 +136,8 @@ function Predicted({ strip, found }) {
 
 function Thing({ strip, thing }) {
   const name = typeof thing.name === "string" ? thing.name || t("Part without a name") : t(thing.name);
-  return html`<div class="spread">${thing.part ? html`<a class="name" href=${route.part(strip, thing.part)}>${name}</a>` : html`<span class="name">${name}</span>`}
-      ${thing.side && html`<span class="quiet">${label(thing.side)}</span>`}</div>
+  const inside = html`<span class="name">${name}</span> ${thing.side && html`<span class="quiet">${label(thing.side)}</span>`}`;
+  return html`${thing.part ? html`<a class="reach" href=${route.part(strip, thing.part)}>${inside}</a>` : html`<p>${inside}</p>`}
     <p>${t(thing.what)}</p>
     <div class="spread"><span class=${`mark ${thing.agrees ? "done" : ""}`}>${thing.agrees ? t("would explain it") : t("would not explain it")}</span>
       <span>${t("left: {left}", thing)}</span></div>`;

@@ -15,6 +15,8 @@ from .values import LEAST
 from .words import Refused, problem, require
 
 WHEELBASE = (300.0, 3_000.0)
+# Both axles stand as high as each other.
+AXLES_ALIKE = Amount(0.0)
 # The sine of the steepest line of the axles in a lift test.
 STEEPEST = 0.9
 
@@ -93,22 +95,23 @@ def height_above_axles(
     front_raised: Amount,
     raised: Amount,
     wheelbase: Amount,
-    rear_larger: float = 0.0,
+    rear_larger: Amount = AXLES_ALIKE,
 ) -> Amount:
     """Height of the centre of mass above the line of the axles, from raising the rear (ISO 10392:2011, 6.2).
 
     wheelbase x change of front load / (total x tan angle), where sin(angle) = raised /
     wheelbase. `raised` is what the rear axle was lifted by, from 50 to 0.8 of the
     wheelbase; `rear_larger` by how much the rear axle stands higher than the front one
-    on level ground, which tilts the line of the axles from the start; Refused where that line would be steeper than
-    64 degrees.
+    on level ground, which tilts the line of the axles from the start and is known no better than the axles were
+    measured; Refused where that line would be steeper than 64 degrees.
     """
     base = require("wheelbase_millimetres", wheelbase.grams, WHEELBASE[0], WHEELBASE[1])
     lift = require("rear_raised_millimetres", raised.grams, 50.0, 0.8 * base)
     if total.grams < LEAST:
         raise Refused([problem("no_mass", "total", "Without a total there is no height of the centre of mass.")])
-    length = math.sqrt(base * base + rear_larger * rear_larger)
-    begun, ended = rear_larger / length, (lift + rear_larger) / length
+    larger = rear_larger.grams
+    length = math.sqrt(base * base + larger * larger)
+    begun, ended = larger / length, (lift + larger) / length
     # Nearer to upright the tangent has no end, and nobody would dare to.
     if abs(begun) > STEEPEST or ended > STEEPEST:
         raise Refused([problem("too_steep", "rear_raised_millimetres", "Raised so far, it would stand on its nose.")])
@@ -118,9 +121,11 @@ def height_above_axles(
         [
             (steeper_ended / length, raised),
             ((begun * steeper_begun - ended * steeper_ended) * base / length**2, wheelbase),
+            ((steeper_ended * (1.0 - ended * begun) - steeper_begun * (1.0 - begun**2)) / length, rear_larger),
         ],
     )
-    onto_front = product(combined(length, [(base / length, wheelbase)]), minus(front_raised, front_level))
+    axle_to_axle = combined(length, [(base / length, wheelbase), (begun, rear_larger)])
+    onto_front = product(axle_to_axle, minus(front_raised, front_level))
     return quotient(onto_front, product(total, tangents))
 
 
@@ -129,5 +134,6 @@ def above_ground(
 ) -> Amount:
     """The height above the ground of what lies `above_axles` over the line of the axles, at `along`."""
     rise = quotient(minus(rear_axle, front_axle), wheelbase)
-    upright = math.sqrt(1.0 + rise.grams**2)
-    return together([front_axle, product(along, rise), above_axles.times(upright)])
+    longer = math.sqrt(1.0 + rise.grams**2)
+    upright = combined(longer, [(rise.grams / longer, rise)])
+    return together([front_axle, product(along, rise), product(above_axles, upright)])

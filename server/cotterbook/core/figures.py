@@ -8,6 +8,8 @@ from .unit_factors import FACTORS
 # The units that forms offer; what one is worth comes from the table that is made from the PC's library of units.
 GRAMS_IN = {unit: FACTORS["mass"][unit] for unit in ("g", "kg", "lb", "oz")}
 NEWTON_METRES_IN = {unit: FACTORS["torque"][unit] for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in")}
+# Decimals that a mass is shown to at the finest.
+FINEST = {"g": 1, "kg": 3, "oz": 1, "lb": 3}
 # First digits of the decimal systems of writing that our readers type in beside 0 to 9.
 FIRST_DIGITS = (0x0660, 0x06F0, 0x0966)
 
@@ -81,11 +83,11 @@ def shown_amount(amount: Any) -> Any:
     return None if amount is None else shown_grams(amount.grams, amount.standard, amount.factor)
 
 
-def shown_spread(expanded: float) -> dict[str, Any]:
+def shown_spread(expanded: float, like: str = "g") -> dict[str, Any]:
     """An uncertainty in grams, above 0, by itself: two significant digits of it at most (GUM 7.2.6)."""
-    scale, unit = (1000.0, "kg") if expanded >= 1000.0 else (1.0, "g")
-    text = rounded(expanded / scale, digits_after_point(expanded / scale))
-    return {"value": text, "plus_minus": None, "unit": unit}
+    unit = mass_unit(expanded, like)
+    own = expanded / GRAMS_IN[unit]
+    return {"value": rounded(own, digits_after_point(own)), "plus_minus": None, "unit": unit}
 
 
 def plain_number(value: float) -> str:
@@ -128,13 +130,26 @@ def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str,
     return {"value": rounded(value, decimals), "plus_minus": spread, "unit": unit}
 
 
-def shown_grams(grams: float, standard: float, factor: float = 2.0) -> dict[str, Any]:
-    """A mass in g below 1 kg and in kg from there on, rounded by its uncertainty.
+def mass_unit(grams: float, like: str = "g") -> str:
+    """The unit for a mass of this size: "g" or "kg"; "oz" or "lb" where people work in units `like` those."""
+    small, large = ("oz", "lb") if like in ("oz", "lb") else ("g", "kg")
+    return large if abs(grams) >= GRAMS_IN[large] else small
+
+
+def shown_grams(grams: float, standard: float, factor: float = 2.0, like: str = "g") -> dict[str, Any]:
+    """A mass in the unit for its size (`mass_unit`), rounded by its uncertainty.
 
     `standard` is the standard uncertainty in grams; what is shown is the expanded
     one, k = `factor`. {"value", "plus_minus", "unit"}, plus_minus None when there is none.
     """
     expanded = factor * standard
-    if max(abs(grams), expanded) >= 1000.0:
-        return shown_with(grams / 1000.0, expanded / 1000.0, "kg", 3)
-    return shown_with(grams, expanded, "g", 1)
+    unit = mass_unit(max(abs(grams), expanded), like)
+    worth = GRAMS_IN[unit]
+    return shown_with(grams / worth, expanded / worth, unit, FINEST[unit])
+
+
+def shown_plain(grams: float, like: str = "g") -> dict[str, Any]:
+    """A mass of which no uncertainty is known, in the unit for its size, as short as it can be."""
+    unit = mass_unit(grams, like)
+    value = plain_number(float(rounded(grams / GRAMS_IN[unit], FINEST[unit])))
+    return {"value": value, "plus_minus": None, "unit": unit}

@@ -4,13 +4,16 @@ from typing import Any
 
 from .balance import above_ground, height_above_axles
 from .changes import part_changes
-from .quantities import product, quotient, within
+from .quantities import minus, product, quotient, within
 from .strip import Strip
 from .weigh_in import WeighIn, level_loads
 from .words import Refused, say
 
 # What the rear axle was raised by is measured to this half width in millimetres (common practice, no source).
 RAISED_MEASURED = 5.0
+# Where nobody measured them, the rear axle stands as high as the front one within so many millimetres (common
+# practice, no source).
+AXLES_UNLIKE = 20.0
 LEAST_RAISED = 50.0
 
 
@@ -62,7 +65,7 @@ def _work_out(found: Lift, measures: dict[str, Any]) -> None:
     test, level, base = found.test, found.level, measures["wheelbase"]
     front_axle, rear_axle = measures["front_axle"], measures["rear_axle"]
     known = front_axle is not None and rear_axle is not None
-    larger = rear_axle.grams - front_axle.grams if known else 0.0
+    larger = minus(rear_axle, front_axle) if known else within(0.0, AXLES_UNLIKE, "axles_unlike")
     lifted = within(test.entry["rear_raised_millimetres"], RAISED_MEASURED, "raised:" + test.entry["id"])
     front, rear = level_loads(level, base, None)
     try:

@@ -7,6 +7,7 @@ from .quantities import within
 
 # Half widths where nobody said otherwise, in millimetres (common practice, no source).
 TAPPED = 50.0
+# A tape held beside the axle and read by eye, with the tyres as they stand.
 WHEELBASE = 5.0
 AXLE = 5.0
 TANK = 50.0

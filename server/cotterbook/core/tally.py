@@ -4,14 +4,14 @@ A slip shifts the sum of one line by a known number of grams. A set of slips, at
 most one a line, explains a difference when what it leaves of it is no more than
 the half width given, and the own uncertainty of masses that the slips bring in.
 
-The search is exact. With m single shifts, sorted: one slip m steps, two slips
-m + the pairs found (two fingers moving towards each other), three m * m / 2 +
-the triples found. 200 lines make about 2,000 shifts.
+The search (`tally_search`) is exact: up to three slips at once, how many sets fit, and the likeliest of them.
+200 lines make about 1,500 single slips.
 """
 
 from typing import Any
 
 from .figures import GRAMS_IN, read_figure
+from .tally_search import CLOSE, Search
 from .words import Refused, problem, require
 
 # How rare a slip is, for the order of what is shown (common practice, no source).
@@ -30,12 +30,8 @@ KINDS = ("left_out", "not_counted", "one_side", "counted_twice", "one_mass", "un
 MISTAKEN_FOR = {"g": ("kg", "oz"), "kg": ("g", "lb"), "lb": ("kg",), "oz": ("g",)}
 MOST_LINES = 500
 MOST_SLIPS = 3
-# Three slips at once are looked for up to so many single shifts; past that it would take too long.
-MOST_SHIFTS_FOR_THREE = 2500
-# Beyond so many, explanations are no longer counted: they tell nothing.
-MOST_COUNTED = 1000
-# Decimal figures are no exact doubles: a millionth of a gram is no difference.
-CLOSE = 1e-6
+# As many steps at once as the search takes.
+NO_END = 10**9
 
 
 class Slip:
@@ -55,6 +51,8 @@ def explain(
     kinds: Any = KINDS,
     most: int = MOST_SLIPS,
     limit: int = 20,
+    steps: int = NO_END,
+    so_far: Any = None,
 ) -> dict[str, Any]:
     """The smallest sets of slips that explain `difference`: the total given less our sum, in grams.
 
@@ -67,12 +65,13 @@ def explain(
       figures     what it was read from: {"text", "unit", "times"}, `times` being what a gram
                   more of the figure adds to the sum, in grams; none when left out
       terms       signed masses in grams that it is the sum of, where there are several
-    `kinds` of KINDS, `most` slips at once from 1 to 3.
+    `kinds` of KINDS, `most` slips at once from 1 to 3. Three at once are looked for in pieces of about `steps`;
+    `so_far` is what the piece before gave.
 
     {"size": slips in each, 0 when none is needed, None when no set explains it; "count" of sets of that
-    size; "complete": False when counting stopped; "sets": the likeliest `limit` of them, each {"slips":
-    [Slip], "left_grams": what they leave of the difference}; "tried": single slips; "searched": the most
-    slips at once that were tried}.
+    size; "complete": False when they are too many to be listed; "sets": the likeliest `limit` of them, each
+    {"slips": [Slip], "left_grams": what they leave of the difference}; "tried": single slips; "searched": the most
+    slips at once that were tried; "so_far": None, or where to go on; "part_done" of the search, from 0 to 1}.
     """
     require("difference", difference, -4_000_000, 4_000_000)
     require("half_width", half_width, 0, 4_000_000)
@@ -81,20 +80,54 @@ def explain(
         text = "More than {limit} lines: too many to look for slips."
         raise Refused([problem("too_many_lines", "lines", text, limit=MOST_LINES)])
     slips = slips_of(lines, kinds)
-    searched = most if len(slips) <= MOST_SHIFTS_FOR_THREE else min(most, 2)
-    found: dict[str, Any] = {"size": None, "count": 0, "complete": True, "sets": []}
-    found.update(tried=len(slips), searched=searched)
+    found: dict[str, Any] = {"size": None, "count": 0, "complete": True, "sets": [], "so_far": None, "part_done": 1.0}
+    found.update(tried=len(slips), searched=most)
     if abs(difference) <= half_width + CLOSE:
         found.update(size=0, count=1, sets=[{"slips": [], "left_grams": difference}])
         return found
-    for size in range(1, searched + 1):
-        sets, complete = _sets(size, slips, difference, half_width)
-        if sets:
-            sets.sort(key=_likeliest_first)
-            kept = [{"slips": each[2], "left_grams": each[1]} for each in sets[:limit]]
-            found.update(size=size, count=len(sets), complete=complete, sets=kept)
-            return found
+    search = Search(slips, difference, half_width)
+    for size in range(1, min(most, 2) + 1):
+        count, sets = search.few(size)
+        if count:
+            return _explained(found, size, count, sets, search, limit)
+    return found if most < 3 else _threes(found, slips, search, limit, steps, so_far)
+
+
+def _threes(found: dict[str, Any], slips: list[Slip], search: Search, limit: int, steps: int, so_far: Any) -> Any:
+    """The answer with three slips at once, or as far as these steps led."""
+    of = [search.difference, search.half_width, len(slips)]
+    # Where something was logged in between, the search begins anew.
+    begun = so_far if isinstance(so_far, dict) and so_far.get("of") == of else search.begin_threes()
+    state = search.more_threes(begun, steps)
+    if state["at"] is not None:
+        found.update(searched=2, so_far=dict(state, of=of), part_done=search.part_done(state))
+        return found
+    if state["count"] == 0:
+        return found
+    by_order = {slip.order: slip for slip in slips}
+    sets = None if state["found"] is None else [[by_order[order] for order in each] for each in state["found"]]
+    return _explained(found, 3, state["count"], sets, search, limit)
+
+
+def _explained(found: dict[str, Any], size: int, count: int, sets: Any, search: Search, limit: int) -> dict[str, Any]:
+    """The answer with these sets, the likeliest first; `sets` is None where they are too many to list."""
+    judged = [_judged(each, search) for each in sets or []]
+    judged.sort(key=_likeliest_first)
+    kept = [{"slips": each[2], "left_grams": each[1]} for each in judged[:limit]]
+    found.update(size=size, count=count, complete=sets is not None, sets=kept)
     return found
+
+
+def _judged(chosen: list[Slip], search: Search) -> Any:
+    """(rarity and misfit, what is left, the slips in the order of their lines)."""
+    chosen = sorted(chosen, key=lambda slip: slip.order)
+    left = search.difference - sum([slip.shift for slip in chosen])
+    width = search.half_width + sum([slip.own for slip in chosen]) + CLOSE
+    return (sum([RARITY[slip.kind] for slip in chosen]) + abs(left) / width, left, chosen)
+
+
+def _likeliest_first(judged: Any) -> Any:
+    return (judged[0], abs(judged[1]), [slip.order for slip in judged[2]])
 
 
 def slips_of(lines: list[dict[str, Any]], kinds: Any = KINDS) -> list[Slip]:
@@ -157,69 +190,3 @@ def digits_swapped(text: str) -> list[str]:
         characters[one], characters[two] = text[two], text[one]
         found.append("".join(characters))
     return found
-
-
-def _sets(size: int, slips: list[Slip], difference: float, half_width: float) -> Any:
-    """All sets of that size that fit, as (rarity and misfit, left, slips), and whether all were counted."""
-    shifts = [slip.shift for slip in slips]
-    widest = size * max([slip.own for slip in slips] + [0.0])
-    low, high = difference - half_width - widest - CLOSE, difference + half_width + widest + CLOSE
-    candidates = (_ones, _twos, _threes)[size - 1](shifts, low - CLOSE, high + CLOSE)
-    found: list[Any] = []
-    for places in candidates:
-        chosen = [slips[place] for place in places]
-        fitting = _fits(chosen, difference, half_width)
-        if fitting is None:
-            continue
-        if len(found) == MOST_COUNTED:
-            return found, False
-        found.append(fitting)
-    return found, True
-
-
-def _fits(chosen: list[Slip], difference: float, half_width: float) -> Any:
-    """(rarity and misfit, what is left, the slips in the order of their lines), or None when they don't fit."""
-    if len({slip.line["key"] for slip in chosen}) < len(chosen):
-        return None
-    chosen = sorted(chosen, key=lambda slip: slip.order)
-    left = difference - sum([slip.shift for slip in chosen])
-    width = half_width + sum([slip.own for slip in chosen]) + CLOSE
-    if abs(left) > width:
-        return None
-    return (sum([RARITY[slip.kind] for slip in chosen]) + abs(left) / width, left, chosen)
-
-
-def _likeliest_first(fitting: Any) -> Any:
-    return (fitting[0], abs(fitting[1]), [slip.order for slip in fitting[2]])
-
-
-def _ones(shifts: list[float], low: float, high: float) -> Any:
-    return [(place,) for place, shift in enumerate(shifts) if low <= shift <= high]
-
-
-def _twos(shifts: list[float], low: float, high: float, first: int = 0) -> Any:
-    """Pairs of places, both from `first` on, whose shifts add up to low..high."""
-    top = len(shifts) - 1
-    for one in range(first, len(shifts) - 1):
-        here = shifts[one]
-        most = high - here
-        while top > one and shifts[top] > most:
-            top -= 1
-        if top <= one:
-            return
-        least, two = low - here, top
-        while two > one and shifts[two] >= least:
-            yield (one, two)
-            two -= 1
-
-
-def _threes(shifts: list[float], low: float, high: float) -> Any:
-    """Triples of places whose shifts add up to low..high."""
-    for one in range(len(shifts) - 2):
-        here = shifts[one]
-        if here + shifts[one + 1] + shifts[one + 2] > high:
-            return
-        if here + shifts[-1] + shifts[-2] < low:
-            continue
-        for two, three in _twos(shifts, low - here, high - here, one + 1):
-            yield (one, two, three)

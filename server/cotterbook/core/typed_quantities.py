@@ -13,7 +13,7 @@ The step of a quantity is what one of its last digit is worth: of "1,9 kg" 100 g
 
 from typing import Any
 
-from .figures import plain_digits, read_figure, rounded
+from .figures import plain_digits, read_figure, rounded, shown_plain
 from .unit_factors import FACTORS
 from .unit_names import EXAMPLES, code_of, known_code, refused
 from .words import Refused
@@ -27,7 +27,7 @@ FRACTIONS = {
 }  # fmt: skip
 DASHES = "\u2010\u2011\u2012\u2013\u2014"
 # Decimals enough to see that a figure was read as meant.
-DECIMALS_READ_BACK = {"mass": 1, "torque": 2, "length": 1, "volume": 3}
+DECIMALS_READ_BACK = {"torque": 2, "length": 1, "volume": 3}
 # What a figure is kept in.
 KEPT_IN = {"mass": "g", "torque": "N.m", "length": "mm", "volume": "l", "": ""}
 
@@ -69,7 +69,9 @@ def dimension_of(unit: str) -> str:
 
 
 def shown_typed(typed: Typed, dimension: str) -> dict[str, Any]:
-    """A quantity as read back while it is typed, in what it will be kept in."""
+    """A quantity as read back while it is typed: a mass in g or kg by its size, others in what they will be kept in."""
+    if dimension == "mass":
+        return shown_plain(typed.value)
     text = rounded(typed.value, DECIMALS_READ_BACK[dimension])
     text = text.rstrip("0").rstrip(".") if "." in text else text
     return {"value": text, "plus_minus": None, "unit": KEPT_IN[dimension]}

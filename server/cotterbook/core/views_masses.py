@@ -142,7 +142,12 @@ def made_of_view(strip: Strip, arguments: dict[str, Any]) -> Any:
 
 
 def _sum_with_causes(strip: Strip, name: Any) -> Any:
-    """A sum anew from its lines: `strip.sums` keeps it up to date, but not each cause apart."""
+    """A sum anew from its lines.
+
+    `strip.sums` is kept up to date in blocks of parts whose own causes are merged into one,
+    so that a new entry costs the same in a long log; which cause is how large is gone from it.
+    This is asked for when somebody unfolds it, and no oftener.
+    """
     lines = [strip.line(part.id) for part in strip.of_type("part")]
     if name == "spell":
         return added_up([line.spell_change for line in lines]) if strip.last_spell() is not None else None
