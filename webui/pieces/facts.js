@@ -2,7 +2,7 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
-import { Figure, Pick, Stepper, Text, Tiles } from "./fields.js";
+import { Figure, Measure, Pick, Stepper, Text, Tiles } from "./fields.js";
 import { CHOICE_FIELDS, UNITS, fieldNames } from "./field_names.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
@@ -34,6 +34,7 @@ function Edit({ fact, form }) {
   if (fact.count) return html`<${Stepper} ...${bound} high=${fact.count} />`;
   if (fact.options?.length > 6) return html`<${Pick} ...${bound} options=${fact.options} />`;
   if (fact.options) return html`<${Tiles} ...${bound} options=${fact.options} />`;
+  if (fact.measure) return html`<${Measure} ...${bound} unit=${fact.measure} />`;
   if (fact.date) return html`<${Text} ...${bound} type="date" />`;
   return html`<${Text} ...${bound} lines=${fact.lines} figure=${fact.figure} />`;
 }
@@ -89,7 +90,7 @@ export function torqueDetails(choices) {
 }
 
 /**
- * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, units?, unit?, usual?, mass?, seen?, shown?, beside?, of?}[]}} props
+ * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, measure?, units?, unit?, usual?, mass?, seen?, shown?, beside?, of?}[]}} props
  *   `beside`: what stands beside the field while it is typed, a component of {typed, onValue} and what is in `of`
  *   `usual`: the unit that an empty field begins with
  *   `mass`: how the core shows a mass; its field is in grams, and changed from there, since what is shown is rounded

@@ -4,7 +4,7 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import * as shop from "../shop.js";
 import { t } from "../words.js";
-import { Text } from "./fields.js";
+import { Measure } from "./fields.js";
 
 const PAUSE_MS = 250;
 const AT_FIRST = 4;
@@ -84,7 +84,7 @@ export function BoltLengths({ grip, row, onPick }) {
   const lengths = blank(grip.value) ? null : said?.lengths;
   const problem = blank(grip.value) ? null : said?.problems?.[0];
   return html`<div class="stack close">
-    <${Text} ...${grip} label=${t("Thickness it clamps, mm")} figure hint=${t("For a missing bolt: all that lies under its head, washers too.")} />
+    <${Measure} ...${grip} unit="mm" label=${t("Thickness it clamps, mm")} hint=${t("For a missing bolt: all that lies under its head, washers too.")} />
     <div class="stack close" aria-live="polite">
       ${problem && html`<p class="quiet">${t(problem.text, problem.values)}</p>`}
       ${lengths && html`<p class="quiet">${t("At least {least} mm. {why}", lengths)}</p>

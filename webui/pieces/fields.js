@@ -43,6 +43,12 @@ export function Text({ field, id, label: words, hint, value, onValue, problems, 
   <//>`;
 }
 
+/** A figure in one unit, named by its label, or typed with its own: 25, 25 mm, 1/2 in. The keys are those for all of that. */
+export function Measure({ unit, hint, ...rest }) {
+  const readBack = useReadBack(rest.value, unit);
+  return html`<${Text} inputmode="text" ...${rest} hint=${readBack || hint} />`;
+}
+
 const paired = (choices) => choices.map((each) => (Array.isArray(each) ? each : [each, word(each)]));
 const options = (choices, chosen) => paired(choices).map(([code, words]) => html`<option key=${code} value=${code} selected=${code === chosen}>${words}</option>`);
 

@@ -3,7 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { BesideKey, BoltLengths, ReadAs, useFastenerWords } from "./fastener_words.js";
-import { Figure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
+import { Figure, Measure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
 
 const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"];
 const LENGTHS = ["10", "12", "16", "20", "25", "30", "35", "40", "50", "60"];
@@ -27,7 +27,7 @@ export function WhatItIs({ bind, at, choices, row = {} }) {
   return html`
     <div class="stack close"><div class="pair">
       <${Text} ...${bind(`${at}thread`)} onValue=${setThread} label=${t("Thread")} list="threads" />
-      <${Text} ...${bind(`${at}length`)} label=${t("Length, mm")} list="lengths" figure />
+      <${Measure} ...${bind(`${at}length`)} unit="mm" label=${t("Length, mm")} list="lengths" />
     </div><${ReadAs} said=${said?.thread} /></div>
     <${Section} light title=${t("Head, key, where it sits")}>
       <div class="pair">
@@ -51,8 +51,8 @@ function SeldomSaid({ bind, at, choices, row, set, grade }) {
       <${Pick} ...${bind(`${at}finish`)} label=${t("Finish")} options=${choices.finishes} />
     </div>
     <div class="pair wide">
-      <${Text} ...${bind(`${at}engagement`)} label=${t("Thread screwed in, mm")} figure />
-      <${Text} ...${bind(`${at}grams_each`)} label=${t("One weighs, g")} figure />
+      <${Measure} ...${bind(`${at}engagement`)} unit="mm" label=${t("Thread screwed in, mm")} />
+      <${Measure} ...${bind(`${at}grams_each`)} unit="g" label=${t("One weighs, g")} />
     </div>
     <${Tick} ...${bind(`${at}outside_engine`)} label=${t("Only holds something on the engine’s outside")} />
     <${BoltLengths} grip=${bind(`${at}grip`)} row=${row} onPick=${(length) => set("length", length)} />`;

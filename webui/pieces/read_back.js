@@ -4,7 +4,10 @@ import { useEffect, useState } from "../vendor/preact.js";
 import * as shop from "../shop.js";
 import { t } from "../words.js";
 
-/** How a figure will be read, in words, while it is typed in another unit than it is kept in. */
+// A unit, a fraction: more than digits and their marks.
+const MORE_THAN_DIGITS = /[^\d\s.,'+\u2212-]/;
+
+/** How a figure will be read, in words, while it is typed in another unit than it is kept in, or as no plain figure. */
 export function useReadBack(figure, unit) {
   const [words, setWords] = useState("");
   useEffect(() => {
@@ -12,7 +15,7 @@ export function useReadBack(figure, unit) {
     if (!String(figure ?? "").trim()) setWords("");
     else {
       shop.readFigure(String(figure), unit).then(
-        ({ shown, unit: own }) => live && setWords((own ?? unit) === shown.unit ? "" : t("That is {figure}.", { figure: shown })),
+        ({ shown, unit: own }) => live && setWords((own ?? unit) === shown.unit && !MORE_THAN_DIGITS.test(figure) ? "" : t("That is {figure}.", { figure: shown })),
         () => live && setWords(""));
     }
     return () => { live = false; };

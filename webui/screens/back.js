@@ -4,6 +4,7 @@ import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
 import { Cautions } from "../pieces/cautions.js";
+import { useChosenWrenches } from "../pieces/chosen_wrench.js";
 import { Section } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
@@ -18,10 +19,11 @@ export function Back({ strip }) {
   // Once for the life of the screen: how old a calibration is does not change while it is looked at.
   const [now] = useState(() => Date.now());
   const wrenches = useView(strip, "tools", { now_ms: now });
+  const chosen = useChosenWrenches(strip);
   const { data } = back;
   const choices = useChoices();
-  if (!data || !whole.data || !wrenches.data || !choices) {
-    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, { data: choices }]} /><//>`;
+  if (!data || !whole.data || !wrenches.data || !chosen.data || !choices) {
+    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, chosen, { data: choices }]} /><//>`;
   }
   const rest = { strip, choices, tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">

@@ -13,9 +13,9 @@ import { groupWords } from "../pieces/show.js";
 import { GroupState, SpecificationWords } from "./back_group.js";
 
 const facts = (choices, group) => factsOf({
-  count: { count: 500 }, thread: { beside: BesideThreadFact, of: { group } }, thread_confirmed: { options: yesOrNo() }, length_millimetres: { figure: true },
+  count: { count: 500 }, thread: { beside: BesideThreadFact, of: { group } }, thread_confirmed: { options: yesOrNo() }, length_millimetres: { measure: "mm" },
   head: { options: choices.heads }, key: { beside: BesideKeyFact, of: { group } }, grade: {}, finish: { options: choices.finishes }, sits: {}, into: { options: choices.into },
-  engagement_millimetres: { figure: true }, outside_engine: { options: yesOrNo() }, grams_each: { units: choices.mass_units },
+  engagement_millimetres: { measure: "mm" }, outside_engine: { options: yesOrNo() }, grams_each: { units: choices.mass_units },
   note: { lines: true }, ...torqueDetails(choices),
 });
 

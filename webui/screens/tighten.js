@@ -4,13 +4,11 @@ import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
+import { choose, chosenFor, chosenLast } from "../pieces/chosen_wrench.js";
 import { Figure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { useActing, useAnswer } from "../pieces/live.js";
 import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } from "../pieces/wrench.js";
-
-/** What a person chose last while these pages are open: the wrench, and for each group its adapter. */
-const chosen = { with_tool: "", tool: "", adapters: new Map() };
 
 /** What the manual wants at each step, the whole of it last; "" where that is no single value. */
 function targets(spec) {
@@ -19,14 +17,15 @@ function targets(spec) {
   return [...steps.map((each) => each.newton_metres.value), high ? "" : low.newton_metres.value];
 }
 
-function beginning(group, tools) {
+function beginning(strip, group, tools) {
+  const last = chosenLast(strip);
   const aims = targets(group.specification);
   const step = aims.length > 1 ? group.next_step ?? aims.length : null;
   return {
     count: group.on - group.tight || group.on, torque_unit: "N.m", figure_is: "torque", figure: aims[(step ?? aims.length) - 1], step,
     angle: group.specification?.angle_degrees ? String(group.specification.angle_degrees) : "", prevailing: "",
-    with_tool: tools.some((each) => each.tool === chosen.with_tool) ? chosen.with_tool : "", tool: tools.length ? "" : chosen.tool,
-    ...noAdapter(), ...chosen.adapters.get(group.group),
+    with_tool: tools.some((each) => each.tool === last.with_tool) ? last.with_tool : "", tool: tools.length ? "" : last.tool ?? "",
+    ...noAdapter(), ...chosenFor(strip, group.group, tools),
   };
 }
 
@@ -43,7 +42,7 @@ export function Tighten({ strip, group, choices, tools, onDone }) {
   const acting = useActing();
   const spec = group.specification;
   const aims = targets(spec);
-  const form = useForm(beginning(group, tools), []);
+  const form = useForm(beginning(strip, group, tools), []);
   const { form: typed, set, fill } = form;
   // In the core's words the figure is the torque or the setting; here it is one field.
   const problems = acting.problems.map((each) => (["torque", "setting"].includes(each.field) ? { ...each, field: "figure" } : each));
@@ -55,9 +54,7 @@ export function Tighten({ strip, group, choices, tools, onDone }) {
     event.preventDefault();
     const now = form.latest.current;
     if (!(await acting.run("tighten", { strip, ...entered(now, aims.length), group: group.group }))) return;
-    const { with_tool: wrench, tool, lever, adapter, angle_is: angle, adapter_degrees: degrees, prevailing } = now;
-    chosen.adapters.set(group.group, { lever, adapter, angle_is: angle, adapter_degrees: degrees, prevailing });
-    Object.assign(chosen, { with_tool: wrench, tool });
+    choose(strip, group.group, now, true);
     onDone?.();
   }
   // The figure stands for newton metres; in another unit it would be another torque.

@@ -1,8 +1,9 @@
 // The torque card of a group: what the manual says, large; guidance apart from it, marked; wrench and order.
 
-import { html, useState } from "../vendor/preact.js";
+import { html, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
+import { choose, useChosenWrenches } from "../pieces/chosen_wrench.js";
 import { Frame } from "../pieces/frame.js";
 import { useChoices, useView } from "../pieces/live.js";
 import { Standing, groupWords, whereabouts } from "../pieces/show.js";
@@ -19,11 +20,13 @@ export function Torque({ strip, group }) {
   const view = useView(strip, "torque", { group, now_ms: now });
   const whole = useView(strip, "strip");
   const choices = useChoices();
+  const chosen = useChosenWrenches(strip);
+  const wrench = useRef(null);
   const { data } = view;
-  if (!whole.data || !choices || !data) {
-    const unknown = whole.data && choices && !view.trouble && !whole.trouble;
+  if (!whole.data || !choices || !chosen.data || !data) {
+    const unknown = whole.data && choices && chosen.data && !view.trouble && !whole.trouble;
     return html`<${Frame} title=${t("Torque")} strip=${strip} of=${whole.data?.name}>
-      ${unknown ? html`<p class="notice">${t("These fasteners are not in the log of this phone. They may come with the next sending.")}</p>` : html`<${Standing} views=${[whole, view, { data: choices }]} />`}<//>`;
+      ${unknown ? html`<p class="notice">${t("These fasteners are not in the log of this phone. They may come with the next sending.")}</p>` : html`<${Standing} views=${[whole, view, chosen, { data: choices }]} />`}<//>`;
   }
   const of = { strip, data, choices, now };
   const { specification } = data;
@@ -33,8 +36,8 @@ export function Torque({ strip, group }) {
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
     <div class="twofold">
-      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} /><${Mind} cautions=${data.cautions} /></div>
-      <div class="stack">${!specification && guidance}<${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} /></div>
+      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} /><${Mind} cautions=${data.cautions} /></div>
+      <div class="stack">${!specification && guidance}<${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} shown=${wrench} /></div>
     </div>
     ${specification && guidance}
   <//>`;
@@ -54,8 +57,8 @@ function Where({ strip, data }) {
 }
 
 /** How many are on, tight and marked, and how the last tightening stands. */
-const Stand = ({ strip, data }) => data.alive && html`<section class="section" aria-label=${t("How they stand")}><${GroupState} group=${data.state} />
-  <p><a class="button" href=${route.back(strip)}>${t("Tighten and mark them")}</a></p></section>`;
+const Stand = ({ strip, data, wrench }) => data.alive && html`<section class="section" aria-label=${t("How they stand")}><${GroupState} group=${data.state} />
+  <p><a class="button" href=${route.back(strip)} onClick=${() => wrench.current && choose(strip, data.group, wrench.current)}>${t("Tighten and mark them")}</a></p></section>`;
 
 /** What to mind with the wrench in the hand. */
 function Mind({ cautions }) {

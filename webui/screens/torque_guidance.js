@@ -56,7 +56,7 @@ function RestsOn({ strip, data, choices }) {
   const yesOrNo = { options: [[true, t("Yes")], [false, t("No")]] };
   const facts = factsOf({
     thread: {}, thread_confirmed: yesOrNo, head: { options: choices.heads }, key: {}, grade: {}, finish: { options: choices.finishes },
-    into: { options: choices.into }, engagement_millimetres: { figure: true }, torque_condition: { options: choices.conditions },
+    into: { options: choices.into }, engagement_millimetres: { measure: "mm" }, torque_condition: { options: choices.conditions },
     ...(data.place === "engine" ? { outside_engine: yesOrNo } : {}),
   });
   const disputed = facts.some((fact) => data.disputed.includes(fact.name));
