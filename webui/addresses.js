@@ -51,3 +51,15 @@ export function readRoute(hash) {
   const named = OF_A_THING[screen];
   return named ? { screen, strip, [named]: thing } : { screen, strip };
 }
+
+/** Where each form is filled in, by the first word of its draft's key: "weigh_in/<strip>/…". */
+const FORMS = {
+  take_off: route.takeOff, weigh_in: route.weighIn, tally: route.tally, scale: route.gear, scale_check: route.gear, tool: route.gear,
+  place: route.balance, tighten: route.back, specification: route.torque, reading: route.part, fasteners: route.part,
+};
+
+/** @param {string} key of a draft @returns {string|null} the screen with its form; null for one that stands in none */
+export function formAddress(key) {
+  const [form, ...of] = key.split("/");
+  return FORMS[form]?.(...of) ?? null;
+}

@@ -146,6 +146,13 @@ export async function deleteDraft(key) {
   announce({ what: "drafts", key });
 }
 
+/** A strip-down is gone from this phone, and its forms with it: part of the transaction that drops its last entry. */
+export async function dropDraftsOf(transaction, strip) {
+  const store = transaction.objectStore("drafts");
+  const keys = (await store.getAllKeys()).filter((key) => key.split("/")[1] === strip);
+  await Promise.all(keys.map((key) => store.delete(key)));
+}
+
 // Settings of this phone.
 
 /** @returns {Promise<any>} undefined when it was never set */

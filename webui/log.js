@@ -3,7 +3,7 @@
 // An entry never changes here; only its state does: unsent, sent, refused.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
-import { countHeld, named } from "./keep.js";
+import { countHeld, dropDraftsOf, named } from "./keep.js";
 
 export { close, onChange } from "./database.js";
 export * from "./keep.js";
@@ -103,13 +103,14 @@ export async function refused() {
 /** A person decided to try a refused entry again. */
 export const sendAgain = (id) => changeEntries([[id, "unsent", null]]);
 
-/** A person decided to drop a refused entry; no other entry can be deleted. */
+/** A person decided to drop a refused entry; no other entry can be deleted. With the last one go the forms begun there. */
 export async function forget(id) {
-  const strip = await write(["entries"], async (transaction) => {
+  const strip = await write(["entries", "drafts"], async (transaction) => {
     const store = transaction.objectStore("entries");
     const row = await store.index("id").get(id);
     if (row?.state !== "refused") return null;
     await store.delete(row.seq);
+    if (!(await store.index("strip").count(row.strip))) await dropDraftsOf(transaction, row.strip);
     return row.strip;
   });
   if (strip) announce({ what: "forgotten", strips: [strip] });

@@ -7,11 +7,14 @@ import { Cautions } from "../pieces/cautions.js";
 import { useChosenWrenches } from "../pieces/chosen_wrench.js";
 import { Section } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
+import { stemsLeft } from "../pieces/form_draft.js";
 import { Frame } from "../pieces/frame.js";
-import { useActing, useChoices, useView } from "../pieces/live.js";
+import { useActing, useChoices, useFresh, useView } from "../pieces/live.js";
 import { Picture } from "../pieces/photos.js";
 import { Bag, Outcome, Standing, whereabouts } from "../pieces/show.js";
 import { GroupBack } from "./back_group.js";
+
+const never = () => false;
 
 export function Back({ strip }) {
   const whole = useView(strip, "strip");
@@ -20,19 +23,23 @@ export function Back({ strip }) {
   const [now] = useState(() => Date.now());
   const wrenches = useView(strip, "tools", { now_ms: now });
   const chosen = useChosenWrenches(strip);
+  const left = useFresh(() => stemsLeft(`tighten/${strip}/`), [strip], never);
   const { data } = back;
   const choices = useChoices();
   if (!data || !whole.data || !wrenches.data || !chosen.data || !choices) {
     return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, chosen, { data: choices }]} /><//>`;
   }
   const rest = { strip, choices, tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
+  // A tightening that was begun and not saved is in sight again.
+  const begun = (part) => part.groups.some(({ group }) => left.data?.includes(`tighten/${strip}/${group}`));
+  const parts = (some) => some.map((part) => html`<${PartBack} key=${part.part} part=${part} open=${begun(part)} ...${rest} />`);
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
     <${Standing} views=${[whole, back, wrenches]} />
     ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><ul class="pointed">${data.notices.map((notice) => html`<li key=${t(notice)}>${t(notice)}</li>`)}</ul></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
-    ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, last off first")}</h2>${data.parts.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}</section>`}
-    ${data.done.length > 0 && html`<${Section} title=${t("Done")} says=${t("{count} parts", { count: data.done.length })}>${data.done.map((part) => html`<${PartBack} key=${part.part} part=${part} ...${rest} />`)}<//>`}
+    ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, last off first")}</h2>${parts(data.parts)}</section>`}
+    ${data.done.length > 0 && html`<${Section} title=${t("Done")} open=${data.done.some(begun)} says=${t("{count} parts", { count: data.done.length })}>${parts(data.done)}<//>`}
   <//>`;
 }
 
@@ -41,9 +48,9 @@ const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"
 /** What a part lacks before it is done, in words. */
 const lacking = (part) => (part.done ? t("on, counted, tight and marked") : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
 
-function PartBack({ strip, part, ...rest }) {
+function PartBack({ strip, part, open, ...rest }) {
   const acting = useActing();
-  return html`<details class="part">
+  return html`<details class="part" open=${open}>
     <summary><span class="name">${part.name}</span>
       <span class="quiet">${whereabouts(part)}</span>
       <span class=${`mark ${part.done ? "done" : ""}`}>${lacking(part)}</span></summary>

@@ -3,6 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { figure, label, t } from "../words.js";
+import { Drafted } from "../pieces/drafted.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Section, Stepper } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
@@ -45,6 +46,7 @@ export function GroupState({ group }) {
 
 export function GroupBack({ strip, group, choices, tools }) {
   const { needs } = group;
+  const wanted = needs.includes("torque");
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
   const [bag] = sources;
   const parts = { strip, group };
@@ -57,8 +59,7 @@ export function GroupBack({ strip, group, choices, tools }) {
     <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
     ${!group.specification && html`<${Section} light title=${t("Write down the manual’s torque")}>
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
-    ${group.on > 0 && (needs.includes("torque") ? html`<${Tighten} key=${`${group.on} ${group.tight} ${group.next_step}`} ...${parts} choices=${choices} tools=${tools} />`
-      : html`<${Again} ...${parts} choices=${choices} tools=${tools} />`)}
+    ${group.on > 0 && html`<${Drafted} key=${[group.on, group.tight, group.next_step, wanted].join()} form=${wanted ? Tighten : Again} stem=${`tighten/${strip}/${group.group}`} ...${parts} choices=${choices} tools=${tools} />`}
     ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
   </div>`;
 }

@@ -3,13 +3,15 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t, when } from "../words.js";
+import { Drafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Section, Tiles } from "../pieces/fields.js";
+import { stemsLeft } from "../pieces/form_draft.js";
 import { Frame } from "../pieces/frame.js";
-import { useChoices, useView } from "../pieces/live.js";
+import { useChoices, useFresh, useView } from "../pieces/live.js";
 import { Mass, Standing } from "../pieces/show.js";
 import { SideView } from "../pieces/side_view.js";
-import { Legend, Places, Placing, spotOf } from "./balance_place.js";
+import { Legend, Places, Placing, spotOf, stemOfPlace } from "./balance_place.js";
 
 export function Balance({ strip }) {
   const whole = useView(strip, "strip");
@@ -29,14 +31,19 @@ export function Balance({ strip }) {
 const baselineWords = (each) => (each.baseline === "standard"
   ? t("The standard machine: {total}", each) : t("Weighed {when}: {total}", { when: when(each.at_ms), total: each.total }));
 
+const never = () => false;
+
 function Known({ strip, choices, data, state, baseline, onBaseline, onState }) {
-  const [chosen, setChosen] = useState(null);
-  const part = data.parts.find((each) => each.part === chosen);
+  const left = useFresh(() => stemsLeft(stemOfPlace(strip)), [strip], never);
+  const [chosen, setChosen] = useState(undefined);
+  // A part whose place was begun and not saved is at hand again.
+  const named = chosen === undefined ? (left.data ?? []).map((stem) => data.parts.find((each) => stemOfPlace(strip, each.part) === stem)) : [];
+  const part = data.parts.find((each) => each.part === chosen) ?? named.find(Boolean);
   const spots = data.parts.map(spotOf);
   const placed = spots.some((spot) => spot.along !== null && spot.up !== null);
   const drawing = { drawing: data.drawing, before: data.before?.at ?? null, now: data.now?.at ?? null, spots };
   return html`
-    ${part ? html`<${Placing} key=${part.part} ...${{ strip, part, data, spots, choices }} onDone=${() => setChosen(null)} />` : html`<section class="stack close">
+    ${part ? html`<${Drafted} key=${part.part} form=${Placing} stem=${stemOfPlace(strip, part.part)} ...${{ strip, part, data, spots, choices }} onDone=${() => setChosen(null)} />` : html`<section class="stack close">
       <${SideView} ...${drawing} name=${t("Side view of the machine, front to the left. What it shows stands below in words.")} />
       <${Legend} before=${drawing.before?.along != null} now=${drawing.now?.along != null} spots=${placed} />
       ${data.drawing.usual.length > 0 && html`<p class="quiet">${t("Drawn with usual measures where the machine’s own are not known yet.")}</p>`}</section>`}

@@ -3,8 +3,9 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
+import { HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Section, Text, Tiles } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { whereabouts } from "../pieces/show.js";
 import { CentreMark, SideView, within } from "../pieces/side_view.js";
@@ -37,9 +38,15 @@ export const spotOf = (part) => ({
   part: part.part, along: part.along_millimetres, up: part.up_millimetres, to_along: part.to_along_millimetres, to_up: part.to_up_millimetres,
 });
 
-export function Placing({ strip, part, data, spots, choices, onDone }) {
+const seenOf = (part) => Object.fromEntries(FIELDS.filter((field) => part.fields[field]).map((field) => [field, part.fields[field].heads.map((head) => head.entry)]));
+
+/** The part that is being placed; its draft is kept under this stem. */
+export const stemOfPlace = (strip, part = "") => `place/${strip}/${part}`;
+
+export function Placing({ strip, part, data, spots, choices, begun, onDone }) {
   const acting = useActing();
-  const form = useForm(asTyped(part), acting.problems);
+  // What has come since the form began was not seen, and is not overwritten.
+  const form = useDrafted(begun, asTyped(part), acting, seenOf(part));
   const [end, setEnd] = useState(part.goes_elsewhere && part.along_millimetres !== null ? "to" : "from");
   const top = useRef(null);
   useEffect(() => { top.current?.scrollIntoView({ block: "start" }); top.current?.focus({ preventScroll: true }); }, [part.part]);
@@ -54,12 +61,16 @@ export function Placing({ strip, part, data, spots, choices, onDone }) {
   }
   async function save(event) {
     event.preventDefault();
-    const before = asTyped(part);
+    const { start: before, saw: seen } = form;
     const changed = FIELDS.filter((field) => (form.latest.current[field] ?? "") !== before[field]);
     if (changed.length === 0) { onDone(); return; }
     const values = Object.fromEntries(changed.map((field) => [field, form.latest.current[field] === "" ? null : form.latest.current[field]]));
-    const saw = Object.fromEntries(changed.filter((field) => part.fields[field]).map((field) => [field, part.fields[field].heads.map((head) => head.entry)]));
-    if (await acting.run("change", { strip, thing: part.part, type: "part", values, saw })) onDone();
+    const saw = Object.fromEntries(changed.filter((field) => seen[field]).map((field) => [field, seen[field]]));
+    if (await form.act("change", { strip, thing: part.part, type: "part", values, saw })) onDone();
+  }
+  async function leave() {
+    await form.drop();
+    onDone();
   }
   const here = {
     part: part.part, along: drawn(form.form.along_millimetres), up: drawn(form.form.up_millimetres),
@@ -69,7 +80,8 @@ export function Placing({ strip, part, data, spots, choices, onDone }) {
   const nudge = (sign, along, up, name) => html`<button type="button" class="small" aria-label=${name} onClick=${() => move({ along: along * STEP, up: up * STEP })}>${sign}</button>`;
   return html`<section class="block open" aria-label=${t("Place: {name}", part)}>
     <div><h2 tabindex="-1" ref=${top}>${t("Where does it sit: {name}", part)}</h2><p class="quiet">${whereabouts(part)}</p><a class="reach" href=${route.part(strip, part.part)}>${t("Its page")}</a></div>
-    <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+    <form class="stack" onSubmit=${save} novalidate>
+      <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished place is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
       ${part.goes_elsewhere && html`<${Tiles} field="end" id="end" value=${end} onValue=${setEnd} label=${t("Which place")} options=${[["from", t("where it sat")], ["to", t("where it went")]]} />`}
       <p class="quiet">${t("Tap the drawing where its middle sits. Arrow keys move it by 10 mm, with Shift by 100. Ahead of the front axle is less than 0.")}</p>
       <${SideView} drawing=${data.drawing} before=${data.before?.at} now=${data.now?.at} chosen=${part.part} onPlace=${put} onMove=${move}
@@ -81,7 +93,7 @@ export function Placing({ strip, part, data, spots, choices, onDone }) {
         <${Text} key=${upField} ...${bind(upField)} label=${t("Above the ground, mm")} figure /></div>
       <${Text} ...${bind("position_plus_minus_millimetres")} label=${t("Give or take, mm")} hint=${t("Left out: {tapped} mm, as well as a thumb does.", data)} figure />
       <${Tiles} ...${bind("carried")} label=${t("What carries it")} options=${choices.carried} />
-      <div class="row"><button type="submit" class="grow" disabled=${acting.busy}>${t("Save the place")}</button><button type="button" class="grow" onClick=${onDone}>${t("Leave it")}</button></div>
+      <div class="row"><button type="submit" class="grow" disabled=${acting.busy}>${t("Save the place")}</button><button type="button" class="grow" onClick=${leave}>${t("Leave it")}</button></div>
     </form></section>`;
 }
 

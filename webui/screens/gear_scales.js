@@ -2,9 +2,10 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { Mass, Standing, byWhom } from "../pieces/show.js";
 import { inShort } from "../pieces/scale_fields.js";
@@ -24,7 +25,7 @@ export function Scales({ strip }) {
     <p class="quiet">${t("With its card, a scale gives each reading its step, and what it shows too much or too little is counted once for all that it weighed: it adds up, it does not average out.")}</p>
     ${scales.length === 0 && html`<p>${t("No scale has a card yet.")}</p>`}
     <div class="stack">${scales.map((card) => html`<${Scale} key=${card.scale} card=${card} ...${of} />`)}</div>
-    <${AddScale} ...${of} first=${scales.length === 0} />
+    <${Drafted} form=${AddScale} stem=${`scale/${strip}`} ...${of} first=${scales.length === 0} />
   </section>`;
 }
 
@@ -47,7 +48,7 @@ function Scale({ strip, card, choices, against }) {
     ${card.checks.length > 0 && html`<div><h4>${t("Last check")}</h4><${Problems} problems=${striking.problems} />
       <ul class="lines">${checks.slice(0, 1)}</ul>
       ${checks.length > 1 && html`<${Section} light title=${t("Earlier checks")} says=${t("{count} of them", { count: checks.length - 1 })}><ul class="lines">${checks.slice(1)}</ul><//>`}</div>`}
-    <${AddCheck} ...${{ strip, card, choices, against }} />
+    <${Drafted} form=${AddCheck} stem=${`scale_check/${strip}/${card.scale}`} ...${{ strip, card, choices, against }} />
     <${Section} light title=${t("Its card")} says=${t("to look at and to change")}>
       ${card.hint && html`<p class="quiet">${t(card.hint)}</p>`}
       <${Facts} strip=${strip} thing=${card.scale} type="scale" fields=${card.fields} facts=${facts(choices)} /><//>
@@ -70,18 +71,19 @@ function Check({ strip, check, striking }) {
 
 const emptyCheck = () => ({ against: "reference_weight", known: "", known_plus_minus: "", figure: "", note: "" });
 
-function AddCheck({ strip, card, choices, against }) {
+function AddCheck({ strip, card, choices, against, begun }) {
   const acting = useActing();
-  const form = useForm({ ...emptyCheck(), unit: "g" }, acting.problems);
-  const { bind } = form;
+  const form = useDrafted(begun, { ...emptyCheck(), unit: "g" }, acting);
+  const { bind, back, afresh } = form;
   const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: bind("unit").onValue };
   async function save(event) {
     event.preventDefault();
-    const done = await acting.run("check_scale", { strip, scale_id: card.scale, ...form.latest.current });
-    if (done) form.fill(emptyCheck());
+    const done = await form.act("check_scale", { strip, scale_id: card.scale, ...form.latest.current });
+    if (done) form.begin({ ...form.latest.current, ...emptyCheck() });
   }
-  return html`<${Section} light title=${t("Check it against a known mass")} open=${acting.problems.length > 0}>
-    <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+  return html`<${Section} light title=${t("Check it against a known mass")} open=${acting.problems.length > 0 || Boolean(begun.draft)}>
+    <form class="stack" onSubmit=${save} novalidate>
+      <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished check is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <${Tiles} ...${bind("against")} label=${t("Against what")} options=${choices.against} />
       <p class="notice">${t(against[form.form.against])}</p>
       <${Figure} ...${bind("known")} ...${unit} label=${t("What it weighs")} />
@@ -95,17 +97,18 @@ function AddCheck({ strip, card, choices, against }) {
 
 const emptyScale = () => ({ name: "", step: "", capacity: "", gain_percent: "", zero: "", calibrated_on: "", certificate: "", note: "" });
 
-function AddScale({ strip, choices, first }) {
+function AddScale({ strip, choices, first, begun }) {
   const acting = useActing();
-  const form = useForm({ ...emptyScale(), unit: "g", capacity_unit: "kg" }, acting.problems);
-  const { bind } = form;
+  const form = useDrafted(begun, { ...emptyScale(), unit: "g", capacity_unit: "kg" }, acting);
+  const { bind, back, afresh } = form;
   const unit = (name) => ({ unit: form.form[name], units: choices.mass_units, onUnit: bind(name).onValue });
   async function save(event) {
     event.preventDefault();
-    if (await acting.run("add_scale", { strip, ...form.latest.current })) form.fill(emptyScale());
+    if (await form.act("add_scale", { strip, ...form.latest.current })) form.begin({ ...form.latest.current, ...emptyScale() });
   }
-  return html`<${Section} title=${t("Add a scale")} open=${first || acting.problems.length > 0}>
-    <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+  return html`<${Section} title=${t("Add a scale")} open=${first || acting.problems.length > 0 || Boolean(begun.draft)}>
+    <form class="stack" onSubmit=${save} novalidate>
+      <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished scale is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <${Text} ...${bind("name")} label=${t("Name of the scale")} hint=${t("As it is called here, so that everybody takes the same one.")} big />
       <${Figure} ...${bind("step")} ...${unit("unit")} label=${t("Step")} hint=${t("The smallest change that it shows.")} />
       <${Figure} ...${bind("capacity")} ...${unit("capacity_unit")} label=${t("Most it can weigh")} hint=${t("On its plate: Max.")} />

@@ -3,9 +3,10 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t } from "../words.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Figure, Pick, Section, Text } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { Mass, byWhom } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
@@ -19,7 +20,7 @@ export function Tools({ strip, tools, choices }) {
     <p class="quiet">${t("With its card, a wrench is asked about where a torque lies outside its range or its calibration is out of date, and what it may be off by is counted.")}</p>
     ${first && html`<p>${t("No wrench has a card yet.")}</p>`}
     <div class="stack">${tools.map((card) => html`<${Tool} key=${card.tool} ...${{ strip, card, choices }} />`)}</div>
-    <${AddTool} key=${first} ...${{ strip, choices, first }} />
+    <${Drafted} key=${first} form=${AddTool} stem=${`tool/${strip}`} ...${{ strip, choices, first }} />
   </section>`;
 }
 
@@ -85,17 +86,18 @@ function Use({ strip, use }) {
 
 const emptyTool = () => ({ name: "", tool_type: null, low: "", high: "", step: "", deviation: "", lever: "", calibrated_on: "", certificate: "", note: "" });
 
-function AddTool({ strip, choices, first }) {
+function AddTool({ strip, choices, first, begun }) {
   const acting = useActing();
-  const form = useForm({ ...emptyTool(), torque_unit: "N.m" }, acting.problems);
-  const { bind } = form;
+  const form = useDrafted(begun, { ...emptyTool(), torque_unit: "N.m" }, acting);
+  const { bind, back, afresh } = form;
   const unit = label(form.form.torque_unit);
   async function save(event) {
     event.preventDefault();
-    if (await acting.run("add_tool", { strip, ...form.latest.current })) form.fill(emptyTool());
+    if (await form.act("add_tool", { strip, ...form.latest.current })) form.begin({ ...form.latest.current, ...emptyTool() });
   }
-  return html`<${Section} title=${t("Add a wrench")} open=${first || acting.problems.length > 0}>
-    <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+  return html`<${Section} title=${t("Add a wrench")} open=${first || acting.problems.length > 0 || Boolean(begun.draft)}>
+    <form class="stack" onSubmit=${save} novalidate>
+      <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished wrench is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <${Text} ...${bind("name")} label=${t("Name of the wrench")} hint=${t("As it is called here, so that everybody takes the same one.")} big />
       <${Pick} ...${bind("tool_type")} label=${t("Kind of wrench")} options=${choices.tool_types} />
       <${Figure} ...${bind("high")} unit=${form.form.torque_unit} units=${choices.torque_units} onUnit=${bind("torque_unit").onValue} label=${t("Top")} hint=${t("The highest mark on its scale.")} />

@@ -4,6 +4,7 @@ import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t } from "../words.js";
 import { Facts, factsOf, torqueDetails, yesOrNo } from "../pieces/facts.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { AboutFasteners, BesideKeyFact, BesideThreadFact, BoltLengths } from "../pieces/fastener_words.js";
 import { Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
@@ -86,19 +87,22 @@ function Move({ strip, group }) {
 }
 
 /** A new row of fasteners for a part that is logged. */
-export function AddGroup({ strip, part, choices, bag, off }) {
+export const AddGroup = (props) => html`<${Drafted} form=${NewGroup} stem=${`fasteners/${props.strip}/${props.part}`} ...${props} />`;
+
+function NewGroup({ strip, part, choices, bag, off, begun }) {
   const acting = useActing();
-  const [adding, setAdding] = useState(false);
-  const form = useForm({ groups: [newGroup()], bag_label: bag ?? "" }, acting.problems);
+  const [adding, setAdding] = useState(Boolean(begun.draft));
+  const start = () => ({ groups: [newGroup()], bag_label: bag ?? "" });
+  const form = useDrafted(begun, start(), acting);
+  const leave = () => { form.begin(start()); setAdding(false); };
   async function save(event) {
     event.preventDefault();
-    if (!(await acting.run("add", { strip, part, ...form.form }))) return;
-    form.replace({ groups: [newGroup()], bag_label: bag ?? "" });
-    setAdding(false);
+    if (await form.act("add", { strip, part, ...form.latest.current })) leave();
   }
   if (!adding) return html`<button type="button" onClick=${() => setAdding(true)}>${t("Add fasteners")}</button>`;
-  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
-    <${GroupForm} bind=${form.bind} at="groups.0." number=${1} choices=${choices} onRemove=${() => setAdding(false)} />
+  return html`<form class="stack close" onSubmit=${save}>
+    <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished fasteners are here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
+    <${GroupForm} bind=${form.bind} at="groups.0." number=${1} choices=${choices} onRemove=${() => { leave(); form.drop(); }} />
     ${off && html`<${Text} ...${form.bind("bag_label")} label=${t("Into which bag")} />`}
     <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form>`;
 }

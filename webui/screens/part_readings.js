@@ -2,26 +2,29 @@
 
 import { html, useEffect, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
+import { Problems } from "../pieces/form.js";
 import { putSetting, setting, useActing, useView } from "../pieces/live.js";
 import { ReadingForm, asReading, keptFor, keptOf, newReading, statesOf } from "../pieces/reading_form.js";
 import { Mass, byWhom } from "../pieces/show.js";
 import { Strike } from "../pieces/strike.js";
 
-export function Readings({ strip, part, choices, readings, outcome, pieces }) {
+export const Readings = (props) => html`<${Drafted} form=${Weight} stem=${`reading/${props.strip}/${props.part}`} ...${props} />`;
+
+function Weight({ strip, part, choices, readings, outcome, pieces, begun }) {
   const acting = useActing();
   const gear = useView(strip, "gear");
   const scales = gear.data?.scales ?? [];
   const [kept, setKept] = useState({});
-  const form = useForm({ readings: [] }, acting.problems);
+  const form = useDrafted(begun, { readings: [] }, acting);
   useEffect(() => { setting("last_reading").then((last) => setKept(keptFor(last, strip))); }, []);
   const states = statesOf(outcome);
-  const begin = (values) => form.replace({ readings: [{ ...newReading(kept, pieces, states[0], scales), ...values }] });
-  const leave = () => form.replace({ readings: [] });
+  const begin = (values) => form.begin({ readings: [{ ...newReading(kept, pieces, states[0], scales), ...values }] });
+  const leave = () => { form.begin({ readings: [] }); form.drop(); };
   async function save(event) {
     event.preventDefault();
     const rows = form.latest.current.readings;
-    if (!(await acting.run("add", { strip, part, readings: rows.map(asReading) }))) return;
+    if (!(await form.act("add", { strip, part, readings: rows.map(asReading) }))) return;
     const last = keptOf(rows[0], strip);
     setKept(last);
     putSetting("last_reading", last);
@@ -41,7 +44,8 @@ export function Readings({ strip, part, choices, readings, outcome, pieces }) {
     <ul class="lines">${readings.map(line)}</ul>
     ${form.form.readings.length === 0
       ? html`<${Problems} problems=${acting.problems} /><button type="button" onClick=${() => begin({})}>${t("Add a reading")}</button>`
-      : html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+      : html`<form class="stack close" onSubmit=${save}>
+        <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished reading is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
         <${ReadingForm} bind=${form.bind} index=${0} rows=${form.form.readings} about=${{ part, pieces }} ...${{ strip, choices, scales, states, pieces }} onRemove=${leave} />
         <button type="submit" disabled=${acting.busy}>${t("Save the reading")}</button></form>`}
   </section>`;

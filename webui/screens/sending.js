@@ -2,15 +2,15 @@
 
 import { html, useEffect, useState } from "../vendor/preact.js";
 import * as log from "../log.js";
-import { route } from "../addresses.js";
 import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
 import { Frame, useSending, waitingWords } from "../pieces/frame.js";
-import { dropDraft, orSay, say, useDrafts } from "../pieces/live.js";
+import { orSay, say } from "../pieces/live.js";
 import { Picture } from "../pieces/photos.js";
 import { Theme } from "../pieces/theme.js";
+import { Forms } from "./sending_forms.js";
 
 export function Sending({ strip }) {
   const state = useSending();
@@ -27,7 +27,7 @@ export function Sending({ strip }) {
     ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
       ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}
       ${refusedPhotos.map((each) => html`<${RefusedPhoto} key=${each.sha256} ...${each} />`)}</section>`}
-    <${Waiting} />
+    <${Forms} />
     <${Storage} />
     <${Version} />
     <section class="section"><${Theme} /></section>
@@ -60,24 +60,6 @@ function RefusedPhoto({ sha256, problem }) {
     <div class="row"><button type="button" class="grow" onClick=${() => orSay(log.settlePhotos([sha256], "unsent").then(sendNow))}>${t("Try again")}</button>
       <button type="button" class="grow" onClick=${drop}>${t("Drop it")}</button></div></div>`;
 }
-
-/** Forms that were saved while the arithmetic was away, and have not gone into the log. */
-function Waiting() {
-  const { data } = useDrafts();
-  const waiting = (data ?? []).filter((draft) => draft.submitted || draft.problems);
-  if (!waiting.length) return null;
-  async function drop({ key }) {
-    if (await ask({ title: t("Drop this?"), text: t("What was filled in there goes."), action: t("Drop it") })) await orSay(dropDraft(key));
-  }
-  return html`<section class="section"><h2>${t("Kept, not yet in the log")}</h2>${waiting.map((draft) => html`<div class="block" key=${draft.key}>
-    <p>${draft.value.name ?? t("A form")} <span class="quiet">${when(draft.at)}</span></p>
-    ${draft.problems ? draft.problems.map((problem) => html`<p class="mark bad">${t(problem.text, problem.values)}</p>`) : html`<p>${t("It goes in by itself when the arithmetic answers again.")}</p>`}
-    <div class="row">${formOf(draft) && html`<a class="button grow" href=${formOf(draft)}>${t("Go to its form")}</a>`}
-      <button type="button" class="grow" onClick=${() => drop(draft)}>${t("Drop it")}</button></div></div>`)}</section>`;
-}
-
-/** Where a form that was refused can be put right. */
-const formOf = ({ key, problems }) => (problems && key.startsWith("take_off/") ? route.takeOff(key.split("/")[1]) : null);
 
 const megabytes = (bytes) => (bytes === null ? "?" : t("{size} MB", { size: Math.round(bytes / 1e5) / 10 }));
 

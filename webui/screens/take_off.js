@@ -1,14 +1,14 @@
 // Taking off: one part as it comes off the machine. Only its name is needed.
 
-import { html, useEffect, useMemo, useRef, useState } from "../vendor/preact.js";
+import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { t, when } from "../words.js";
-import { ask } from "../pieces/ask.js";
+import { t } from "../words.js";
 import { Cautions, PlaceCaution } from "../pieces/cautions.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { HereAgain, useDrafted } from "../pieces/drafted.js";
+import { Problems } from "../pieces/form.js";
 import { Frame, Waiting } from "../pieces/frame.js";
-import { claimDraft, draftKeeper } from "../pieces/form_draft.js";
-import { dropUnnamedPhotos, orSay, problemsOf, putSetting, setting, strips, useActing, useFresh, useLists, useView } from "../pieces/live.js";
+import { claimDraft } from "../pieces/form_draft.js";
+import { dropUnnamedPhotos, orSay, putSetting, setting, strips, useActing, useFresh, useLists, useView } from "../pieces/live.js";
 import { NameField } from "../pieces/name_field.js";
 import { asReading, keptFor, keptOf } from "../pieces/reading_form.js";
 import { Fasteners, More, Pictures, Todo, Weight, WhereItWas } from "./take_off_parts.js";
@@ -56,20 +56,15 @@ export function TakeOff({ strip }) {
 
 function Filling({ strip, view, choices, begun, scales, waiting }) {
   const acting = useActing();
-  const keeper = useMemo(() => draftKeeper(begun.key, (error) => acting.setProblems(problemsOf(error))), [begun.key]);
-  const form = useForm({ ...empty(), ...begun.draft?.value }, acting.problems, keeper.keep);
-  const [restored, setRestored] = useState(begun.draft);
+  const form = useDrafted(begun, empty(), acting);
   const [kept, setKept] = useState(begun.kept);
   const [saved, setSaved] = useState(null);
-  useEffect(() => { if (begun.draft?.problems) acting.setProblems(begun.draft.problems); }, []);
 
-  const freshen = () => { form.replace(empty()); setRestored(null); acting.setProblems([]); };
   async function save(event) {
     event.preventDefault();
     const filled = withoutUntouched(form.latest.current);
     form.replace(filled);
-    await keeper.settled();
-    const answer = await acting.run("take_off", asForm(filled, strip), { draft: begun.key });
+    const answer = await form.act("take_off", asForm(filled, strip), () => {});
     if (!answer) return;
     const last = filled.readings.at(-1);
     const likely = { ...(last ? keptOf(last, strip) : kept), bag: filled.bag_label || kept.bag };
@@ -77,21 +72,18 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
     orSay(putSetting("last_reading", keptOf(likely, strip)));
     orSay(putSetting("last_bag", likely.bag ?? ""));
     setSaved({ part: answer.part, waits: answer.waits, name: filled.name, side: filled.side });
-    freshen();
+    form.begin(empty());
   }
   async function startAfresh() {
-    if (!(await ask({ title: t("Start afresh?"), text: t("What is filled in here goes. What is saved stays."), action: t("Start afresh") }))) return;
-    const photos = form.latest.current.photos;
-    freshen();
-    await keeper.drop();
-    dropped(photos);
+    const { photos } = form.latest.current;
+    if (await form.afresh()) dropped(photos);
   }
   // Only once the draft says so too: a picture that it names is kept.
   const dropped = (photos) => orSay(dropUnnamedPhotos(photos.map((photo) => photo.sha256)));
   async function removePhoto(index) {
     const photo = form.latest.current.photos[index];
     form.remove("photos", index);
-    await keeper.settled();
+    await form.settled();
     dropped([photo]);
   }
   const next = () => {
@@ -106,8 +98,7 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
     ${waiting.trouble && html`<${Waiting} ...${waiting} />`}
     <${Cautions} strip=${strip} spell=${view.spell?.spell} when="off" />
     ${saved ? html`<${Saved} ...${{ strip, saved, setSaved, next }} />` : html`<form id="take-off" class="stack" onSubmit=${save} inert=${acting.busy} novalidate autocomplete="off">
-      ${restored && html`<div class="notice"><p>${t("Your unfinished part is here again, from {when}.", { when: when(restored.at) })}</p>
-        <div><button type="button" onClick=${startAfresh}>${t("Start afresh")}</button></div></div>`}
+      <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished part is here again, from {when}.", gaps)} onAfresh=${startAfresh} />
       <${Problems} problems=${acting.problems} />
       <${NameField} bind=${form.bind} choices=${choices} onPick=${pick} />
       <${PlaceCaution} place=${form.form.place} />
@@ -119,7 +110,7 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
         <${More} ...${rows} />
         <${Todo} ...${rows} />
       </div>
-      ${!restored && form.form.name && html`<button type="button" class="plain" onClick=${startAfresh}>${t("Start afresh")}</button>`}
+      ${!form.back && form.form.name && html`<button type="button" class="plain" onClick=${startAfresh}>${t("Start afresh")}</button>`}
     </form>`}
   <//>`;
 }

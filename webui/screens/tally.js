@@ -4,8 +4,9 @@ import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Text, Tiles } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { problemsOf, useChoices, useView } from "../pieces/live.js";
 import { Mass, Standing } from "../pieces/show.js";
@@ -17,57 +18,64 @@ const sumWords = (which) => ({
 export function Tally({ strip }) {
   const whole = useView(strip, "strip");
   const choices = useChoices();
-  const [which, setWhich] = useState("came_in");
-  const view = useView(strip, "tally", { which });
   return html`<${Frame} title=${t("Check a total")} strip=${strip} of=${whole.data?.name} here="masses">
     <p><a class="button" href=${route.statement(strip)}>${t("Back to the masses")}</a></p>
-    <${Standing} views=${[whole, view, { data: choices }]} />
-    ${view.data && choices && html`<${Asked} strip=${strip} choices=${choices} data=${view.data} which=${which} onWhich=${setWhich} />`}
+    <${Standing} views=${[whole, { data: choices }]} />
+    ${whole.data && choices && html`<${Drafted} form=${Typing} stem=${`tally/${strip}`} strip=${strip} choices=${choices} />`}
   <//>`;
 }
 
-/** The form with our own sum beside it, and the answer below. */
-function Asked({ strip, choices, data, which, onWhich }) {
+const start = () => ({ which: "came_in", total: "", unit: "kg", rounded_to: "", figures: "same" });
+
+/** What is typed is kept, answered or not, until it is emptied: the answer leads away to the parts that it names. */
+function Typing({ strip, choices, begun }) {
   const [problems, setProblems] = useState([]);
-  const [answer, setAnswer] = useState(null);
-  const [looking, setLooking] = useState(false);
-  // The newest question; what an earlier one is still looking for is no longer wanted.
-  const asked = useRef(0);
-  const forget = () => { asked.current += 1; setAnswer(null); setLooking(false); };
-  useEffect(() => () => { asked.current += 1; }, []);
-  const form = useForm({ total: "", unit: "kg", rounded_to: "", figures: "same" }, problems, forget);
-  const choose = (next) => { forget(); onWhich(next); };
+  const form = useDrafted(begun, start(), { problems, setProblems });
+  const view = useView(strip, "tally", { which: form.form.which });
+  const of = { strip, choices, form, problems, setProblems, opened: Boolean(begun.draft?.value.rounded_to) };
+  return html`<${Standing} views=${[view]} />${view.data && html`<${Asked} data=${view.data} ...${of} />`}`;
+}
+
+/** The form with our own sum beside it, and the answer below. */
+function Asked({ strip, choices, data, form, problems, setProblems, opened }) {
+  const [search, setSearch] = useState(null);
+  const here = useRef(true);
+  useEffect(() => () => { here.current = false; }, []);
+  const { which } = form.form;
+  // What was found is an answer to what was asked, and to nothing that was typed since.
+  const { answer, looking } = search?.to === form.form ? search : { answer: null, looking: false };
   const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: form.bind("unit").onValue };
   async function check(event) {
     event.preventDefault();
+    const asked = form.latest.current;
+    const still = () => here.current && form.latest.current === asked;
+    const tell = (found, more) => { if (still()) setSearch({ to: asked, answer: found, looking: more }); };
     setProblems([]);
-    forget();
-    if (!form.form.total.trim()) {
+    setSearch(null);
+    if (!asked.total.trim()) {
       setProblems([{ code: "missing", field: "total", text: "Type the total that somebody wrote or said.", values: {} }]);
       return;
     }
-    const mine = asked.current;
-    const still = () => mine === asked.current;
-    setLooking(true);
+    tell(null, true);
     try {
       // A long search comes in pieces, so that what is logged meanwhile is saved between them.
       for (let found = { so_far: null }; found && still(); found = found.so_far && found) {
-        found = (await shop.view(strip, "tally", { which, ...form.form, so_far: found.so_far })).answer;
-        if (still()) setAnswer(found);
+        found = (await shop.view(strip, "tally", { ...asked, so_far: found.so_far })).answer;
+        tell(found, Boolean(found?.so_far));
       }
     } catch (error) {
       if (still()) setProblems(problemsOf(error));
-    } finally {
-      if (still()) setLooking(false);
+      tell(null, false);
     }
   }
-  return html`<form class="stack" onSubmit=${check}><${Problems} problems=${problems} asks />
-    <${Tiles} field="which" value=${which} onValue=${choose} label=${t("Which sum it is of")} options=${data.sums.map((name) => [name, sumWords(name)])} />
+  return html`<form class="stack" onSubmit=${check}>
+    <${HereAgain} back=${form.back} words=${(gaps) => t("What you asked last is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${problems} asks />
+    <${Tiles} ...${form.bind("which")} label=${t("Which sum it is of")} options=${data.sums.map((name) => [name, sumWords(name)])} />
     <div><dl class="sums"><div><dt>${t("Our sum")}</dt><dd><${Mass} shown=${data.sum} signed=${which !== "off"} /></dd></div></dl>
       <p class="quiet">${t("Of {lines} lines.", data)} ${data.unweighed > 0 && t("{unweighed} more have no mass.", data)}</p></div>
     <${Figure} ...${form.bind("total")} ...${unit} big label=${t("The total that was written or said")} hint=${which === "off" ? "" : t("Without a sign it is taken as our sum is: lost or gained.")} />
     <${Tiles} ...${form.bind("figures")} label=${t("What was added up")} options=${[["same", t("the figures in this log")], ["other", t("other weighings")]]} />
-    <details class="light" open=${problems.some((each) => each.field === "rounded_to")}><summary>${t("It was rounded to something else than its last digit")}</summary><div class="inside">
+    <details class="light" open=${opened || problems.some((each) => each.field === "rounded_to")}><summary>${t("It was rounded to something else than its last digit")}</summary><div class="inside">
       <${Text} ...${form.bind("rounded_to")} label=${t("Rounded to, {unit}", { unit: label(form.form.unit) })} hint=${t("5, where a scale goes in steps of 5.")} figure /></div></details>
     <button type="submit" class="main" disabled=${looking}>${looking ? t("Looking…") : t("Look for what differs")}</button>
     <div aria-live="polite">${answer && html`<${Answer} strip=${strip} answer=${answer} />`}</div>

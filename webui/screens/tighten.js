@@ -5,8 +5,9 @@ import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
 import { choose, chosenFor, chosenLast } from "../pieces/chosen_wrench.js";
+import { HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { useActing, useAnswer } from "../pieces/live.js";
 import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } from "../pieces/wrench.js";
 
@@ -38,11 +39,11 @@ function entered(form, last) {
   };
 }
 
-export function Tighten({ strip, group, choices, tools, onDone }) {
+export function Tighten({ strip, group, choices, tools, begun, onDone }) {
   const acting = useActing();
   const spec = group.specification;
   const aims = targets(spec);
-  const form = useForm(beginning(strip, group, tools), []);
+  const form = useDrafted(begun, beginning(strip, group, tools), acting);
   const { form: typed, set, fill } = form;
   // In the core's words the figure is the torque or the setting; here it is one field.
   const problems = acting.problems.map((each) => (["torque", "setting"].includes(each.field) ? { ...each, field: "figure" } : each));
@@ -53,7 +54,7 @@ export function Tighten({ strip, group, choices, tools, onDone }) {
   async function save(event) {
     event.preventDefault();
     const now = form.latest.current;
-    if (!(await acting.run("tighten", { strip, ...entered(now, aims.length), group: group.group }))) return;
+    if (!(await form.act("tighten", { strip, ...entered(now, aims.length), group: group.group }))) return;
     choose(strip, group.group, now, true);
     onDone?.();
   }
@@ -63,7 +64,8 @@ export function Tighten({ strip, group, choices, tools, onDone }) {
   const last = aims.length > 1 && typed.step === aims.length;
   const plain = !typed.with_tool && !typed.adapter && !state.answer?.prevailing && typed.figure_is === "torque";
   const shown = (value, index) => (value ? figure({ value, unit: "N.m" }) : t("as the manual says, {step}", { step: index + 1 }));
-  return html`<form class="stack close" onSubmit=${save} novalidate><${Problems} problems=${problems} />
+  return html`<form class="stack close" onSubmit=${save} novalidate>
+    <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished tightening is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${problems} />
     ${aims.length > 1 && html`<${Tiles} ...${bind("step")} value=${String(typed.step)} onValue=${onStep} label=${t("Which step")} options=${aims.map((value, index) => [String(index + 1), t("{step}: {value}", { step: index + 1, value: shown(value, index) })])} />`}
     <div class="pair"><${Stepper} ...${bind("count")} label=${t("Tightened")} high=${group.on} />
     <${Figure} ...${bind("figure")} unit=${typed.torque_unit} units=${choices.torque_units} onUnit=${onUnit} label=${typed.figure_is === "torque" ? t("Torque applied") : t("Wrench set to")} big /></div>
@@ -95,7 +97,7 @@ function prevailingHint({ specification }, { figure_is: is }) {
 
 /** Tightening once more what needs it no more, as after a doubt. */
 export function Again(props) {
-  const [open, setOpen] = useState(false);
+  const [open, setOpen] = useState(Boolean(props.begun.draft));
   if (!open) return html`<div><button type="button" class="plain" onClick=${() => setOpen(true)}>${props.group.last ? t("Tighten again") : t("Tighten")}</button></div>`;
   return html`<${Tighten} ...${props} onDone=${() => setOpen(false)} />`;
 }

@@ -1,11 +1,12 @@
 // What the machine's manual says of a group's torque, large enough to be read from the bench, and the form for it.
 
-import { html, useEffect, useRef, useState } from "../vendor/preact.js";
+import { html, useEffect, useState } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { UNITS, fieldNames } from "../pieces/field_names.js";
 import { said } from "../pieces/facts.js";
 import { Figure, Section, Text, Tiles } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { byWhom } from "../pieces/show.js";
 
@@ -26,8 +27,7 @@ export function Specification({ strip, data, choices }) {
       ${spec ? html`<${Large} spec=${spec} /><${Beside} spec=${spec} />`
         : html`<p class="torque">${t("No torque written down yet")}</p><p>${t("Take it from the manual, with its page. Until then there is none.")}</p>`}
     </div>
-    ${data.alive && html`<${Section} key=${saved} open=${!spec || disputes(data).length > 0} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}>
-      <${SpecificationForm} strip=${strip} data=${data} choices=${choices} onSaved=${() => setSaved(saved + 1)} /><//>`}
+    ${data.alive && html`<${Drafted} key=${saved} form=${SpecificationForm} stem=${`specification/${strip}/${data.group}`} ...${{ strip, data, choices }} onSaved=${() => setSaved(saved + 1)} />`}
   </section>`;
 }
 
@@ -82,32 +82,30 @@ function Beside({ spec }) {
 
 const headsOf = (fields) => Object.fromEntries(Object.entries(fields).map(([name, field]) => [name, field.heads.map((head) => head.entry)]));
 
+/** What of the form is folded away while it says nothing. */
+const FOLDED = ["torque_high", "torque_tolerance", "torque_steps", "torque_angle", "prevailing"];
+
 /** All that a manual may say, on one form; what is blank is taken back. */
-function SpecificationForm({ strip, data, choices, onSaved }) {
+function SpecificationForm({ strip, data, choices, onSaved, begun }) {
   const acting = useActing();
-  const form = useForm(data.form, acting.problems);
-  // What the form began from, and the entries seen then: what has come since was not seen, and is not overwritten.
-  const begun = useRef(JSON.stringify(data.form));
-  const [saw, setSaw] = useState(() => headsOf(data.fields));
-  const written = JSON.stringify(data.form);
-  useEffect(() => {
-    if (JSON.stringify(form.latest.current) !== begun.current) return;
-    form.replace(data.form);
-    begun.current = written;
-    setSaw(headsOf(data.fields));
-  }, [written, JSON.stringify(data.disputed)]);
-  const { bind } = form;
+  // What has come since the form began was not seen, and is not overwritten.
+  const form = useDrafted(begun, data.form, acting, headsOf(data.fields));
+  useEffect(() => { if (form.untouched()) form.begin(data.form, headsOf(data.fields)); }, [JSON.stringify([data.form, data.disputed])]);
+  const { bind, back, saw } = form;
   const unit = bind("torque_unit");
   const units = { unit: unit.value ?? "N.m", units: choices.torque_units, onUnit: unit.onValue };
   async function save(event) {
     event.preventDefault();
     // The order is chosen beside its drawing.
     const { pattern } = data.form;
-    if (await acting.run("specify", { strip, group: data.group, ...form.latest.current, pattern, saw })) onSaved();
+    if (await form.act("specify", { strip, group: data.group, ...form.latest.current, pattern, saw })) onSaved();
   }
   const inUnit = (words) => t("{words}, {unit}", { words, unit: label(units.unit) });
-  const [more] = useState(() => ["torque_high", "torque_tolerance", "torque_steps", "torque_angle", "prevailing"].some((name) => data.form[name]));
-  return html`<form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+  const [more] = useState(() => FOLDED.some((name) => form.form[name]));
+  const { specification: spec } = data;
+  const open = !spec || disputes(data).length > 0 || Boolean(begun.draft);
+  return html`<${Section} open=${open} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}><form class="stack" onSubmit=${save} novalidate>
+    <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished specification is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
     <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${form.form.torque ? "" : t("Figure and unit as they stand in the manual.")} big />
     <${Text} ...${bind("torque_page")} label=${t("Manual and page")} />
     <${Tiles} ...${bind("torque_condition")} label=${t("Threads")} options=${[...choices.conditions, ["", t("Not said")]]} />
@@ -121,5 +119,5 @@ function SpecificationForm({ strip, data, choices, onSaved }) {
       <${Text} ...${bind("prevailing")} label=${inUnit(t("Prevailing torque"))} hint=${t("What a self-locking nut takes to turn before it seats.")} figure />
     <//>
     <button type="submit" class="main" disabled=${acting.busy}>${t("Save the specification")}</button>
-  </form>`;
+  </form><//>`;
 }

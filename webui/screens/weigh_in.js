@@ -3,8 +3,9 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t, when } from "../words.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Section, Text, word } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { Mass, Standing, byWhom } from "../pieces/show.js";
@@ -19,7 +20,7 @@ export function WeighIn({ strip }) {
     <div class="row"><a class="button grow" href=${route.statement(strip)}>${t("Back to the masses")}</a>
       <a class="button grow" href=${route.balance(strip)}>${t("Balance")}</a></div>
     <${Standing} views=${[whole, view, { data: choices }]} />
-    ${view.data && choices && html`<${Write} strip=${strip} data=${view.data} choices=${choices} /><${Weighings} strip=${strip} data=${view.data} />`}
+    ${view.data && choices && html`<${Drafted} form=${Write} stem=${`weigh_in/${strip}`} strip=${strip} data=${view.data} choices=${choices} /><${Weighings} strip=${strip} data=${view.data} />`}
   <//>`;
 }
 
@@ -28,33 +29,35 @@ const empty = () => ({
 });
 const FOLDED = { scales: ["front_scale", "rear_scale", "step"], stood: ["rider", "front_higher", "note"], lift: ["rear_raised"] };
 
-function Write({ strip, data, choices }) {
+function Write({ strip, data, choices, begun }) {
   const acting = useActing();
-  const form = useForm({ ...empty(), unit: "kg", step: "", front_scale: null, rear_scale: null }, acting.problems);
-  const { bind } = form;
+  const form = useDrafted(begun, { ...empty(), unit: "kg", step: "", front_scale: null, rear_scale: null }, acting);
+  const { bind, back, afresh } = form;
   const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: bind("unit").onValue };
-  const wrong = (fields) => acting.problems.some((problem) => fields.includes(problem.field));
+  // What is here again is in sight.
+  const open = (fields) => acting.problems.some((problem) => fields.includes(problem.field)) || fields.some((field) => begun.draft?.value[field]);
   const { scales } = data;
   async function save(event) {
     event.preventDefault();
-    if (await acting.run("weigh_in", { strip, ...form.latest.current })) form.fill(empty());
+    if (await form.act("weigh_in", { strip, ...form.latest.current })) form.begin({ ...form.latest.current, ...empty() });
   }
   return html`<section class="section"><h2>${t("Weigh the whole machine")}</h2>
     <p class="notice">${t("Have somebody hold the machine upright, on firm ground, while one wheel after the other stands on a scale and the other on something as high.")}</p>
-    <form class="stack" onSubmit=${save} novalidate><${Problems} problems=${acting.problems} />
+    <form class="stack" onSubmit=${save} novalidate>
+      <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished weighing is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <div class="pair"><${Figure} ...${bind("front")} ...${unit} label=${t("Under the front wheel")} big /><${Figure} ...${bind("rear")} ...${unit} label=${t("Under the rear wheel")} big /></div>
       <div class="pair"><${Text} ...${bind("fuel_litres")} label=${t("Fuel in the tank, litres")} figure />
         <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} figure /></div>
       <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye}\u00a0l, as well as an eye does.", data)}</p>
-      <${Section} light title=${t("Which scale, its step")} open=${wrong(FOLDED.scales)}>
+      <${Section} light title=${t("Which scale, its step")} open=${open(FOLDED.scales)}>
         ${scales.length > 0 && html`<${ScaleTiles} ...${bind("front_scale")} scales=${scales} label=${t("Scale under the front wheel")} />
         <${ScaleTiles} ...${bind("rear_scale")} scales=${scales} label=${t("Scale under the rear wheel")} />`}
         <${Text} ...${bind("step")} label=${t("Step of the scale, {unit}", { unit: label(unit.unit) })} hint=${t("Left out: the last digit typed, or the step on the card.")} figure /><//>
-      <${Section} light title=${t("Rider, level, note")} open=${wrong(FOLDED.stood)}>
+      <${Section} light title=${t("Rider, level, note")} open=${open(FOLDED.stood)}>
         <${Figure} ...${bind("rider")} ...${unit} label=${t("Rider on it, with clothes and helmet")} hint=${t("Taken off the total. Left out: no rider.")} />
         <${Text} ...${bind("front_higher")} label=${t("Front wheel stood higher by, mm")} hint=${t("0 where it was measured level; with a minus where the rear stood higher. Left out: level within 10 mm.")} figure />
         <${Text} ...${bind("note")} label=${t("Note")} hint=${t("What was on it: tools, stand, luggage.")} lines /><//>
-      <${Section} light title=${t("Lift test, for the height of the centre of mass")} open=${wrong(FOLDED.lift)}>
+      <${Section} light title=${t("Lift test, for the height of the centre of mass")} open=${open(FOLDED.lift)}>
         <p class="notice">${t("A machine with its rear on high wants to roll and to fall. Chock the front wheel, block the fork and the suspension, strap it on both sides, and never stand where it would fall.")}</p>
         <${Text} ...${bind("rear_raised")} label=${t("Rear axle raised by, mm")} hint=${t("Only the front is weighed then. It goes with a weighing of both wheels, same fuel, same parts on.")} figure /><//>
       <button type="submit" class="main" disabled=${acting.busy}>${t("Save the weighing")}</button></form></section>`;
