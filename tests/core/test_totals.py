@@ -5,13 +5,13 @@ import math
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from test_laws import PARTS, STRIP, own_fields
+from random_logs import PARTS, STRIP, logs, own_fields
 
 from cotterbook.core.amounts import Amount, added_up, merged, together
 from cotterbook.core.mass import is_off
 from cotterbook.core.strip import Strip
 from cotterbook.core.things import THINGS
-from vectors.cases import FIRST_AT, identifier
+from vectors.cases import identifier
 
 SCALE = identifier("@scale")
 ITEMS = [identifier(f"@item {n}") for n in range(2)]
@@ -38,19 +38,6 @@ more_fields = st.one_of(
         st.booleans(),
     ),
 )
-
-
-@st.composite
-def logs(draw):
-    drawn = draw(st.lists(st.tuples(more_fields, st.integers(0, 20)), max_size=30))
-    ids = [identifier(f"@entry {n}", FIRST_AT + n) for n in range(len(drawn))]
-    found = []
-    for n, (fields, tick) in enumerate(drawn):
-        entry = {"id": ids[n], "strip": STRIP, "at": FIRST_AT + tick, "by": identifier("@phone"), "who": "Ann"} | fields
-        if entry["kind"] == "strike":
-            entry["entry"] = ids[entry["entry"] % len(ids)]
-        found.append(entry)
-    return found
 
 
 def everything_added_up(strip):
@@ -83,7 +70,7 @@ def same(one, other):
     return all(math.isclose(a, b, rel_tol=1e-9, abs_tol=1e-6) for a, b in pairs)
 
 
-@given(logs())
+@given(logs(more_fields))
 @settings(max_examples=150, deadline=None)
 def test_totals_are_what_adding_everything_up_gives(entries):
     strip = Strip(STRIP)

@@ -12,6 +12,7 @@ from playwright.sync_api import expect
 from cotterbook.core.entries import wall_clock_ms
 from examples import picture
 from web.hands import PATIENCE_MS, PHONE, Hands, by_id, kept_entries
+from web.offline import empty_form, hands_without_signal
 from web.seven_parts import begin
 
 YEAR_MS = 365 * 24 * 3_600_000
@@ -22,26 +23,14 @@ BELOW_0 = "A figure below 0 cannot be right here."
 @pytest.fixture(scope="module")
 def offline(chromium: Any, module_server: Any) -> Iterator[Hands]:
     """A phone that has loaded the program once, has no signal, and has begun a strip-down."""
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), module_server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    yield hands
-    context.close()
+    with hands_without_signal(chromium, module_server) as hands:
+        yield hands
 
 
 @pytest.fixture
 def form(offline: Hands) -> Hands:
     """That phone, on a form for taking off that has nothing but a name."""
-    offline.open(f"#/strip/{offline.strip}/take_off")
-    offline.reload()
-    if offline.draft() is not None:
-        offline.tap("Start afresh")
-        offline.tap("Start afresh", offline.page.get_by_role("dialog"))
-        expect(offline.page.get_by_text("Your unfinished part is here again")).to_have_count(0)
-    expect(offline.page.get_by_label("Name of the part")).to_have_value("")
-    offline.name("Grab rail")
+    empty_form(offline).name("Grab rail")
     return offline
 
 

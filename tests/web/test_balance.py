@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from screens import sticking_out
 from test_screens import RULES
+from web.offline import LAST, phone_without_signal
 
 # 204 kg with 106 on the rear of 1450 mm; a case of 5 kg off for good, and a lamp of 300 g that moved.
 MADE = """async () => {
@@ -27,7 +28,6 @@ MADE = """async () => {
       readings: [{ figure, unit: 'g', step: '1', pieces: 1 }] });
   return strip;
 }"""
-LAST = "async (strip) => (await (await import('/log.js')).entriesOf(strip)).at(-1).entry"
 TWO_BLIND = """async ([strip, name]) => {
   const shop = await import('/shop.js');
   const { parts } = await shop.view(strip, 'balance');
@@ -42,17 +42,12 @@ TWO_BLIND = """async ([strip, name]) => {
 @pytest.fixture
 def page(chromium: Any, server: Any) -> Iterator[Any]:
     """A phone on the screen of balance, its signal gone."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True, locale="en-GB")
-    page = context.new_page()
-    page.goto(server.url + "/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.strip = page.evaluate(MADE)
-    context.set_offline(True)
-    page.goto(f"{server.url}/#/strip/{page.strip}/statement")
-    page.get_by_role("link", name="Balance").tap()
-    expect(page.get_by_role("heading", name="Balance", level=1)).to_be_visible()
-    yield page
-    context.close()
+    with phone_without_signal(chromium, server, MADE, locale="en-GB") as (page, strip):
+        page.strip = strip
+        page.goto(f"{server.url}/#/strip/{page.strip}/statement")
+        page.get_by_role("link", name="Balance").tap()
+        expect(page.get_by_role("heading", name="Balance", level=1)).to_be_visible()
+        yield page
 
 
 def choose(page: Any, name: str) -> Any:

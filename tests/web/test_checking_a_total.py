@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from screens import sticking_out
 from test_screens import RULES
+from web.offline import phone_without_signal
 
 # Three parts, 2346 g, 871 g and 415 g, off and staying off: 3632 g.
 MADE = """async () => {
@@ -26,16 +27,10 @@ MADE = """async () => {
 @pytest.fixture
 def page(chromium: Any, server: Any) -> Iterator[Any]:
     """A phone on the screen for checking totals, its signal gone."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
-    page = context.new_page()
-    page.goto(server.url + "/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    strip = page.evaluate(MADE)
-    context.set_offline(True)
-    page.goto(f"{server.url}/#/strip/{strip}/statement")
-    page.get_by_role("link", name="Check a total that somebody wrote").tap()
-    yield page
-    context.close()
+    with phone_without_signal(chromium, server, MADE) as (page, strip):
+        page.goto(f"{server.url}/#/strip/{strip}/statement")
+        page.get_by_role("link", name="Check a total that somebody wrote").tap()
+        yield page
 
 
 def ask(page: Any, total: str, unit: str = "g") -> Any:

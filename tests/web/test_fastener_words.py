@@ -11,6 +11,7 @@ from playwright.sync_api import expect
 from one_part import ENTRIES
 from screens import double_the_text, open_screen, sticking_out, unfold
 from test_screens import RULES
+from web.offline import phone_without_signal
 
 BEGIN = """async () => {
   const shop = await import('/shop.js');
@@ -30,20 +31,14 @@ HOSTILE = ("M1e9", "1/0", "M", "<b>M8</b>", "'; DROP", "M８ × ½", "\u202eM8",
 @pytest.fixture
 def phone(chromium: Any, module_server: Any) -> Iterator[Any]:
     """A phone on the form for taking off, its signal gone and the first row of fasteners open: (page, strip)."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True)
-    page = context.new_page()
-    page.goto(module_server.url + "/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    strip = page.evaluate(BEGIN)
-    context.set_offline(True)
-    open_screen(page, f"#/strip/{strip}/take_off")
-    page.get_by_label("Name of the part").fill("Caliper bracket")
-    page.locator("summary", has_text="Fasteners and bag").tap()
-    page.get_by_role("button", name="One more: How many").tap()
-    page.locator("summary", has_text="Head, key, where it sits").tap()
-    page.locator("summary", has_text="Grade, finish, bolt length").tap()
-    yield page, strip
-    context.close()
+    with phone_without_signal(chromium, module_server, BEGIN) as (page, strip):
+        open_screen(page, f"#/strip/{strip}/take_off")
+        page.get_by_label("Name of the part").fill("Caliper bracket")
+        page.locator("summary", has_text="Fasteners and bag").tap()
+        page.get_by_role("button", name="One more: How many").tap()
+        page.locator("summary", has_text="Head, key, where it sits").tap()
+        page.locator("summary", has_text="Grade, finish, bolt length").tap()
+        yield page, strip
 
 
 def row(page: Any) -> Any:

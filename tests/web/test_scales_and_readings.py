@@ -11,20 +11,15 @@ from playwright.sync_api import expect
 from screens import sticking_out
 from test_screens import RULES
 from web.hands import PATIENCE_MS, PHONE, Hands
-from web.seven_parts import begin
+from web.offline import empty_form, hands_without_signal
 
 
 @pytest.fixture(scope="module")
 def offline(chromium: Any, module_server: Any) -> Iterator[Hands]:
     """A phone without signal on which a strip-down was begun and a scale got its card."""
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), module_server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    add_scale(hands, "Bench scale", step="5", capacity="15", gain="1")
-    yield hands
-    context.close()
+    with hands_without_signal(chromium, module_server) as hands:
+        add_scale(hands, "Bench scale", step="5", capacity="15", gain="1")
+        yield hands
 
 
 def add_scale(hands: Hands, name: str, step: str, capacity: str, gain: str) -> None:
@@ -44,14 +39,7 @@ def add_scale(hands: Hands, name: str, step: str, capacity: str, gain: str) -> N
 @pytest.fixture
 def form(offline: Hands) -> Hands:
     """That phone on an empty form for taking off."""
-    offline.open(f"#/strip/{offline.strip}/take_off")
-    offline.reload()
-    if offline.draft() is not None:
-        offline.tap("Start afresh")
-        offline.tap("Start afresh", offline.page.get_by_role("dialog"))
-        expect(offline.page.get_by_text("Your unfinished part is here again")).to_have_count(0)
-    expect(offline.page.get_by_label("Name of the part")).to_have_value("")
-    return offline
+    return empty_form(offline)
 
 
 def figure(hands: Hands, reading: Any, typed: str, unit: str, scale: str = "Another one") -> None:

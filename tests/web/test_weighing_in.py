@@ -10,6 +10,7 @@ from playwright.sync_api import expect
 
 from screens import sticking_out
 from test_screens import RULES
+from web.offline import LAST, phone_without_signal
 
 # Weighed once at 200 kg, with 5 l; then a rack of 2346 g stays off. A top case of 4100 g is on, by the log.
 MADE = """async () => {
@@ -26,23 +27,17 @@ MADE = """async () => {
       readings: [{ figure, unit: 'g', step: '1', pieces: 1 }] });
   return strip;
 }"""
-LAST = "async (strip) => (await (await import('/log.js')).entriesOf(strip)).at(-1).entry"
 
 
 @pytest.fixture
 def page(chromium: Any, server: Any) -> Iterator[Any]:
     """A phone on the screen for weighing the whole machine, its signal gone."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True, locale="en-GB")
-    page = context.new_page()
-    page.goto(server.url + "/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.strip = page.evaluate(MADE)
-    context.set_offline(True)
-    page.goto(f"{server.url}/#/strip/{page.strip}/statement")
-    page.get_by_role("link", name="The whole machine weighed").tap()
-    expect(page.get_by_role("heading", name="The whole machine weighed", level=1)).to_be_visible()
-    yield page
-    context.close()
+    with phone_without_signal(chromium, server, MADE, locale="en-GB") as (page, strip):
+        page.strip = strip
+        page.goto(f"{server.url}/#/strip/{page.strip}/statement")
+        page.get_by_role("link", name="The whole machine weighed").tap()
+        expect(page.get_by_role("heading", name="The whole machine weighed", level=1)).to_be_visible()
+        yield page
 
 
 def write(page: Any, **fields: str) -> None:
