@@ -1,0 +1,251 @@
+"""Sending when something fails on the way: what stays, what is told, and that nothing is lost."""
+
+import json
+import shutil
+from random import Random
+
+import pytest
+
+from web.phone import Phone, entry, uuid
+from web.sending import ALL_SENT, add, entries_in, ids_of, refuse, states, watch_requests
+
+
+@pytest.fixture
+def phone(chromium, server):
+    phone = Phone(chromium, server.url)
+    yield phone
+    phone.close()
+
+
+@pytest.fixture
+def second_phone(chromium, server):
+    phone = Phone(chromium, server.url)
+    yield phone
+    phone.close()
+
+
+def test_the_pc_away_and_back(phone):
+    tab = phone.tab()
+    phone.context.set_offline(True)
+    add(tab, entry(1))
+    tab.run("await m.sync.sendNow()")
+    shown = tab.run("return m.sync.snapshot()")
+    assert shown["phase"] == "away" and shown["unsent"] == 1
+    assert "kept on this phone" in shown["message"]["text"]
+    tab.run("await m.sync.start()")
+    assert states(tab) == {entry(1)["id"]: "unsent"}
+    phone.context.set_offline(False)
+    tab.until(ALL_SENT)
+    assert tab.run("return m.sync.snapshot().message") is None
+
+
+def test_after_a_failure_it_waits_longer_each_time_and_then_sends_by_itself(phone):
+    tab = phone.tab(before=lambda page: page.clock.install())
+    tries = []
+    phone.context.route("**/api/hello", lambda route: (tries.append(1), route.abort()))
+    add(tab, entry(1))
+    tab.run("await m.sync.start()")
+    assert len(tries) == 1
+    # 1 s at most, then 2 s at most, and at least half of that: 0.4 s is too early, 1 s is not.
+    tab.page.clock.run_for(400)
+    assert len(tries) == 1
+    with tab.page.expect_request("**/api/hello"):
+        tab.page.clock.run_for(700)
+    tab.until("m.sync.snapshot().phase === 'away'")
+    phone.context.unroute("**/api/hello")
+    tab.page.clock.run_for(2_100)
+    tab.until(ALL_SENT)
+
+
+def test_an_answer_lost_after_the_pc_stored_it_does_no_harm(phone, second_phone):
+    tab = phone.tab()
+    lost = []
+
+    def lose_once(route):
+        response = route.fetch()
+        if lost:
+            route.fulfill(response=response)
+        else:
+            lost.append(response.status)
+            route.abort()
+
+    phone.context.route("**/api/sync", lose_once)
+    add(tab, entry(1), entry(2))
+    tab.run("await m.sync.sendNow()")
+    assert lost == [200] and tab.run("return m.sync.snapshot().phase") == "away"
+    assert set(states(tab).values()) == {"unsent"}
+    tab.run("await m.sync.sendNow()")
+    assert set(states(tab).values()) == {"sent"}
+    reader = second_phone.tab()
+    reader.run("await m.sync.sendNow()")
+    assert ids_of(reader) == [entry(1)["id"], entry(2)["id"]]
+
+
+def test_a_refused_entry_stays_marked_and_the_others_go(phone, second_phone):
+    first = second_phone.tab()
+    add(first, entry(1))
+    first.run("await m.sync.sendNow()")
+    tab = phone.tab()
+    # The same id with other content, which the PC must refuse.
+    add(tab, entry(1, values={"note": "something else"}), entry(2))
+    bodies = watch_requests(phone)
+    tab.run("await m.sync.sendNow()")
+    shown = tab.run("return m.sync.snapshot()")
+    assert states(tab) == {entry(1)["id"]: "refused", entry(2)["id"]: "sent"}
+    assert [each["id"] for each in shown["refused"]] == [entry(1)["id"]]
+    assert shown["refused"][0]["problem"]["code"] == "id_used_twice" and shown["phase"] == "idle"
+    sent_before = len(bodies)
+    tab.run("await m.sync.sendNow()")
+    assert len(bodies) > sent_before
+    assert [entries_in(body) for body in bodies[sent_before:]] == [[]], "a refused entry must not go out by itself"
+    tab.run("await m.log.forget(a)", entry(1)["id"])
+    assert tab.run("return m.log.refused()") == []
+
+
+@pytest.mark.parametrize(
+    ("status", "code", "text"),
+    [
+        (507, "disk_full", "The PC's disk is full. Nothing was lost: your entries stay on this phone."),
+        (413, "request_too_big", "The request is larger than {limit} bytes."),
+    ],
+)
+def test_what_the_pc_says_reaches_the_person_and_nothing_is_acknowledged(phone, status, code, text):
+    tab = phone.tab()
+    add(tab, entry(1))
+    refuse(phone, "/api/sync", status, code, text, limit=5)
+    tab.run("await m.sync.sendNow()")
+    shown = tab.run("return m.sync.snapshot()")
+    assert shown["phase"] == "trouble" and shown["unsent"] == 1
+    assert shown["message"] == {"text": text, "values": {"limit": 5}}
+    phone.context.unroute("**/api/sync")
+    tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.sync.snapshot().phase") == "idle"
+
+
+def test_something_else_at_the_address_is_not_taken_for_the_pc(phone):
+    tab = phone.tab()
+    add(tab, entry(1))
+    phone.context.route("**/api/*", lambda route: route.fulfill(status=200, content_type="text/html", body="<p>Log in"))
+    tab.run("await m.sync.sendNow()")
+    shown = tab.run("return m.sync.snapshot()")
+    assert shown["phase"] == "away" and "Something else" in shown["message"]["text"]
+    assert states(tab) == {entry(1)["id"]: "unsent"}
+
+
+def test_an_expired_token_is_fetched_again_once_and_no_more(phone):
+    tab = phone.tab()
+    hellos = []
+    phone.context.on("request", lambda r: hellos.append(1) if r.url.endswith("/api/hello") else None)
+    tab.run("await m.sync.sendNow()")
+    assert len(hellos) == 1
+    # Without its session the token is worth nothing, as after a restart of the PC.
+    phone.context.clear_cookies()
+    add(tab, entry(1))
+    tab.run("await m.sync.sendNow()")
+    assert len(hellos) == 2 and set(states(tab).values()) == {"sent"}
+    refuse(phone, "/api/sync", 400, "csrf", "The token is not right.")
+    add(tab, entry(2))
+    tab.run("await m.sync.sendNow()")
+    assert len(hellos) == 3
+    assert tab.run("return m.sync.snapshot().phase") == "trouble"
+
+
+@pytest.mark.parametrize(("days", "word"), [(365, "ahead"), (-365, "behind")])
+def test_a_clock_a_year_off_is_told_and_loses_nothing(phone, days, word):
+    def wrong_clock(page):
+        page.add_init_script(f"const real = Date.now; Date.now = () => real() + {days} * 86400000;")
+
+    tab = phone.tab(before=wrong_clock)
+    add(tab, entry(1))
+    tab.run("await m.sync.sendNow()")
+    shown = tab.run("return m.sync.snapshot()")
+    assert states(tab) == {entry(1)["id"]: "sent"} and shown["phase"] == "idle"
+    assert abs(shown["clock_off_ms"] - days * 86_400_000) < 60_000
+    assert word in shown["message"]["text"]
+    assert shown["message"]["values"]["span"] == {"text": "{n} days", "values": {"n": abs(days)}}
+
+
+def test_a_right_clock_gives_no_message(phone):
+    tab = phone.tab()
+    tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.sync.snapshot().message") is None
+
+
+def test_a_pc_that_says_more_for_ever_is_asked_no_more(phone):
+    tab = phone.tab()
+    asked = []
+
+    def more(route):
+        asked.append(1)
+        answer = {"version": "0.1.0", "now": 1_760_000_000_000, "strips": {}, "more": True}
+        route.fulfill(status=200, content_type="application/json", body=json.dumps(answer))
+
+    phone.context.route("**/api/sync", more)
+    tab.run("await m.sync.sendNow()")
+    assert len(asked) == 1
+
+
+def test_a_pc_that_went_back_to_an_older_copy_gets_everything_again(phone, server):
+    tab = phone.tab()
+    add(tab, entry(1), entry(2))
+    tab.run("await m.sync.sendNow()")
+    server.stop()
+    shutil.rmtree(server.folder)
+    server.start()
+    bodies = watch_requests(phone)
+    tab.run("await m.sync.sendNow()")
+    assert [each["id"] for each in entries_in(bodies[-1])] == [entry(1)["id"], entry(2)["id"]]
+    assert set(states(tab).values()) == {"sent"}
+    add(tab, entry(3))
+    tab.run("await m.sync.sendNow()")
+    assert [each["id"] for each in entries_in(bodies[-1])] == [entry(3)["id"]]
+
+
+def test_the_pc_killed_in_the_middle_and_started_again(phone, server, second_phone):
+    tab = phone.tab()
+    add(tab, *(entry(n) for n in range(1500)))
+    seen = []
+
+    def kill_at_the_second(route):
+        seen.append(1)
+        if len(seen) == 2:
+            server.kill()
+        route.continue_()
+
+    phone.context.route("**/api/sync", kill_at_the_second)
+    tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.sync.snapshot().phase") == "away"
+    assert tab.run("return (await m.log.counts()).unsent") == 500
+    server.start()
+    tab.run("await m.sync.sendNow()")
+    reader = second_phone.tab()
+    reader.run("await m.sync.sendNow()")
+    assert ids_of(reader) == [entry(n)["id"] for n in range(1500)]
+
+
+def test_a_refusal_of_something_never_sent_acknowledges_nothing(phone):
+    tab = phone.tab()
+    add(tab, entry(1))
+    refusal = {"id": None, "code": "not_an_id", "field": "id", "text": "id is no identifier.", "values": {}}
+    strips = {uuid(1): {"entries": [], "cursor": 0, "more": False, "refused": [refusal]}}
+    answer = json.dumps({"version": "0.1.0", "now": 1_760_000_000_000, "strips": strips, "more": False})
+    phone.context.route("**/api/sync", lambda route: route.fulfill(content_type="application/json", body=answer))
+    tab.run("await m.sync.sendNow()")
+    assert states(tab) == {entry(1)["id"]: "unsent"}
+    assert tab.run("return m.sync.snapshot().phase") == "trouble"
+
+
+def test_received_entries_that_find_no_room_do_not_move_the_cursor(phone, second_phone):
+    other = second_phone.tab()
+    noise = Random(5)
+    add(other, *(entry(n, values={"note": noise.randbytes(950).hex()}) for n in range(900)))
+    other.run("await m.sync.sendNow()")
+    tab = phone.tab()
+    phone.quota(tab, 300_000)
+    tab.run("await m.sync.sendNow()")
+    shown = tab.run("return m.sync.snapshot()")
+    assert shown["phase"] == "trouble" and "storage is full" in shown["message"]["text"]
+    assert ids_of(tab) == [] and tab.run("return m.log.strips()") == []
+    phone.quota(tab, None)
+    tab.run("await m.sync.sendNow()")
+    assert len(ids_of(tab)) == 900
