@@ -12,8 +12,9 @@ from .things import THINGS
 from .views_back import back_view
 from .views_balance import balance_view
 from .views_gear import gear_view
+from .views_group import bag_label, fields_view
 from .views_masses import made_of_view, statement_view, sums_view
-from .views_part import bag_label, fields_view, item_view, items_of, last_name, part_view, row
+from .views_part import item_view, items_of, last_name, part_view, row
 from .views_reading import typed_reading_view
 from .views_tally import tally_view
 from .views_tools import tools_and_last

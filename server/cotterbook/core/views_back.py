@@ -7,7 +7,7 @@ from .hangs_on import life_hangs_on
 from .mass import is_done, outcome_of
 from .strip import Strip, Thing, key_of
 from .tool_uses import uses_of_tools
-from .views_part import bag_label, group_view
+from .views_group import bag_label, group_view
 from .words import say
 
 

@@ -23,7 +23,7 @@ from .standing import (
 )
 from .strip import Strip
 from .values import LEAST
-from .views_part import fields_view
+from .views_group import fields_view
 from .views_places import drawing_of, parts_of
 from .weigh_in import STATES
 from .words import Refused, problem, say

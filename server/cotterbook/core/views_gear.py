@@ -8,7 +8,7 @@ from .limits import CLOCK_LOW_MS, GAIN_PERCENT
 from .scales import check_result, class_iii_limit
 from .strip import Strip, Thing
 from .torque_tool import calibration
-from .views_part import fields_view
+from .views_group import fields_view
 from .views_tools import tools_view
 from .words import Refused, problem, say
 

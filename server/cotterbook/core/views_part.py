@@ -4,42 +4,14 @@ from typing import Any
 
 from . import torque
 from .entries import wall_clock_ms
-from .fasteners import title
 from .figures import shown_amount
 from .mass import is_done, outcome_of
-from .patterns import pattern_view, stages
 from .readings import one_look
-from .shown_torque import rough, settable, specification_shown
 from .strip import Strip, Thing, key_of
-from .tightening import doubts, written_later
 from .tool_uses import uses_of_tools
-from .views_fasteners import about
+from .views_group import bag_label, fields_view, group_view, named
 from .views_reading import reading_view
 from .words import say
-
-
-def _head_view(entry: dict[str, Any], name: str) -> dict[str, Any]:
-    at_ms = wall_clock_ms(entry["id"])
-    return {"entry": entry["id"], "who": entry["who"], "at_ms": at_ms, "value": entry["values"][name]}
-
-
-def fields_view(thing: Any) -> dict[str, Any]:
-    """The fields of a thing (none of None): value, whether it is disputed, and the entries that give it."""
-    fields = thing.fields if thing is not None else {}
-    return {
-        name: {
-            "value": fields[name].value,
-            "disputed": fields[name].disputed,
-            "heads": [_head_view(entry, name) for entry in fields[name].heads],
-        }
-        for name in fields
-    }
-
-
-def bag_label(strip: Strip, bag: Any) -> Any:
-    """The label of a bag, or None."""
-    thing = strip.thing(bag) if bag else None
-    return None if thing is None else thing.values.get("label")
 
 
 def row(strip: Strip, part: Thing) -> dict[str, Any]:
@@ -70,82 +42,6 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
         "disputed": any(thing.fields[name].disputed for thing in [part] + groups for name in thing.fields),
         "at_ms": wall_clock_ms(part.first["id"]),
     }
-
-
-def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
-    """A fastener group: where its fasteners are, its torque, and what it still needs; `uses` as for `doubts`."""
-    values, ledger = group.values, strip.ledger(group.id)
-    spec = torque.specification(values)
-
-    def doubts_of(entry: Any) -> list[dict[str, Any]]:
-        return doubts(strip, entry, wall_clock_ms(entry["id"]), uses)
-
-    telling = torque.worst(ledger.applied, spec, doubts_of)
-    last = None
-    if telling is not None:
-        last = torque.record(telling, spec, wall_clock_ms(telling["id"]), doubts_of(telling))
-        last["later"] = written_later(group, telling)
-    needs = strip.needs(group.id)
-    notice = torque.notice(last, spec)
-    if ledger.overdrawn():
-        where, bag = ledger.overdrawn()[0]
-        text = "More {what} were moved than were there ({place} {bag}): two counts don't agree. Count them again."
-        notice = say(text, what=named(values), place={"label": where}, bag=bag_label(strip, bag) or "")
-    return {
-        "group": group.id,
-        "part": values.get("part"),
-        "title": title(values),
-        "called": named(values),
-        "fields": fields_view(group),
-        "about": about(group.id, values),
-        "count": ledger.count,
-        "on": ledger.on,
-        "out": ledger.out,
-        "tight": ledger.tight,
-        "marked": ledger.marked,
-        "loose": ledger.loose,
-        "untouched": ledger.untouched,
-        "places": [
-            {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": count}
-            for where, bag, count in ledger.elsewhere() + ledger.in_stock()
-        ],
-        "specification": None if spec is None else specification_shown(spec, "N.m"),
-        "next_step": ledger.next_step(),
-        "at_step": [{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],
-        "pattern": pattern_of(values, ledger.count, spec),
-        "last": last,
-        "needs": needs,
-        "done": not needs,
-        "notice": notice,
-    }
-
-
-def pattern_of(values: dict[str, Any], count: int, spec: Any, unit: str = "N.m") -> dict[str, Any]:
-    """The group's pattern as drawn, with the stages of its torque in a unit; without one chosen, what to offer.
-
-    Each stage is "shown" in the unit, and in N.m as "also" where that is another. "angle_degrees" comes after the last.
-    """
-    view = pattern_view(values.get("pattern"), count)
-    found = [] if spec is None or count < 2 else stages((spec["low"] + spec["high"]) / 2.0, spec["steps"])
-    view["stages"] = []
-    for stage in found:
-        # Of 70 % nobody knows the fourth digit.
-        as_shown = rough if stage is not found[-1] and not spec["steps"] else settable
-        also = None if unit == "N.m" else as_shown(stage["newton_metres"], "N.m")
-        view["stages"].append(dict(stage, shown=as_shown(stage["newton_metres"], unit), also=also))
-    view["angle_degrees"] = None if spec is None else spec["angle_degrees"]
-    return view
-
-
-def named(values: dict[str, Any]) -> Any:
-    """What a sentence calls a group: its thread and length, or the key it takes, or just fasteners.
-
-    A size that begins with a figure, such as 7 mm or 1/4 UNF, would run into the count before it.
-    """
-    if values.get("thread"):
-        called = title(values)
-        return say("fasteners of {size}", size=called) if called[:1] in "0123456789" else called
-    return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
 
 
 def items_of(strip: Strip, part: Any) -> list[Thing]:

@@ -7,7 +7,7 @@ from .mass import outcome_of
 from .places import USUAL_AXLE, USUAL_WHEELBASE, machine_measures, usual_place
 from .standing import Standing
 from .strip import Strip, Thing
-from .views_part import fields_view
+from .views_group import fields_view
 from .words import say
 
 OF_A_PLACE = (

@@ -9,7 +9,7 @@ from .strip import Strip, Thing, key_of
 from .tightening import doubts, written_later
 from .tool_uses import NO_USES, Uses, tightenings, uses_of_tools
 from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of, out_of_range
-from .views_part import fields_view, named
+from .views_group import fields_view, named
 from .words import say
 
 # As many as tell whether a wrench was in use lately, and for what.

@@ -11,7 +11,8 @@ from .shown_torque import specification_shown
 from .strip import Strip
 from .torque_cautions import cautions_of
 from .typed_quantities import last_unit
-from .views_part import fields_view, group_view, last_name, pattern_of
+from .views_group import fields_view, group_view, pattern_of
+from .views_part import last_name
 from .views_tools import likely_wrench, tools_and_last
 from .words import Refused, say
 

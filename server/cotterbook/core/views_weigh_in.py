@@ -13,7 +13,7 @@ from .quantities import within
 from .shown_balance import shown_length, shown_litres, shown_percent
 from .standing import machine_of, measured_wheelbase, weighings_of
 from .strip import Strip
-from .views_part import fields_view
+from .views_group import fields_view
 from .weigh_in import (
     FUEL_BY_EYE,
     LEVEL_MEASURED,
