@@ -23,6 +23,7 @@ import fold  # noqa: E402
 from browsers import find_chromium  # noqa: E402
 from running import RunningServer  # noqa: E402
 from slow import held_to_a_share  # noqa: E402
+from start_again import start_figures  # noqa: E402
 
 ENTRIES = 1_000
 STRIP = "import('/shop.js').then((shop) => shop.strips()).then((all) => all[0]?.strip ?? null)"
@@ -165,7 +166,21 @@ def fold_figures(browser: Browser, server: RunningServer) -> Figures:
     install(page, server.url)
     found = fold.fold_figures(summed_up, page, fold.SIZES, "")
     with held_to_a_share(page, os.getpid()) as how:
-        found |= fold.fold_figures(summed_up, page, fold.SIZES, f", {how}")
+        found |= fold.fold_figures(summed_up, page, fold.SLOW_SIZES, f", {how}")
+    context.close()
+    return found, {}
+
+
+def start_again_figures(browser: Browser, server: RunningServer) -> Figures:
+    """A long log opened without signal, the first time and later."""
+    context = browser.new_context(viewport={"width": 412, "height": 915})
+    page = context.new_page()
+    install(page, server.url)
+    rows = start_figures(summed_up, page, server.url)
+    context.set_offline(True)
+    found = rows("")
+    with held_to_a_share(page, os.getpid()) as how:
+        found |= rows(f", {how}")
     context.close()
     return found, {}
 
@@ -215,9 +230,13 @@ def sync_figures(browser: Browser, server: RunningServer) -> Figures:
 
 
 PARTS = {
-    "load": first_load_figures, "phone": phone_figures, "fold": fold_figures, "tally": tally_figures,
+    "load": first_load_figures,
+    "phone": phone_figures,
+    "fold": fold_figures,
+    "again": start_again_figures,
+    "tally": tally_figures,
     "sync": sync_figures,
-}  # fmt: skip
+}
 
 
 def main() -> None:

@@ -121,6 +121,11 @@ def coarse(diameter: float) -> Any:
     return thread_named("M" + _short(diameter))
 
 
+# A machine has few threads, and every screen reads them again and again.
+READ_BEFORE = 200
+_read_before: dict[str, Any] = {}
+
+
 def read_thread(text: Any) -> Any:
     """The thread that somebody wrote, or None where it is unknown or could be two.
 
@@ -131,6 +136,14 @@ def read_thread(text: Any) -> Any:
     """
     if not isinstance(text, str) or len(text) > 40:
         return None
+    if text not in _read_before:
+        if len(_read_before) >= READ_BEFORE:
+            _read_before.clear()
+        _read_before[text] = _read_thread(text)
+    return _read_before[text]
+
+
+def _read_thread(text: str) -> Any:
     words, figures, marks = tokens(TOLERANCE.sub(" ", text))
     # A cross with nothing behind it is a thread still being written; a mark that no thread has is a doubt.
     if marks.count("x") >= max(1, len(figures)) or any(mark not in MARKS for mark in marks):
