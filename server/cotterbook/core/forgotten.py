@@ -8,6 +8,7 @@ from .changes import lies_beside
 from .figures import shown_amount
 from .fluids import DENSITIES
 from .mass import outcome_of
+from .ordering import in_order
 from .prediction import Prediction
 from .strip import Strip, Thing
 from .tally import MOST_LINES, explain, slips_of
@@ -30,13 +31,11 @@ def forgotten(strip: Strip, weighing: WeighIn, prediction: Prediction) -> dict[s
     lines, amounts = _lines(strip, weighing, prediction)
     if len(lines) > MOST_LINES:
         # The lightest would not show anyhow.
-        lines = sorted(lines, key=lambda line: (-abs(line["grams"]), line["key"]))[:MOST_LINES]
+        lines = in_order(lines, lambda line: (-abs(line["grams"]), line["key"]))[:MOST_LINES]
     found = explain(difference.grams, difference.expanded, lines, KINDS, 1, MOST_SHOWN)
     things = []
     # What is left, with its own uncertainty, is worked out of the nearest alone: a phone has to wait for it.
-    nearest = sorted(
-        slips_of(lines, KINDS), key=lambda slip: (abs(difference.grams - slip.shift) - slip.own, slip.order)
-    )
+    nearest = in_order(slips_of(lines, KINDS), lambda slip: (abs(difference.grams - slip.shift) - slip.own, slip.order))
     for slip in nearest[: 3 * MOST_SHOWN]:
         amount = amounts[slip.line["key"]]
         left = together([difference, amount.times(-slip.shift / amount.grams)])

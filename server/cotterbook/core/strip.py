@@ -16,6 +16,7 @@ from .fasteners import Ledger, begins_in
 from .fields import Field, fold_fields, value_before
 from .kinds import KINDS
 from .of_types import OfTypes
+from .ordering import in_order
 from .totals import Totals
 
 SPELLS, WEIGH_INS = "spells", "weigh_ins"
@@ -60,7 +61,7 @@ class Thing:
         """Live entries of these kinds, in order."""
         if len(kinds) == 1:
             return self.by_kind.get(kinds[0], [])
-        return sorted([entry for kind in kinds for entry in self.by_kind.get(kind, ())], key=key_of)
+        return in_order([entry for kind in kinds for entry in self.by_kind.get(kind, ())], key_of)
 
 
 class Strip:
@@ -331,7 +332,7 @@ class Strip:
                 spell["people"] += [name for name in entry.get("people") or () if name not in spell["people"]]
                 if entry["act"] == "ends":
                     spell["ends"] = entry
-        return sorted(found.values(), key=lambda spell: key_of(spell["begins"]))
+        return in_order(found.values(), lambda spell: key_of(spell["begins"]))
 
     def last_spell(self) -> Any:
         """The spell that began last, ended or not, or None."""
@@ -356,7 +357,7 @@ class Strip:
 
 
 def _in_order(things: list[Thing]) -> list[Thing]:
-    return sorted(things, key=lambda thing: key_of(thing.first))
+    return in_order(things, lambda thing: key_of(thing.first))
 
 
 def _insert(entries: list[dict[str, Any]], entry: dict[str, Any]) -> None:

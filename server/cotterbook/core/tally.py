@@ -11,6 +11,7 @@ The search (`tally_search`) is exact: up to three slips at once, how many sets f
 from typing import Any
 
 from .figures import GRAMS_IN, read_figure
+from .ordering import in_order
 from .tally_search import CLOSE, Search
 from .words import Refused, problem, require
 
@@ -112,8 +113,7 @@ def _threes(found: dict[str, Any], slips: list[Slip], search: Search, limit: int
 def _explained(found: dict[str, Any], size: int, count: int, sets: Any, search: Search, limit: int) -> dict[str, Any]:
     """The answer with these sets, the likeliest first; `sets` is None where they are too many to list."""
     judged = [_judged(each, search) for each in sets or []]
-    judged.sort(key=_likeliest_first)
-    kept = [{"slips": each[2], "left_grams": each[1]} for each in judged[:limit]]
+    kept = [{"slips": each[2], "left_grams": each[1]} for each in in_order(judged, _likeliest_first)[:limit]]
     found.update(size=size, count=count, complete=sets is not None, sets=kept)
     return found
 
@@ -139,9 +139,7 @@ def slips_of(lines: list[dict[str, Any]], kinds: Any = KINDS) -> list[Slip]:
         found += [slip for slip in slips if slip.kind in kinds and abs(slip.shift) > CLOSE]
     for order, slip in enumerate(found):
         slip.order = order
-    # The order breaks ties: MicroPython's sort does not keep what is equal in its place.
-    found.sort(key=lambda slip: (slip.shift, slip.order))
-    return found
+    return in_order(found, lambda slip: slip.shift)
 
 
 def _brought_in(line: dict[str, Any]) -> Slip:

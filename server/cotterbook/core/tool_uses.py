@@ -3,6 +3,7 @@
 from typing import Any
 
 from .days import day_of, read_day
+from .ordering import in_order
 from .strip import Strip, Thing, key_of
 
 
@@ -12,7 +13,7 @@ class Uses:
     __slots__ = ("entries", "_up_to")
 
     def __init__(self, entries: list[dict[str, Any]]):
-        self.entries = sorted(entries, key=key_of)
+        self.entries = in_order(entries, key_of)
         self._up_to = [0]
         for entry in self.entries:
             self._up_to.append(self._up_to[-1] + entry["count"])

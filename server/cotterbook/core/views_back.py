@@ -5,6 +5,7 @@ from typing import Any
 from .acts_back import is_on
 from .hangs_on import life_hangs_on
 from .mass import is_done, outcome_of
+from .ordering import in_order
 from .strip import Strip, Thing, key_of
 from .tool_uses import uses_of_tools
 from .views_group import bag_label, group_view
@@ -19,7 +20,7 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     short: list[dict[str, Any]] = []
     left_over: list[dict[str, Any]] = []
     uses = uses_of_tools(strip)
-    for part in sorted(strip.of_type("part"), key=_came_off, reverse=True):
+    for part in in_order(strip.of_type("part"), _came_off, reverse=True):
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
         lost += _lost(part, groups)
         if not _goes_on(part):

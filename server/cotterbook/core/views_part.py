@@ -6,6 +6,7 @@ from . import torque
 from .entries import wall_clock_ms
 from .figures import shown_amount
 from .mass import is_done, outcome_of
+from .ordering import in_order
 from .readings import one_look
 from .strip import Strip, Thing, key_of
 from .tool_uses import uses_of_tools
@@ -47,7 +48,7 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
 def items_of(strip: Strip, part: Any) -> list[Thing]:
     """Open items of a part, or of the whole strip-down when `part` is None; open ones first."""
     items = [item for item in strip.of_type("item") if part is None or item.values.get("part") == part]
-    return sorted(items, key=lambda item: (bool(item.values.get("closed")), key_of(item.first)))
+    return in_order(items, lambda item: (bool(item.values.get("closed")), key_of(item.first)))
 
 
 def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
@@ -109,7 +110,7 @@ def history(strip: Strip, part: str) -> list[dict[str, Any]]:
     subjects = [part] + [group.id for group in strip.groups_of(part)] + [item.id for item in items_of(strip, part)]
     entries = [entry for subject in subjects for entry in strip.filed(subject)]
     entries += [strike for entry in entries for strike in strip.strikes_of(entry["id"])]
-    return [_history_view(strip, entry) for entry in sorted(entries, key=key_of, reverse=True)]
+    return [_history_view(strip, entry) for entry in in_order(entries, key_of, reverse=True)]
 
 
 def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:

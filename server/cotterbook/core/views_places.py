@@ -4,6 +4,7 @@ from typing import Any
 
 from .figures import shown_amount
 from .mass import outcome_of
+from .ordering import in_order
 from .places import USUAL_AXLE, USUAL_WHEELBASE, machine_measures, usual_place
 from .standing import Standing
 from .strip import Strip, Thing
@@ -49,8 +50,7 @@ def parts_of(strip: Strip, machine: Any, out: Standing) -> list[dict[str, Any]]:
         own += [lack for lack in change.missing if lack not in own]
     measures = machine_measures(machine)
     found = [_part(strip, part, measures, lacks.get(part.id, []), part.id in counted) for part in strip.of_type("part")]
-    order = {part["part"]: number for number, part in enumerate(found)}
-    return sorted(found, key=lambda part: (not part["lacks"], not part["counts"], order[part["part"]]))
+    return in_order(found, lambda part: (not part["lacks"], not part["counts"]))
 
 
 def _part(strip: Strip, part: Thing, measures: dict[str, Any], lacks: list[str], counts: bool) -> dict[str, Any]:
