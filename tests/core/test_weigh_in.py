@@ -53,6 +53,16 @@ def test_not_level_is_turned_into_loads_on_level_ground() -> None:
     assert level["front"] is None and "too much higher" in words(level["says"])
 
 
+def test_a_lift_test_beside_a_weighing_on_a_steep_slope_says_so() -> None:
+    """So steep that nothing is to be said of its wheels: the rest of the screen is there all the same."""
+    shop = Shop(**MEASURES)
+    shop.weigh(108_000.0, None, rear_raised_millimetres=500.0)
+    shop.weigh(100_000.0, 104_000.0, front_higher_millimetres=900.0)
+    lift = shop.view("weigh_in")["weighings"][1]["lift"]
+    assert lift["up"] is None and lift["above_axles"] is None
+    assert "one wheel stood too much higher" in words(lift["missing"][0])
+
+
 def test_a_lift_test_gives_a_height_and_says_what_it_lacks() -> None:
     shop = Shop(**MEASURES)
     shop.weigh(108_000.0, None, rear_raised_millimetres=500.0)

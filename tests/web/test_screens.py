@@ -24,7 +24,7 @@ def demo(chromium: Any, demo_server: Any) -> Iterator[Any]:
     page = context.new_page()
     page.on("pageerror", lambda error: broke.append(error))
     page.goto(demo_server.url + "/")
-    expect(page.locator(".lines .line")).to_have_count(1, timeout=20_000)
+    expect(page.locator(".lines .line")).to_have_count(1, timeout=60_000)
     found = page.evaluate(PICK)
     yield page, found["strip"], found["part"], found["group"]
     context.close()

@@ -60,7 +60,7 @@ function Fact({ strip, thing, type, fact, field, shown }) {
   };
   async function change(next) {
     const entered = { [fact.name]: next === "" ? null : next };
-    const saw = field ? { [fact.seen ?? fact.name]: heads(field) } : {};
+    const saw = { [fact.seen ?? fact.name]: field ? heads(field) : [] };
     if (await acting.run("change", { strip, thing, type, values: entered, units: fact.units ? { [fact.name]: form.form.unit } : {}, saw })) setEditing(false);
   }
   if (!editing) {

@@ -65,7 +65,7 @@ export function Placing({ strip, part, data, spots, choices, begun, onDone }) {
     const changed = FIELDS.filter((field) => (form.latest.current[field] ?? "") !== before[field]);
     if (changed.length === 0) { onDone(); return; }
     const values = Object.fromEntries(changed.map((field) => [field, form.latest.current[field] === "" ? null : form.latest.current[field]]));
-    const saw = Object.fromEntries(changed.filter((field) => seen[field]).map((field) => [field, seen[field]]));
+    const saw = Object.fromEntries(changed.map((field) => [field, seen[field] ?? []]));
     if (await form.act("change", { strip, thing: part.part, type: "part", values, saw })) onDone();
   }
   async function leave() {

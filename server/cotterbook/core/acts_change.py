@@ -37,7 +37,7 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     if thing.type in ("tool", "scale"):
         check_card(make, thing.values, values)
     seen = form.get("saw") or {}
-    saw = {name: seen.get(name) or saw_of(thing, name) for name in values}
+    saw = {name: seen[name] if name in seen else saw_of(thing, name) for name in values}
     for name, of in CONFIRMED_OF:
         # What is confirmed is confirmed of what stood on this screen, whatever another phone wrote meanwhile.
         if values.get(name) and of not in values:

@@ -50,7 +50,7 @@ def specify(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
             values[FIGURES[1]] = None
     if not values:
         return make.done()
-    saw = {name: seen.get(name) or saw_of(group, name) for name in values}
+    saw = {name: seen[name] if name in seen else saw_of(group, name) for name in values}
     make.entry("set", "", thing=group.id, type="group", values=values, saw={n: saw[n] for n in saw if saw[n]})
     return make.done()
 

@@ -67,7 +67,11 @@ def _work_out(found: Lift, measures: dict[str, Any]) -> None:
     known = front_axle is not None and rear_axle is not None
     larger = minus(rear_axle, front_axle) if known else within(0.0, AXLES_UNLIKE, "axles_unlike")
     lifted = within(test.entry["rear_raised_millimetres"], RAISED_MEASURED, "raised:" + test.entry["id"])
-    front, rear = level_loads(level, base, None)
+    try:
+        front, rear = level_loads(level, base, None)
+    except Refused:
+        found.missing.append(say("In the weighing on level ground one wheel stood too much higher for the wheelbase."))
+        return
     try:
         found.above_axles = height_above_axles(level.total, front, test.front, lifted, base, larger)
     except Refused:
