@@ -45,6 +45,7 @@ async function fold(strip) {
   let rows = await log.entriesOf(strip, seq);
   if (!sure && (seq === 0 || (await log.countOf(strip)) !== entries + rows.length)) {
     await core.call("drop", { strip }, life);
+    upTo.delete(strip);
     if (seq) rows = await log.entriesOf(strip);
     entries = 0;
   }

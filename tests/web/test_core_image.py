@@ -126,6 +126,23 @@ def test_a_log_that_has_lost_an_entry_since_is_folded_anew(phone: Phone) -> None
     assert after == fresh(tab, strip)
 
 
+def test_a_log_that_has_lost_all_of_a_strip_down_leaves_nothing_of_it_in_the_next_image(phone: Phone) -> None:
+    """What the core was told to drop it must not be said to hold, whether or not anything is folded after that."""
+    tab, strip = fill(phone, long_log(250)[:250])
+    shown(tab, strip)
+    keep(tab)
+    tab.run(
+        """const database = await (await import('/vendor/idb-8.0.4.mjs')).openDB('cotterbook');
+        await database.clear('entries'); database.close();""")
+    assert start_again(tab) == [[strip, 250, 250]]
+    assert tab.fails("m.shop.ready().then(() => m.shop.view(a, 'strip'))", strip)["name"] == "CoreProblems"
+    other = uuid(123_456)
+    tab.run(FILL, [each | {"strip": other} for each in long_log(250)[:250]])
+    tab.run("await caches.delete('cotterbook-core'); await m.shop.view(a, 'strip')", other)
+    keep(tab)
+    assert start_again(tab) == [[other, 500, 250]]
+
+
 def test_what_a_person_let_go_is_in_no_image(phone: Phone) -> None:
     tab, strip = fill(phone, long_log(250)[:250])
     shown(tab, strip)
