@@ -4,11 +4,12 @@ import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
-import { choose, chosenFor, chosenLast } from "../pieces/chosen_wrench.js";
+import { choose, chosenFor, chosenLast, withUnit } from "../pieces/chosen_wrench.js";
 import { HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing, useAnswer } from "../pieces/live.js";
+import { saysUnit } from "../pieces/read_back.js";
 import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } from "../pieces/wrench.js";
 
 /** What the manual wants at each step, the whole of it last; "" where that is no single value. */
@@ -58,9 +59,10 @@ export function Tighten({ strip, group, choices, tools, begun, onDone }) {
     choose(strip, group.group, now, true);
     onDone?.();
   }
-  // The figure stands for newton metres; in another unit it would be another torque.
-  const onUnit = (next) => fill({ torque_unit: next, figure: "" });
-  const onStep = (next) => fill({ step: Number(next), figure: aims[next - 1], torque_unit: "N.m" });
+  // The figure stands for newton metres; in another unit it would be another torque. What the nut took stays what it was.
+  const inUnit = (unit, more) => fill({ torque_unit: unit, prevailing: unit === typed.torque_unit ? typed.prevailing : withUnit(typed.prevailing, typed.torque_unit), ...more });
+  const onUnit = (next) => inUnit(next, { figure: "" });
+  const onStep = (next) => inUnit("N.m", { step: Number(next), figure: aims[next - 1] });
   const last = aims.length > 1 && typed.step === aims.length;
   const plain = !typed.with_tool && !typed.adapter && !state.answer?.prevailing && typed.figure_is === "torque";
   const shown = (value, index) => (value ? figure({ value, unit: "N.m" }) : t("as the manual says, {step}", { step: index + 1 }));
@@ -85,7 +87,7 @@ const IN_MORE = ["lever", "adapter", "adapter_degrees", "prevailing"];
 /** What of the folded fields is filled in. */
 const more = (typed, { specification }) => [
   typed.adapter && t("adapter {adapter} mm", typed), typed.figure_is === "setting" && t("clicked at a setting"),
-  typed.prevailing ? t("prevailing {prevailing} {unit}", { ...typed, unit: label(typed.torque_unit) })
+  typed.prevailing ? (saysUnit(typed.prevailing) ? t("prevailing {prevailing}", typed) : t("prevailing {prevailing} {unit}", { ...typed, unit: label(typed.torque_unit) }))
     : specification?.prevailing && t("prevailing {prevailing}", { prevailing: specification.shown.prevailing.newton_metres }),
 ].filter(Boolean).join(" · ");
 
