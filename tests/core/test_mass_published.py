@@ -127,6 +127,25 @@ def test_what_a_litre_of_water_weighs_finds_nothing_but_gross_faults():
     assert check_result(litre | {"grams": 860.0}, {"step_grams": 1.0})["verdict"] == "off"
 
 
+@pytest.mark.parametrize(
+    ("grams", "most"), [(100.0, 0.05), (1_000.0, 0.5), (2_000.0, 1.0), (5_000.0, 2.5), (20_000.0, 10.0)]
+)
+def test_a_reference_weight_of_which_nothing_is_said_is_one_of_class_m3(grams, most):
+    """OIML R 111-1, table 1, from memory: class M3 may be off by 50 mg at 100 g, 0.5 g at 1 kg and 10 g at 20 kg.
+
+    Half widths of that and of half a step, U = 2 / sqrt 3 x their root of squares (GUM 4.3.7), by hand.
+    """
+    check = {"known_grams": grams, "grams": grams, "step_grams": 1.0, "against": "reference_weight"}
+    assert check_result(check, {})["expanded"] == pytest.approx(2.0 / ROOT_3 * (most**2 + 0.5**2) ** 0.5)
+
+
+def test_what_a_coin_finds_is_as_coarse_as_a_worn_coin():
+    """A worn, dirty coin is good to 2 % (common practice, no source): 7.6 g for 7.5 g tells nothing, 8.5 g does."""
+    coin = {"known_grams": 7.5, "grams": 7.6, "step_grams": 0.1, "against": "coin"}
+    assert check_result(coin, {})["expanded"] == pytest.approx(2.0 / ROOT_3 * (0.15**2 + 0.05**2) ** 0.5)
+    assert [check_result(coin | {"grams": grams}, {})["verdict"] for grams in (7.6, 8.5)] == ["agrees", "off"]
+
+
 # Estimates and fluids
 
 

@@ -33,7 +33,15 @@ UNIFIED_AREAS = {
 DIAMETERS = {"M6": (5.350, 4.917), "M8": (7.188, 6.647), "M10": (9.026, 8.376), "M12×1.25": (11.188, 10.647)}
 # Whitworth form, core diameters in inches of BS 84, from memory.
 CORES = {"1/4-20 BSW": 0.1860, "5/16-18 BSW": 0.2414, "3/8-16 BSW": 0.2950, "1/2-12 BSW": 0.3933, "3/8-20 BSF": 0.3110}
+# Cycle form, core diameters in inches of BS 811, from memory.
+CORES |= {"1/4-26 BSC": 0.2090, "5/16-26 BSC": 0.2715, "3/8-26 BSC": 0.3340}
 
+# Threads per inch of BS 84 (Whitworth and fine) and of BS 811 (cycle; two of each larger size), from memory.
+PER_INCH = {
+    "bsw": {"1/8": [40], "3/16": [24], "1/4": [20], "5/16": [18], "3/8": [16], "7/16": [14], "1/2": [12]},
+    "bsf": {"3/16": [32], "1/4": [26], "5/16": [22], "3/8": [20], "7/16": [18], "1/2": [16]},
+    "bsc": {"1/8": [40], "3/16": [32], "1/4": [26], "5/16": [26], "3/8": [26], "7/16": [26, 20], "1/2": [26, 20]},
+}
 
 @pytest.mark.parametrize("size", LOADS)
 def test_stress_areas_and_proof_loads(size):
@@ -62,7 +70,7 @@ def test_diameters_of_the_profile(name):
 
 
 @pytest.mark.parametrize("name", CORES)
-def test_core_diameters_of_the_whitworth_form(name):
+def test_core_diameters_of_the_old_british_forms(name):
     assert thread_named(name).minor_diameter / INCH == pytest.approx(CORES[name], abs=0.0002)
 
 
@@ -99,9 +107,10 @@ def test_british_threads_by_their_fractions():
     for sizes in (BSW, BSF, BSC):
         for size, across, _per_inch in sizes:
             assert across == inches(size)
-    # BS 84, from memory: threads per inch of Whitworth and fine.
-    assert dict((size, n) for size, _, n in BSW)["5/16"] == 18
-    assert dict((size, n) for size, _, n in BSF)["5/16"] == 22
+    ours = {"bsw": BSW, "bsf": BSF, "bsc": BSC}
+    for series, sizes in PER_INCH.items():
+        for wanted, per_inch in sizes.items():
+            assert [n for size, _across, n in ours[series] if size == wanted] == per_inch, (series, wanted)
 
 
 def test_every_thread_is_cut_into_its_own_size():
