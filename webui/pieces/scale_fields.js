@@ -30,6 +30,8 @@ export function ScaleFields({ bind, at, set, scales, unit }) {
 export function ScaleTiles({ scales, ...field }) {
   const [all, setAll] = useState(false);
   const shown = all ? scales : scales.filter(({ scale }, index) => index < IN_SIGHT || scale === field.value);
-  return html`<div class="stack close"><${Tiles} ...${field} options=${[...shown.map(({ scale, name }) => [scale, name]), ["", t("none with a card")]]} />
+  // What a form that lay here holds stays in sight: it is what would be saved.
+  const gone = field.value && !scales.some(({ scale }) => scale === field.value) ? [[field.value, t("one that was put away since")]] : [];
+  return html`<div class="stack close"><${Tiles} ...${field} options=${[...gone, ...shown.map(({ scale, name }) => [scale, name]), ["", t("none with a card")]]} />
     ${shown.length < scales.length && html`<button type="button" onClick=${() => setAll(true)}>${t("{count} more scales", { count: scales.length - shown.length })}</button>`}</div>`;
 }

@@ -25,8 +25,10 @@ export function WrenchTiles({ tools, words = t("Wrench"), ...field }) {
   const [all, setAll] = useState(false);
   const chosen = tools.find((tool) => tool.tool === field.value);
   const shown = all ? tools : tools.filter((tool, index) => index < IN_SIGHT || tool === chosen);
+  // What a form that lay here holds stays in sight: it is what would be saved.
+  const gone = field.value && !chosen ? [[field.value, t("One that was put away since")]] : [];
   return html`<div class="stack close">
-    <${Tiles} ...${field} wide label=${words} options=${[...shown.map((tool) => [tool.tool, tileWords(tool)]), ["", t("One without a card")]]} />
+    <${Tiles} ...${field} wide label=${words} options=${[...gone, ...shown.map((tool) => [tool.tool, tileWords(tool)]), ["", t("One without a card")]]} />
     ${shown.length < tools.length && html`<button type="button" onClick=${() => setAll(true)}>${t("{count} more wrenches", { count: tools.length - shown.length })}</button>`}
     ${chosen?.notices.map((notice) => html`<p class="mark wait" key=${notice.text}>${t(notice)}</p>`)}</div>`;
 }

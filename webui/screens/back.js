@@ -39,7 +39,7 @@ export function Back({ strip }) {
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
     ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, last off first")}</h2>${parts(data.parts)}</section>`}
-    ${data.done.length > 0 && html`<${Section} title=${t("Done")} open=${data.done.some(begun)} says=${t("{count} parts", { count: data.done.length })}>${parts(data.done)}<//>`}
+    ${data.done.length > 0 && html`<${Section} title=${t("Done")} open=${data.done.some(begun)} says=${data.done.length === 1 ? t("one part") : t("{count} parts", { count: data.done.length })}>${parts(data.done)}<//>`}
   <//>`;
 }
 

@@ -38,7 +38,7 @@ export function Off({ strip }) {
       </div>
       <section class="stack close"><h2>${t("Parts, newest first")}</h2>
         ${parts.length === 0 && html`<p>${t("Nothing has come off yet.")}</p><a class="button main" href=${route.takeOff(strip)}>${t("Take off the first part")}</a>`}
-        ${off.data.struck.length > 0 && html`<${Section} title=${t("Struck as a mistake")} says=${t("{count} parts", { count: off.data.struck.length })}><ul class="lines">${off.data.struck.map((each) => html`<li class="line" key=${each.part}><a href=${route.part(strip, each.part)}>${each.name || t("Part without a name")}</a></li>`)}</ul><//>`}
+        ${off.data.struck.length > 0 && html`<${Section} title=${t("Struck as a mistake")} says=${off.data.struck.length === 1 ? t("one part") : t("{count} parts", { count: off.data.struck.length })}><ul class="lines">${off.data.struck.map((each) => html`<li class="line" key=${each.part}><a href=${route.part(strip, each.part)}>${each.name || t("Part without a name")}</a></li>`)}</ul><//>`}
         <ul class="lines">${parts.map((row) => html`<${PartLine} key=${row.part} strip=${strip} row=${row} />`)}</ul>
       </section>
     </div>

@@ -72,7 +72,7 @@ function Asked({ strip, choices, data, form, problems, setProblems, opened }) {
     <${HereAgain} back=${form.back} words=${(gaps) => t("What you asked last is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${problems} asks />
     <${Tiles} ...${form.bind("which")} label=${t("Which sum it is of")} options=${data.sums.map((name) => [name, sumWords(name)])} />
     <div><dl class="sums"><div><dt>${t("Our sum")}</dt><dd><${Mass} shown=${data.sum} signed=${which !== "off"} /></dd></div></dl>
-      <p class="quiet">${t("Of {lines} lines.", data)} ${data.unweighed > 0 && t("{unweighed} more have no mass.", data)}</p></div>
+      <p class="quiet">${data.lines === 1 ? t("Of one line.") : t("Of {lines} lines.", data)} ${data.unweighed > 0 && t("{unweighed} more have no mass.", data)}</p></div>
     <${Figure} ...${form.bind("total")} ...${unit} big label=${t("The total that was written or said")} hint=${which === "off" ? "" : t("Without a sign it is taken as our sum is: lost or gained.")} />
     <${Tiles} ...${form.bind("figures")} label=${t("What was added up")} options=${[["same", t("the figures in this log")], ["other", t("other weighings")]]} />
     <details class="light" open=${opened || problems.some((each) => each.field === "rounded_to")}><summary>${t("It was rounded to something else than its last digit")}</summary><div class="inside">

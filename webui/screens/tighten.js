@@ -35,7 +35,8 @@ function beginning(strip, group, tools) {
 function entered(form, last) {
   const { figure_is: is, figure: typed, angle, step, ...rest } = form;
   return {
-    ...rest, [is]: typed, step, angle: step === null || step === last ? angle : "",
+    // A specification that has no steps any more wants none, whatever was chosen before it changed.
+    ...rest, [is]: typed, step: last > 1 ? step : null, angle: last === 1 || step === null || step === last ? angle : "",
     with_tool: form.with_tool || null, tool: form.with_tool ? null : form.tool, adapter_degrees: degreesOf(form),
   };
 }
@@ -72,7 +73,7 @@ export function Tighten({ strip, group, choices, tools, begun, onDone }) {
     <div class="pair"><${Stepper} ...${bind("count")} label=${t("Tightened")} high=${group.on} />
     <${Figure} ...${bind("figure")} unit=${typed.torque_unit} units=${choices.torque_units} onUnit=${onUnit} label=${typed.figure_is === "torque" ? t("Torque applied") : t("Wrench set to")} big /></div>
     ${spec?.angle_degrees && (last || aims.length === 1) && html`<${Text} ...${bind("angle")} label=${t("Then by angle, degrees")} figure />`}
-    ${tools.length > 0 && html`<${WrenchTiles} tools=${tools} ...${bind("with_tool")} words=${t("With which wrench")} />`}
+    ${(tools.length > 0 || typed.with_tool) && html`<${WrenchTiles} tools=${tools} ...${bind("with_tool")} words=${t("With which wrench")} />`}
     ${!typed.with_tool && html`<${Text} ...${bind("tool")} label=${t("Which wrench")} hint=${html`${t("Any name will do.")} <a class="reach" href=${route.gear(strip)}>${t("Give it a card")}</a>`} />`}
     <${Section} light open=${problems.some((each) => IN_MORE.includes(each.field))} title=${t("Adapter, locking nut, or clicked at a setting")} says=${more(typed, group)}>
       <${Tiles} ...${bind("figure_is")} onValue=${(next) => set("figure_is", next)} wide label=${t("The figure above is")} options=${[["torque", t("The torque at the fastener")], ["setting", t("What the wrench was set to when it clicked")]]} />

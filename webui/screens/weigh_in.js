@@ -50,7 +50,7 @@ function Write({ strip, data, choices, begun }) {
         <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} figure /></div>
       <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye}\u00a0l, as well as an eye does.", data)}</p>
       <${Section} light title=${t("Which scale, its step")} open=${open(FOLDED.scales)}>
-        ${scales.length > 0 && html`<${ScaleTiles} ...${bind("front_scale")} scales=${scales} label=${t("Scale under the front wheel")} />
+        ${(scales.length > 0 || [form.form, begun.draft?.value].some((each) => each?.front_scale || each?.rear_scale)) && html`<${ScaleTiles} ...${bind("front_scale")} scales=${scales} label=${t("Scale under the front wheel")} />
         <${ScaleTiles} ...${bind("rear_scale")} scales=${scales} label=${t("Scale under the rear wheel")} />`}
         <${Text} ...${bind("step")} label=${t("Step of the scale, {unit}", { unit: label(unit.unit) })} hint=${t("Left out: the last digit typed, or the step on the card.")} figure /><//>
       <${Section} light title=${t("Rider, level, note")} open=${open(FOLDED.stood)}>
