@@ -8,7 +8,7 @@ from .mass import is_done, outcome_of
 from .ordering import in_order
 from .strip import Strip, Thing, key_of
 from .tool_uses import uses_of_tools
-from .views_group import bag_label, group_view
+from .views_group import bag_label, counted_view, group_view
 from .words import say
 
 
@@ -21,11 +21,14 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     left_over: list[dict[str, Any]] = []
     uses = uses_of_tools(strip)
     for part in in_order(strip.of_type("part"), _came_off, reverse=True):
+        if not _goes_on(part):
+            # Of these nothing else is shown, and in a long log they are most.
+            counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
+            lost += _lost(part, counted)
+            left_over += _left_over(part, counted)
+            continue
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
         lost += _lost(part, groups)
-        if not _goes_on(part):
-            left_over += _left_over(part, groups)
-            continue
         if not _was_handled(part, groups):
             continue
         view = _part_view(strip, part, groups)

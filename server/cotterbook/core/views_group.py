@@ -48,6 +48,19 @@ def named(values: dict[str, Any]) -> Any:
     return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
 
 
+def counted_view(strip: Strip, group: Thing) -> dict[str, Any]:
+    """What a fastener group is called, how many it has and where those are that are not on the machine."""
+    ledger = strip.ledger(group.id)
+    return {
+        "called": named(group.values),
+        "count": ledger.count,
+        "places": [
+            {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": count}
+            for where, bag, count in ledger.elsewhere() + ledger.in_stock()
+        ],
+    }
+
+
 def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
     """A fastener group: where its fasteners are, its torque, and what it still needs; `uses` as for `doubts`."""
     values, ledger = group.values, strip.ledger(group.id)
@@ -67,33 +80,29 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         where, bag = ledger.overdrawn()[0]
         text = "More {what} were moved than were there ({place} {bag}): two counts don't agree. Count them again."
         notice = say(text, what=named(values), place={"label": where}, bag=bag_label(strip, bag) or "")
-    return {
-        "group": group.id,
-        "part": values.get("part"),
-        "title": title(values),
-        "called": named(values),
-        "fields": fields_view(group),
-        "about": about(group.id, values),
-        "count": ledger.count,
-        "on": ledger.on,
-        "out": ledger.out,
-        "tight": ledger.tight,
-        "marked": ledger.marked,
-        "loose": ledger.loose,
-        "untouched": ledger.untouched,
-        "places": [
-            {"where": where, "bag": bag or None, "label": bag_label(strip, bag), "count": count}
-            for where, bag, count in ledger.elsewhere() + ledger.in_stock()
-        ],
-        "specification": None if spec is None else specification_shown(spec, "N.m"),
-        "next_step": ledger.next_step(),
-        "at_step": [{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],
-        "pattern": pattern_of(values, ledger.count, spec),
-        "last": last,
-        "needs": needs,
-        "done": not needs,
-        "notice": notice,
-    }
+    view = counted_view(strip, group)
+    view.update(
+        group=group.id,
+        part=values.get("part"),
+        title=title(values),
+        fields=fields_view(group),
+        about=about(group.id, values),
+        on=ledger.on,
+        out=ledger.out,
+        tight=ledger.tight,
+        marked=ledger.marked,
+        loose=ledger.loose,
+        untouched=ledger.untouched,
+        specification=None if spec is None else specification_shown(spec, "N.m"),
+        next_step=ledger.next_step(),
+        at_step=[{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],
+        pattern=pattern_of(values, ledger.count, spec),
+        last=last,
+        needs=needs,
+        done=not needs,
+        notice=notice,
+    )
+    return view
 
 
 def pattern_of(values: dict[str, Any], count: int, spec: Any, unit: str = "N.m") -> dict[str, Any]:
