@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from fold import long_log
 
 ENTRIES = 5_000
-AGAIN = 5
+AGAIN = 3
 PATIENCE_MS = 120_000
 RECEIVE = "async (entries) => (await import('/log.js')).receive(entries[0].strip, entries, entries.length)"
 KEPT = "async () => Boolean(await (await caches.open('cotterbook-core')).match('/core-image'))"

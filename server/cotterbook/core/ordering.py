@@ -13,7 +13,10 @@ def in_order(items: Any, key: Any, reverse: bool = False) -> list[Any]:
     A natural merge sort: stretches that are in order already are merged two by two, so what is in order costs one
     comparison an item, and anything else n log n. Each key is asked for once.
     """
-    keyed = [(key(item), item) for item in items]
+    given: list[Any] = list(items)
+    if len(given) < 2:
+        return given
+    keyed = [(key(item), item) for item in given]
     if reverse:
         keyed.reverse()
     runs = _runs(keyed)
