@@ -135,7 +135,7 @@ def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
     page.get_by_role("button", name="Paint mark on 4").click()
     expect(page.get_by_text("4 of 4 on, 4 tight, 4 marked.")).to_be_visible()
     page.get_by_role("button", name="The part is back on").click()
-    expect(page.locator("summary", has_text="Done")).to_contain_text("1 parts")
+    expect(page.locator("summary", has_text="Done")).to_contain_text("one part")
     expect(page.locator(".notice", has_text="Short or left over")).to_have_count(0)
     page.locator("summary", has_text="Done").click()
     page.locator("summary", has_text="Caliper bracket").click()
