@@ -110,8 +110,11 @@ export const keptChoices = () => log.setting(KEPT_CHOICES);
 /** What the core says beside fasteners as they are typed: likely threads, usual keys, lengths for a grip. */
 export const fasteners = (typed) => core.call("fasteners", typed);
 
-/** The live reading of a figure being typed: {grams, step_grams}. */
+/** The live reading of a figure being typed: {value, step, unit, shown}; `unit` where one was typed. */
 export const readFigure = (figure, unit) => core.call("figure", { figure, unit });
+
+/** The same of several torques in one field, "10 20": {shown: one for each, unit}. */
+export const readTorques = (figures, unit) => core.call("torques", { figures, unit });
 
 /**
  * Do an act: the core makes its entries, the log keeps them all or none; then it is saved.

@@ -1,17 +1,13 @@
 // Which wrench and adapter a person chose last, for each group of a strip-down: this phone keeps them, so that the
 // torque card, the way back and a page that is loaded anew begin with the same.
 
-import { label } from "../words.js";
 import { orSay, putSetting, setting, useFresh } from "./live.js";
-import { saysUnit } from "./read_back.js";
+import { withUnit } from "./read_back.js";
 
 /** What of a form for a wrench is carried on to the next one. */
 const CARRIED = ["with_tool", "tool", "lever", "adapter", "angle_is", "adapter_degrees", "prevailing"];
 const known = new Map();
 const keyOf = (strip) => `wrenches:${strip}`;
-
-/** A torque as typed, with the unit it was typed in, so that it stays the same torque in a form of another unit. */
-export const withUnit = (typed, unit) => (String(typed ?? "").trim() && !saysUnit(typed) ? `${String(typed).trim()} ${label(unit)}` : typed);
 
 /** What of a form is carried on; a prevailing torque goes with its unit, as the next form may begin with another. */
 export const carried = (form) => Object.fromEntries(CARRIED.filter((name) => form[name] !== undefined)

@@ -14,17 +14,19 @@ export function word(code, field) {
 
 const wrongWith = (field, problems) => (problems ?? []).find((problem) => problem.field === field);
 
-/** What the thing to fill in carries: its id, its name for a problem to lead to, its hint and its problem. */
-function attributes({ field, id = field, problems, hint }) {
+/** What the thing to fill in carries: its id, its name for a problem to lead to, its hint, how it is read, its problem. */
+function attributes({ field, id = field, problems, hint, readBack }) {
   const wrong = wrongWith(field, problems);
-  const ids = [hint && `${id}-hint`, wrong && `${id}-wrong`].filter(Boolean).join(" ");
+  const ids = [hint && `${id}-hint`, readBack && `${id}-read`, wrong && `${id}-wrong`].filter(Boolean).join(" ");
   return { id, "data-field": field, "aria-invalid": wrong ? "true" : undefined, "aria-describedby": ids || undefined };
 }
 
-function Around({ field, id = field, label: words, hint, problems, group, children }) {
+// The read-back comes while a hand types, so it stands below and moves nothing from under it.
+function Around({ field, id = field, label: words, hint, readBack, problems, group, children }) {
   const wrong = wrongWith(field, problems);
   const inside = html`${hint && html`<p class="hint" id=${`${id}-hint`}>${hint}</p>`}
     ${children}
+    ${readBack && html`<p class="hint" id=${`${id}-read`}>${readBack}</p>`}
     ${wrong && html`<p class="wrong" id=${`${id}-wrong`}>${t(wrong.text, wrong.values)}</p>`}`;
   return group
     ? html`<fieldset class="field" data-field=${field} tabindex="-1"><legend>${words}</legend>${inside}</fieldset>`
@@ -32,8 +34,8 @@ function Around({ field, id = field, label: words, hint, problems, group, childr
 }
 
 /** A line or, with `lines`, several lines of text. `figure` brings up the phone's keys for numbers. */
-export function Text({ field, id, label: words, hint, value, onValue, problems, lines, figure, big, ...rest }) {
-  const of = { field, id, label: words, hint, problems };
+export function Text({ field, id, label: words, hint, readBack, value, onValue, problems, lines, figure, big, ...rest }) {
+  const of = { field, id, label: words, hint, readBack, problems };
   const given = {
     ...attributes(of), value: value ?? "", onInput: (event) => onValue(event.currentTarget.value), autocomplete: "off",
     class: big ? "big" : "", ...rest,
@@ -43,19 +45,20 @@ export function Text({ field, id, label: words, hint, value, onValue, problems, 
   <//>`;
 }
 
-/** A figure in one unit, named by its label, or typed with its own: 25, 25 mm, 1/2 in. The keys are those for all of that. */
-export function Measure({ unit, hint, ...rest }) {
-  const readBack = useReadBack(rest.value, unit);
-  return html`<${Text} inputmode="text" ...${rest} hint=${readBack || hint} />`;
+/**
+ * A figure in one unit, named by its label, or typed with its own: 25, 25 mm, 1/2 in. The keys are those for all of that.
+ * `several` are torques with a space between, like 10 20.
+ */
+export function Measure({ unit, several, ...rest }) {
+  return html`<${Text} inputmode="text" ...${rest} readBack=${useReadBack(rest.value, unit, several)} />`;
 }
 
 const paired = (choices) => choices.map((each) => (Array.isArray(each) ? each : [each, word(each)]));
 const options = (choices, chosen) => paired(choices).map(([code, words]) => html`<option key=${code} value=${code} selected=${code === chosen}>${words}</option>`);
 
 /** A figure with its unit; one typed with a unit of its own is read with that, and said back. */
-export function Figure({ unit, units, onUnit, label: words, value, onValue, big, hint, ...rest }) {
-  const readBack = useReadBack(value, unit);
-  const of = { label: words, hint: hint || readBack, ...rest };
+export function Figure({ unit, units, onUnit, label: words, value, onValue, big, ...rest }) {
+  const of = { label: words, readBack: useReadBack(value, unit), ...rest };
   return html`<${Around} ...${of}>
     <div class="joined">
       <input ...${attributes(of)} type="text" inputmode="decimal" autocomplete="off" class=${big ? "big" : ""} value=${value ?? ""}

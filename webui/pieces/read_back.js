@@ -2,7 +2,7 @@
 
 import { useEffect, useState } from "../vendor/preact.js";
 import * as shop from "../shop.js";
-import { t } from "../words.js";
+import { figure as shownFigure, label, t } from "../words.js";
 
 // A unit, a fraction: more than digits and their marks.
 const MORE_THAN_DIGITS = /[^\d\s.,'+\u2212-]/;
@@ -10,18 +10,25 @@ const MORE_THAN_DIGITS = /[^\d\s.,'+\u2212-]/;
 /** Whether a figure was typed with a unit of its own: it has letters. */
 export const saysUnit = (typed) => /\p{L}/u.test(String(typed));
 
-/** How a figure will be read, in words, while it is typed in another unit than it is kept in, or as no plain figure. */
-export function useReadBack(figure, unit) {
+/** A torque or a mass as typed, with the unit it was typed in, so that it stays the same in a form of another unit. */
+export const withUnit = (typed, unit) => (String(typed ?? "").trim() && !saysUnit(typed) ? `${String(typed).trim()} ${label(unit)}` : typed);
+
+/**
+ * How a figure will be read, in words, while it is typed in another unit than it is kept in, or as no plain figure.
+ * @param {string} figure as typed @param {string} unit of its field @param {boolean} [several] torques with a space between
+ */
+export function useReadBack(figure, unit, several) {
   const [words, setWords] = useState("");
   useEffect(() => {
     let live = true;
-    if (!String(figure ?? "").trim()) setWords("");
-    else {
-      shop.readFigure(String(figure), unit).then(
-        ({ shown, unit: own }) => live && setWords((own ?? unit) === shown.unit && !MORE_THAN_DIGITS.test(figure) ? "" : t("That is {figure}.", { figure: shown })),
-        () => live && setWords(""));
-    }
+    const typed = String(figure ?? "");
+    const tell = ({ shown, unit: own }) => {
+      const all = [shown].flat();
+      if (live) setWords((own ?? unit) === all[0].unit && !MORE_THAN_DIGITS.test(typed) ? "" : t("That is {figure}.", { figure: all.map(shownFigure).join(" → ") }));
+    };
+    if (typed.trim()) (several ? shop.readTorques : shop.readFigure)(typed, unit).then(tell, () => live && setWords(""));
+    else setWords("");
     return () => { live = false; };
-  }, [figure, unit]);
+  }, [figure, unit, several]);
   return words;
 }

@@ -4,12 +4,12 @@ import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
-import { choose, chosenFor, chosenLast, withUnit } from "../pieces/chosen_wrench.js";
+import { choose, chosenFor, chosenLast } from "../pieces/chosen_wrench.js";
 import { HereAgain, useDrafted } from "../pieces/drafted.js";
-import { Figure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
+import { Figure, Measure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing, useAnswer } from "../pieces/live.js";
-import { saysUnit } from "../pieces/read_back.js";
+import { saysUnit, withUnit } from "../pieces/read_back.js";
 import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } from "../pieces/wrench.js";
 
 /** What the manual wants at each step, the whole of it last; "" where that is no single value. */
@@ -77,7 +77,7 @@ export function Tighten({ strip, group, choices, tools, begun, onDone }) {
     ${!typed.with_tool && html`<${Text} ...${bind("tool")} label=${t("Which wrench")} hint=${html`${t("Any name will do.")} <a class="reach" href=${route.gear(strip)}>${t("Give it a card")}</a>`} />`}
     <${Section} light open=${problems.some((each) => IN_MORE.includes(each.field))} title=${t("Adapter, locking nut, or clicked at a setting")} says=${more(typed, group)}>
       <${Tiles} ...${bind("figure_is")} onValue=${(next) => set("figure_is", next)} wide label=${t("The figure above is")} options=${[["torque", t("The torque at the fastener")], ["setting", t("What the wrench was set to when it clicked")]]} />
-      <${Text} ...${bind("prevailing")} label=${t("Prevailing torque, {unit}", { unit: label(typed.torque_unit) })} hint=${prevailingHint(group, typed)} figure />
+      <${Measure} ...${bind("prevailing")} unit=${typed.torque_unit} label=${t("Prevailing torque, {unit}", { unit: label(typed.torque_unit) })} hint=${prevailingHint(group, typed)} />
       <${AdapterFields} bind=${bind} form=${typed} tools=${tools} /><//>
     <div class=${ready ? "answered" : ""} aria-live="polite">${ready && (state.answer ? html`<${Setting} answer=${state.answer} plain=${plain} />` : html`<${Against} problems=${state.problems} />`)}</div>
     <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: typed.count ?? 0 })}</button></form>`;

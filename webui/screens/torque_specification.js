@@ -5,7 +5,7 @@ import { figure, label, t } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { UNITS, fieldNames } from "../pieces/field_names.js";
 import { said } from "../pieces/facts.js";
-import { Figure, Section, Text, Tiles } from "../pieces/fields.js";
+import { Figure, Measure, Section, Text, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { byWhom } from "../pieces/show.js";
@@ -106,17 +106,17 @@ function SpecificationForm({ strip, data, choices, onSaved, begun }) {
   const open = !spec || disputes(data).length > 0 || Boolean(begun.draft);
   return html`<${Section} open=${open} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}><form class="stack" onSubmit=${save} novalidate>
     <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished specification is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
-    <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${form.form.torque ? "" : t("Figure and unit as they stand in the manual.")} big />
+    <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${t("Figure and unit as they stand in the manual.")} big />
     <${Text} ...${bind("torque_page")} label=${t("Manual and page")} />
     <${Tiles} ...${bind("torque_condition")} label=${t("Threads")} options=${[...choices.conditions, ["", t("Not said")]]} />
     <${Section} light open=${more} title=${t("Range, tolerance, steps, angle, locking nut")}>
       <div class="pair">
-        <${Text} ...${bind("torque_high")} label=${inUnit(t("Up to, where the manual gives a range"))} figure />
-        <${Text} ...${bind("torque_tolerance")} label=${inUnit(t("Tolerance, ±"))} figure />
+        <${Measure} ...${bind("torque_high")} unit=${units.unit} label=${inUnit(t("Up to, where the manual gives a range"))} />
+        <${Measure} ...${bind("torque_tolerance")} unit=${units.unit} label=${inUnit(t("Tolerance, ±"))} />
       </div>
-      <${Text} ...${bind("torque_steps")} label=${inUnit(t("Steps before it"))} hint=${t("With a space between, like 10 20.")} />
+      <${Measure} several ...${bind("torque_steps")} unit=${units.unit} label=${inUnit(t("Steps before it"))} hint=${t("With a space between, like 10 20.")} />
       <${Text} ...${bind("torque_angle")} label=${t("Then by angle, degrees")} figure />
-      <${Text} ...${bind("prevailing")} label=${inUnit(t("Prevailing torque"))} hint=${t("What a self-locking nut takes to turn before it seats.")} figure />
+      <${Measure} ...${bind("prevailing")} unit=${units.unit} label=${inUnit(t("Prevailing torque"))} hint=${t("What a self-locking nut takes to turn before it seats.")} />
     <//>
     <button type="submit" class="main" disabled=${acting.busy}>${t("Save the specification")}</button>
   </form><//>`;

@@ -12,9 +12,10 @@ from .choices import choices
 from .conversion import convert_torque
 from .forms import check_shape
 from .maker import Maker
+from .specification_form import read_steps
 from .strip import Strip
 from .torque_setting import torque_setting
-from .typed_quantities import dimension_of, read_for, shown_typed
+from .typed_quantities import Typed, dimension_of, read_for, shown_typed
 from .views import VIEWS
 from .views_fasteners import beside
 from .words import Refused, problem
@@ -70,6 +71,10 @@ class Door:
         typed = read_for("figure", arguments["figure"], dimension, unit)
         return {"value": typed.value, "step": typed.step, "unit": typed.unit, "shown": shown_typed(typed, dimension)}
 
+    def _torques(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        values, own = read_steps(arguments["figures"], arguments["unit"])
+        return {"unit": own, "shown": [shown_typed(Typed(value, 0.0, own), "torque") for value in values]}
+
     def _view(self, arguments: dict[str, Any]) -> Any:
         if arguments["view"] not in VIEWS:
             raise Refused([problem("unknown_view", "", "There is no view {name}.", name=str(arguments["view"])[:40])])
@@ -109,6 +114,7 @@ CALLS = {
     "drop": Door._drop,
     "check": Door._check,
     "figure": Door._figure,
+    "torques": Door._torques,
     "view": Door._view,
     "act": Door._act,
     "choices": Door._choices,

@@ -6,7 +6,8 @@ from .figures import read_figure
 from .maker import Maker, given
 from .typed_quantities import written_each
 from .unit_factors import FACTORS
-from .unit_names import code_of
+from .unit_names import code_of, refused
+from .words import Refused
 
 MOST_STEPS = 4
 # What people put between the steps; a comma or a point alone is a decimal mark.
@@ -57,25 +58,32 @@ def check_together(make: Maker, values: dict[str, Any], prefix: str, names: tupl
 
 
 def steps(make: Maker, row: dict[str, Any], name: str, prefix: str, unit: Any) -> Any:
-    """Steps as typed, "20 40,5", in N.m: up to 4, parted by spaces; None where nothing is typed."""
+    """Steps as typed, "20 40,5", in N.m: up to 4, parted by spaces; None where nothing is typed, or it is refused."""
     text = given(row, name)
     if text is None:
         return None
+    try:
+        return read_steps(text, unit)[0]
+    except Refused as wrong:
+        for each in wrong.problems:
+            make.refuse(each["code"], prefix + name, each["text"], **each["values"])
+    return None
+
+
+def read_steps(text: Any, unit: Any) -> tuple[list[float], Any]:
+    """Steps as typed as (N.m of each, the code of a unit typed behind them); Refused, with no field, for others."""
     plain, own = _without_unit(str(text))
     for mark in BETWEEN:
         plain = plain.replace(mark, " ")
     factor = FACTORS["torque"].get(own or unit)
     read = [read_figure(each) for each in plain.split()]
     if factor is None:
-        make.refuse("unknown_unit", prefix + name, "The unit {unit} is not known here.", unit=str(unit)[:20])
-    elif not read or len(read) > MOST_STEPS:
-        text = "Up to {most} steps before the last, with a space between: 20 40."
-        make.refuse("not_a_list", prefix + name, text, most=MOST_STEPS)
-    elif any(each is None or each[0] <= 0 for each in read):
-        make.refuse("not_a_number", prefix + name, "Type the steps with a space between: 20 40.")
-    else:
-        return [each[0] * factor for each in read]
-    return None
+        raise refused("unknown_unit", "The unit {unit} is not known here.", unit=str(unit)[:20])
+    if not read or len(read) > MOST_STEPS:
+        raise refused("not_a_list", "Up to {most} steps before the last, with a space between: 20 40.", most=MOST_STEPS)
+    if any(each is None or each[0] <= 0 for each in read):
+        raise refused("not_a_number", "Type the steps with a space between: 20 40.")
+    return ([each[0] * factor for each in read], own)
 
 
 def _without_unit(text: str) -> tuple[str, Any]:
