@@ -8,6 +8,8 @@ const ENGLISH = { locale: navigator.language?.startsWith("en") ? navigator.langu
 let language = ENGLISH;
 const MINUS = "\u2212";
 const NO_BREAK = "\u00a0";
+// A sentence may end its line before or after a figure, not between it and what it is a figure of.
+const BEFORE_ITS_UNIT = /(\d) (?=%|N·m)/g;
 
 /** @param {{locale: string, texts: Record<string, string>}|null} table null: English again */
 export function setLanguage(table) {
@@ -24,7 +26,8 @@ export function setLanguage(table) {
 export function t(text, values = {}) {
   if (typeof text !== "string") return t(text.text, text.values);
   const spoken = Object.hasOwn(language.texts, text) ? language.texts[text] : text;
-  return spoken.replace(/\{(\w+)\}/g, (gap, name) => (Object.hasOwn(values, name) ? filled(values[name]) : gap));
+  return spoken.replace(/\{(\w+)\}/g, (gap, name) => (Object.hasOwn(values, name) ? filled(values[name]) : gap))
+    .replace(BEFORE_ITS_UNIT, `$1${NO_BREAK}`);
 }
 
 function filled(value) {
@@ -64,6 +67,9 @@ export function figure(shown) {
   const spread = shown.plus_minus ? ` ±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
   return `${decimal(shown.value)}${spread}${NO_BREAK}${label(shown.unit)}`;
 }
+
+/** A torque as it was written down, its units as they are read: "60 N·m" of "60 N.m". */
+export const asWritten = (text) => text.replace(/( ?)((?:N|kgf|lbf)\.(?:m|ft|in))\b/g, (all, space, code) => (space && NO_BREAK) + label(code));
 
 /** A moment in ms since 1970, as short as it is clear: the time today, else the day too. */
 export function when(ms, now = Date.now()) {

@@ -97,7 +97,7 @@ def test_the_uncertainty_as_a_reference_library_propagates_it(setting, deviation
 @pytest.mark.parametrize(
     ("tool", "setting", "percent"),
     [
-        # ISO 6789-1, seen: 4 %. 6 % up to 10 N.m is printed in a maker's extract of the standard, seen.
+        # ISO 6789-1, seen: 4 %. 6 % up to 10 N.m is printed in a maker's extract of ISO 6789, seen.
         ({}, 25.0, 4), ({}, 10.0, 6), ({}, 10.1, 4), ({"high_newton_metres": 10}, 9.0, 6),
         ({"high_newton_metres": 50}, 25.0, 4),
         # Bars and screwdrivers: 6 % (from memory).
@@ -111,6 +111,19 @@ def test_the_permissible_deviation(tool, setting, percent):
     fraction, source = torque_tool.deviation_of(tool, setting)
     assert fraction == pytest.approx(percent / 100)
     assert source["values"]["percent"] == percent
+
+
+@pytest.mark.parametrize(
+    ("tool", "setting", "words"),
+    [
+        ({}, 25.0, "±4 % permissible deviation (ISO 6789-1)."),
+        ({"tool_type": "bar"}, 8.0, "±6 % up to 10 N·m (ISO 6789, from a maker’s extract)."),
+        ({"tool_type": "bar"}, 80.0, "±6 % for bars and screwdrivers (ISO 6789, from memory)."),
+    ],
+)
+def test_each_deviation_says_how_well_its_source_is_known(tool, setting, words):
+    """As the knowledge behind each is: read in the standard, in an extract of it, or only recalled."""
+    assert spoken(torque_tool.deviation_of(tool, setting)[1]) == words
 
 
 @given(tool=tools, setting=torques, lever=levers, adapter=adapters, degrees=angles)

@@ -1,7 +1,7 @@
 // The fields of a thing, each with its own change; what two people wrote blindly is settled here.
 
 import { html, useState } from "../vendor/preact.js";
-import { figure, label, t } from "../words.js";
+import { asWritten, figure, label, t } from "../words.js";
 import { Figure, Measure, Pick, Stepper, Text, Tiles } from "./fields.js";
 import { CHOICE_FIELDS, UNITS, fieldNames } from "./field_names.js";
 import { Problems, useForm } from "./form.js";
@@ -14,7 +14,8 @@ export function said(value, fact = {}) {
   if (typeof value === "boolean") return value ? t("yes") : t("no");
   if (typeof value === "number") return fact.unit ? figure({ value: String(Number(value.toPrecision(7))), unit: fact.unit }) : t("{value}", { value });
   if (Array.isArray(value)) return t("{value}", { value: value.map((each) => said(each, fact)) });
-  return fact.options ? label(value, fact.name) : String(value);
+  if (fact.options) return label(value, fact.name);
+  return fact.name === "torque_as_written" ? asWritten(value) : String(value);
 }
 
 /** The two answers of a field that is true or false. */

@@ -6,6 +6,9 @@ import { figure, label, t, when } from "../words.js";
 import { Waiting } from "./frame.js";
 import { Picture } from "./photos.js";
 
+// What is longer would not fit a phone's line at twice the size of text.
+const IN_ONE_PIECE = 18;
+
 /** A change with its sign, a gain too. */
 export const change = (shown) => (Number(shown.value) > 0 ? `+${figure(shown)}` : figure(shown));
 
@@ -13,7 +16,10 @@ export const change = (shown) => (Number(shown.value) > 0 ? `+${figure(shown)}` 
 export const Mass = ({ shown, signed, none = "–" }) => html`<span class="figure">${shown ? (signed ? change : figure)(shown) : none}</span>`;
 
 /** What a group of fasteners is, by what the core calls them. */
-export const groupWords = (count, what) => t("{count} × {what}", { count, what: what || t("fasteners") });
+export const groupWords = (count, what) => t("{count}\u00a0×\u00a0{what}", { count, what: what ? sized(what) : t("fasteners") });
+
+/** A size, such as M10×35 or 1/4-20 UNC×25.4, in one piece; words may break as they will. */
+const sized = (what) => (typeof what === "string" && /^[A-Z]{0,3}\d/.test(what) && what.length <= IN_ONE_PIECE ? what.replaceAll(" ", "\u00a0") : what);
 
 /**
  * What stands in the way of a screen's views, or that they are on their way; nothing once they are there.

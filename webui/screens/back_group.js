@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, label, t } from "../words.js";
+import { asWritten, figure, label, t } from "../words.js";
 import { Drafted } from "../pieces/drafted.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Section, Stepper } from "../pieces/fields.js";
@@ -19,7 +19,7 @@ export function SpecificationWords({ specification: spec }) {
   const low = spec.shown.low.newton_metres, high = spec.shown.high?.newton_metres;
   const torque = high ? t("{low} to {high}", { low: Number(low.value), high }) : figure(low);
   return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${torque}</span>${spec.angle_degrees && html` <span>${t("Then by {degrees}°.", { degrees: spec.angle_degrees })}</span>`}
-    ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: spec.as_written })].filter(Boolean).join(" · ")}</span></p>`;
+    ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: asWritten(spec.as_written) })].filter(Boolean).join(" · ")}</span></p>`;
 }
 
 /** What else was done at a tightening: the wrench's own setting where that is another figure, what a locking nut took. */

@@ -8,7 +8,7 @@ import { Facts, factsOf } from "../pieces/facts.js";
 import { Figure, Pick, Section, Text } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
-import { Mass, byWhom } from "../pieces/show.js";
+import { Mass, byWhom, groupWords } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
 import { rangeWords } from "../pieces/wrench.js";
 
@@ -77,7 +77,7 @@ function Lately({ strip, card }) {
 
 function Use({ strip, use }) {
   return html`<li class="line">
-    <div class="spread"><span>${t("{count} × {what}", use)}</span><${Mass} shown=${use.shown} /></div>
+    <div class="spread"><span>${groupWords(use.count, use.what)}</span><${Mass} shown=${use.shown} /></div>
     ${use.part && html`<a class="reach" href=${route.part(strip, use.part)}>${use.part_name || t("Part without a name")}</a>`}
     <p class=${`mark ${VERDICT_MARKS[use.judged]}`}>${verdictWords(use)}</p>
     ${use.reason && html`<p>${t(use.reason)}</p>`}
@@ -103,7 +103,7 @@ function AddTool({ strip, choices, first, begun }) {
       <${Figure} ...${bind("high")} unit=${form.form.torque_unit} units=${choices.torque_units} onUnit=${bind("torque_unit").onValue} label=${t("Top")} hint=${t("The highest mark on its scale.")} />
       <div class="pair"><${Text} ...${bind("low")} label=${t("Lowest mark, {unit}", { unit })} figure />
       <${Text} ...${bind("step")} label=${t("Step, {unit}", { unit })} figure /></div>
-      <${Text} ...${bind("deviation")} label=${t("Permissible deviation, %")} figure hint=${t("From its certificate. Left out: 4 %, or 6 % where it is small, a bar or a screwdriver (ISO 6789-1).")} />
+      <${Text} ...${bind("deviation")} label=${t("Permissible deviation, %")} figure hint=${t("From its certificate. Left out: 4 %, and 6 % up to 10 N·m (ISO 6789) or for a bar or a screwdriver (from memory).")} />
       <${Text} ...${bind("lever")} label=${t("From the middle of the grip to the square, mm")} figure hint=${t("Only needed with an adapter.")} />
       <${Text} ...${bind("calibrated_on")} label=${t("Calibrated on")} type="date" />
       <${Text} ...${bind("certificate")} label=${t("Certificate")} />

@@ -1,7 +1,7 @@
 // What the machine's manual says of a group's torque, large enough to be read from the bench, and the form for it.
 
 import { html, useEffect, useState } from "../vendor/preact.js";
-import { figure, label, t } from "../words.js";
+import { asWritten, figure, label, t } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { UNITS, fieldNames } from "../pieces/field_names.js";
 import { said } from "../pieces/facts.js";
@@ -75,7 +75,7 @@ function Beside({ spec }) {
     ${line(t("Manual and page"), spec.page || html`<span class="mark wait">${t("no page written down")}</span>`)}
     ${prevailing && line(t("Prevailing torque, on top"), html`<span class="figure">${figure(prevailing.own)}</span>`)}
     ${line(t("Accepted"), html`<span class="figure">${t("{low} to {high}", { low: Number(accepted.low.value), high: accepted.high })}</span>`)}
-    ${spec.as_written && line(t("As it was written"), spec.as_written)}
+    ${spec.as_written && line(t("As it was written"), asWritten(spec.as_written))}
   </dl>
   ${spec.assumed && html`<p class="quiet">${t(spec.assumed)}</p>`}`;
 }

@@ -226,6 +226,7 @@ def typed_form(arguments: dict[str, Any]) -> dict[str, Any]:
     """What of a view's arguments is a form that is being typed; Refused where its shape is none."""
     form = {name: arguments[name] for name in FORM if arguments.get(name) is not None}
     problems = check_shape(form)
-    if problems or not isinstance(form.get("index", 0), int):
+    index = form.get("index", 0)
+    if problems or isinstance(index, bool) or not isinstance(index, int):
         raise Refused(problems or [problem("bad_form", "index", "This part of the form cannot be read.")])
     return form

@@ -3,8 +3,8 @@
 An adapter moves the point that turns away from the wrench's own square. In line
 it lengthens or shortens the lever by its length E, across it does neither, and at
 an angle it counts with E cos a (TM 9-254). Permissible deviation of a torque
-tool: 4 % (ISO 6789-1), and 6 % for tools up to 10 N.m, for bending bars and for
-screwdrivers (from memory), unless the tool's own certificate says otherwise.
+tool: 4 % (ISO 6789-1), 6 % up to 10 N.m (a maker's extract of ISO 6789, seen), and 6 %
+for bending bars and for screwdrivers (from memory), unless the tool's own certificate says otherwise.
 """
 
 import math
@@ -84,10 +84,10 @@ def deviation_of(tool: dict[str, Any], setting: float) -> tuple[float, dict[str,
     if own is not None:
         return (own / 100.0, say("As the wrench’s own card says: ±{percent} %.", percent=own))
     top = tool.get("high_newton_metres") or setting
-    small = min(top, setting) <= SMALL_NEWTON_METRES or tool.get("tool_type") in COARSE_TYPES
-    if small:
-        text = "±{percent} % for small torque tools, bars and screwdrivers (ISO 6789-1, from memory)."
-        return (DEVIATION_SMALL, say(text, percent=6))
+    if min(top, setting) <= SMALL_NEWTON_METRES:
+        return (DEVIATION_SMALL, say("±{percent} % up to 10 N·m (ISO 6789, from a maker’s extract).", percent=6))
+    if tool.get("tool_type") in COARSE_TYPES:
+        return (DEVIATION_SMALL, say("±{percent} % for bars and screwdrivers (ISO 6789, from memory).", percent=6))
     return (DEVIATION, say("±{percent} % permissible deviation (ISO 6789-1).", percent=4))
 
 

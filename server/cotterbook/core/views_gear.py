@@ -94,6 +94,7 @@ def _card(strip: Strip, scale: Thing, uses: list[dict[str, Any]], now_ms: Any) -
 
 def _check_view(check: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]:
     found = check_result(check, values)
+    deviation = shown_grams(found["deviation"], found["expanded"] / 2.0)
     plus_minus = check.get("known_plus_minus_grams")
     capacity = values.get("capacity_grams")
     light = capacity is not None and check["known_grams"] < LIGHT * capacity
@@ -103,10 +104,10 @@ def _check_view(check: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]
         "known": _shown(check["known_grams"]),
         "known_plus_minus": _shown(plus_minus),
         "shown": _shown(check["grams"]),
-        "deviation": shown_grams(found["deviation"], found["expanded"] / 2.0),
+        "deviation": deviation,
         "en": "{:.1f}".format(found["en"]),
         "verdict": found["verdict"],
-        "says": _says(found, values),
+        "says": _says(found, values, deviation),
         "calibration": NO_CALIBRATION[check["against"]],
         "light": say("Light for this scale: what it is off by shows best near the most you weigh.") if light else None,
         "note": check.get("note"),
@@ -115,13 +116,15 @@ def _check_view(check: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]
     }
 
 
-def _says(found: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]:
+def _says(found: dict[str, Any], values: dict[str, Any], deviation: dict[str, Any]) -> dict[str, Any]:
     stated = values.get("gain_percent") is not None or values.get("zero_grams") is not None
-    within = shown_grams(found["expanded"] if not stated else found["stated"], 0.0)
-    within = dict(within, value=_two_digits(within["value"]))
     if found["verdict"] == "covered":
-        return say("Covered by what the card states: off by at most {most} here.", most=within)
+        most = shown_grams(found["stated"], 0.0)
+        text = "Covered by what the card states: off by at most {most} here."
+        return say(text, most=dict(most, value=_two_digits(most["value"])))
     if found["verdict"] == "agrees" and not stated:
+        # The same figure as stands behind the deviation itself.
+        within = dict(deviation, value=deviation["plus_minus"], plus_minus=None)
         return say("Agrees within {most}, which is all that this look can tell.", most=within)
     if found["verdict"] == "agrees":
         return say("Agrees with what the card states, as well as this look can tell.")
