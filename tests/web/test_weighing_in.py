@@ -168,3 +168,36 @@ def test_the_answer_is_accessible_and_fits(page: Any, theme: str) -> None:
     for width in (320, 360, 1280):
         page.set_viewport_size({"width": width, "height": 740})
         assert sticking_out(page) == []
+
+
+def question(page: Any, words: str) -> Any:
+    return page.get_by_role("group", name="Question").filter(has_text=words)
+
+
+def test_a_machine_of_a_few_kilograms_is_asked_about_and_can_be_saved_all_the_same(page: Any) -> None:
+    write(page, front="3", rear="98.5 lb")
+    asked = question(page, "3 kg under the front wheel? Motorcycles have 30 kg to 220 kg there.")
+    expect(asked).to_contain_text("Ordinary weights: common practice, no source.")
+    expect(question(page, "under the rear wheel")).to_have_count(0)
+    write(page, rear="3100 g")
+    question(page, "under the rear wheel").get_by_role("button", name="Yes, it is so").tap()
+    expect(question(page, "under the rear wheel")).to_have_count(0)
+    expect(page.get_by_role("group", name="What the scales show")).to_be_focused()
+    # Said of that figure, and of no other.
+    write(page, front="98,5 g")
+    expect(question(page, "under the rear wheel")).to_be_visible()
+    question(page, "under the front wheel").get_by_role("button", name="Make it 98.5 kg").tap()
+    expect(page.get_by_label("Under the front wheel", exact=True)).to_have_value("98,5 kg")
+    expect(question(page, "under the front wheel")).to_have_count(0)
+    page.get_by_role("button", name="Save the weighing").tap()
+    expect(newest(page)).to_contain_text("101.6")
+
+
+def test_another_unit_leaves_the_step_of_the_scale_as_it_was_typed(page: Any) -> None:
+    page.locator("summary", has_text="Which scale").tap()
+    page.get_by_label("Step of the scale, kg", exact=True).fill("0,1")
+    page.get_by_label("Unit of: Under the front wheel").select_option("lb")
+    step = page.get_by_label("Step of the scale, lb", exact=True)
+    expect(step).to_have_value("0,1 kg")
+    hint = "Left out: the last digit typed, or the step on the card."
+    expect(step).to_have_accessible_description(f"{hint} That is 100 g.")

@@ -4,6 +4,7 @@ import { html, useRef } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Figure, Stepper, Text, Tick, Tiles } from "./fields.js";
 import { Questions, useTyped } from "./questions.js";
+import { saysUnit } from "./read_back.js";
 import { ScaleFields } from "./scale_fields.js";
 
 /** A fresh reading, with the unit, the scale and its step of the last one; a scale of `scales` that was put away is not taken again. */
@@ -58,8 +59,8 @@ export function ReadingForm({ bind, strip, about, rows, index, choices, scales, 
   const set = (values) => { for (const name of Object.keys(values)) bind(at + name).onValue(values[name]); };
   // What was said to be so was said of the figure as it stood.
   const typed = (name) => ({ ...bind(at + name), onValue: (next) => set({ [name]: next, right: "" }) });
-  // A step of 1 g is no step of 1 kg: another unit wants its own.
-  const unit = { unit: value("unit") ?? "g", units: choices.mass_units, onUnit: (next) => set({ unit: next, step: "", right: "" }) };
+  // A step of 1 g is no step of 1 kg: another unit wants its own, where none was typed behind it.
+  const unit = { unit: value("unit") ?? "g", units: choices.mass_units, onUnit: (next) => set({ unit: next, step: saysUnit(value("step")) ? value("step") : "", right: "" }) };
   const basis = value("basis");
   const ranged = value("ranged");
   const said = useReading(strip, about, rows, index);

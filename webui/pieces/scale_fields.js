@@ -2,7 +2,7 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
-import { Pick, Text, Tiles } from "./fields.js";
+import { Measure, Pick, Text, Tiles } from "./fields.js";
 
 // More than a few scales bury what comes below them.
 const IN_SIGHT = 4;
@@ -22,7 +22,7 @@ export function ScaleFields({ bind, at, set, scales, unit }) {
   if (chosen.value && !card) offered.unshift([chosen.value, t("the one used last")]);
   const pick = (scale) => set({ on_scale: scale, step: "", scale: "", right: "" });
   return html`${offered.length > 0 && html`<${Pick} ...${chosen} onValue=${pick} label=${t("Which scale")} none=${t("Another one")} options=${offered} hint=${card && inShort(card)} />`}
-    ${!chosen.value && html`<${Text} ...${bind(`${at}step`)} label=${t("Step of the scale, {unit}", { unit })} hint=${t("The smallest change that it shows.")} figure />
+    ${!chosen.value && html`<${Measure} ...${bind(`${at}step`)} unit=${unit} label=${t("Step of the scale, {unit}", { unit })} hint=${t("The smallest change that it shows.")} />
       <${Text} ...${bind(`${at}scale`)} label=${offered.length > 0 ? t("Its name") : t("Which scale")} />`}`;
 }
 

@@ -4,9 +4,10 @@ import { html, useState } from "../vendor/preact.js";
 import { figure, label, t } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
-import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
+import { Figure, Measure, Section, Text, Tiles, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
+import { withUnit } from "../pieces/read_back.js";
 import { Mass, Standing, byWhom } from "../pieces/show.js";
 import { inShort } from "../pieces/scale_fields.js";
 import { Strike } from "../pieces/strike.js";
@@ -75,7 +76,9 @@ function AddCheck({ strip, card, choices, against, begun }) {
   const acting = useActing();
   const form = useDrafted(begun, { ...emptyCheck(), unit: "g" }, acting);
   const { bind, back, afresh } = form;
-  const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: bind("unit").onValue };
+  // Another unit for what it weighs and shows leaves how well that is known as it was typed.
+  const onUnit = (next) => form.fill({ unit: next, known_plus_minus: withUnit(form.form.known_plus_minus, form.form.unit) });
+  const unit = { unit: form.form.unit, units: choices.mass_units, onUnit };
   async function save(event) {
     event.preventDefault();
     const done = await form.act("check_scale", { strip, scale_id: card.scale, ...form.latest.current });
@@ -87,7 +90,7 @@ function AddCheck({ strip, card, choices, against, begun }) {
       <${Tiles} ...${bind("against")} label=${t("Against what")} options=${choices.against} />
       <p class="notice">${t(against[form.form.against])}</p>
       <${Figure} ...${bind("known")} ...${unit} label=${t("What it weighs")} />
-      <${Text} ...${bind("known_plus_minus")} label=${t("Known within, {unit}", { unit: label(unit.unit) })} figure
+      <${Measure} ...${bind("known_plus_minus")} unit=${unit.unit} label=${t("Known within, {unit}", { unit: label(unit.unit) })}
         hint=${form.form.against === "better_scale" ? t("That scale’s step, or more.") : t("Left out: what such a thing is usually good for.")} />
       <${Figure} ...${bind("figure")} ...${unit} label=${t("What this scale shows")} big />
       <${Text} ...${bind("note")} label=${t("Note")} />
@@ -101,7 +104,9 @@ function AddScale({ strip, choices, first, begun }) {
   const acting = useActing();
   const form = useDrafted(begun, { ...emptyScale(), unit: "g", capacity_unit: "kg" }, acting);
   const { bind, back, afresh } = form;
-  const unit = (name) => ({ unit: form.form[name], units: choices.mass_units, onUnit: bind(name).onValue });
+  // Another unit for the step leaves the zero as it was typed.
+  const onUnit = (next) => form.fill({ unit: next, zero: withUnit(form.form.zero, form.form.unit) });
+  const unit = (name) => ({ unit: form.form[name], units: choices.mass_units, onUnit: name === "unit" ? onUnit : bind(name).onValue });
   async function save(event) {
     event.preventDefault();
     if (await form.act("add_scale", { strip, ...form.latest.current })) form.begin({ ...form.latest.current, ...emptyScale() });
@@ -113,7 +118,7 @@ function AddScale({ strip, choices, first, begun }) {
       <${Figure} ...${bind("step")} ...${unit("unit")} label=${t("Step")} hint=${t("The smallest change that it shows.")} />
       <${Figure} ...${bind("capacity")} ...${unit("capacity_unit")} label=${t("Most it can weigh")} hint=${t("On its plate: Max.")} />
       <${Text} ...${bind("gain_percent")} label=${t("Gain error, %")} figure hint=${t("The most by which it may show too much or too little, of what lies on it. Left out: none is counted.")} />
-      <${Text} ...${bind("zero")} label=${t("Zero, give or take, {unit}", { unit: label(form.form.unit) })} figure hint=${t("How far from nothing it may stand when empty.")} />
+      <${Measure} ...${bind("zero")} unit=${form.form.unit} label=${t("Zero, give or take, {unit}", { unit: label(form.form.unit) })} hint=${t("How far from nothing it may stand when empty.")} />
       <${Text} ...${bind("calibrated_on")} label=${t("Calibrated on")} type="date" />
       <${Text} ...${bind("certificate")} label=${t("Certificate")} />
       <${Text} ...${bind("note")} label=${t("Note")} lines />

@@ -1,13 +1,15 @@
 // The whole machine on scales: writing a weighing down, and what it says against what the log predicts.
 
-import { html, useState } from "../vendor/preact.js";
+import { html, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { label, t, when } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
-import { Figure, Section, Text, word } from "../pieces/fields.js";
+import { Figure, Measure, Section, Text, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
+import { Questions, useTyped } from "../pieces/questions.js";
+import { withUnit } from "../pieces/read_back.js";
 import { Mass, Standing, byWhom } from "../pieces/show.js";
 import { ScaleTiles } from "../pieces/scale_fields.js";
 import { Strike } from "../pieces/strike.js";
@@ -25,7 +27,7 @@ export function WeighIn({ strip }) {
 }
 
 const empty = () => ({
-  front: "", rear: "", fuel_litres: "", plus_minus_litres: "", rider: "", front_higher: "", rear_raised: "", note: "",
+  front: "", rear: "", fuel_litres: "", plus_minus_litres: "", rider: "", front_higher: "", rear_raised: "", note: "", right: "",
 });
 const FOLDED = { scales: ["front_scale", "rear_scale", "step"], stood: ["rider", "front_higher", "note"], lift: ["rear_raised"] };
 
@@ -33,7 +35,16 @@ function Write({ strip, data, choices, begun }) {
   const acting = useActing();
   const form = useDrafted(begun, { ...empty(), unit: "kg", step: "", front_scale: null, rear_scale: null }, acting);
   const { bind, back, afresh } = form;
-  const unit = { unit: form.form.unit, units: choices.mass_units, onUnit: bind("unit").onValue };
+  const { front, rear, rider, rear_raised: raised, step, right } = form.form;
+  // The step was of that scale, whatever unit the next figure is in. What was said to be so was said of the figures as they stood.
+  const onUnit = (next) => form.fill({ unit: next, step: withUnit(step, form.form.unit), right: "" });
+  const unit = { unit: form.form.unit, units: choices.mass_units, onUnit };
+  const typed = (name) => ({ ...bind(name), ...unit, onValue: (next) => form.fill({ [name]: next, right: "" }) });
+  const asked = useTyped(strip, "slips", front || rear ? { front, rear, rider, rear_raised: raised, unit: unit.unit, right } : null, []);
+  const figures = useRef(null);
+  // The button that was tapped goes with its question.
+  const onAnswer = (values) => { form.fill(values); figures.current.focus(); };
+  const questions = (...fields) => html`<${Questions} ...${{ asked, fields, right, onAnswer }} />`;
   // What is here again is in sight.
   const open = (fields) => acting.problems.some((problem) => fields.includes(problem.field)) || fields.some((field) => begun.draft?.value[field]);
   const { scales } = data;
@@ -45,16 +56,17 @@ function Write({ strip, data, choices, begun }) {
     <p class="notice">${t("Have somebody hold the machine upright, on firm ground, while one wheel after the other stands on a scale and the other on something as high.")}</p>
     <form class="stack" onSubmit=${save} novalidate>
       <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished weighing is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
-      <div class="pair"><${Figure} ...${bind("front")} ...${unit} label=${t("Under the front wheel")} big /><${Figure} ...${bind("rear")} ...${unit} label=${t("Under the rear wheel")} big /></div>
+      <div class="stack close" tabindex="-1" role="group" aria-label=${t("What the scales show")} ref=${figures}>
+        <div class="pair"><${Figure} ...${typed("front")} label=${t("Under the front wheel")} big /><${Figure} ...${typed("rear")} label=${t("Under the rear wheel")} big /></div>${questions("front", "rear")}</div>
       <div class="pair"><${Text} ...${bind("fuel_litres")} label=${t("Fuel in the tank, litres")} figure />
         <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} figure /></div>
       <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye}\u00a0l, as well as an eye does.", data)}</p>
       <${Section} light title=${t("Which scale, its step")} open=${open(FOLDED.scales)}>
         ${(scales.length > 0 || [form.form, begun.draft?.value].some((each) => each?.front_scale || each?.rear_scale)) && html`<${ScaleTiles} ...${bind("front_scale")} scales=${scales} label=${t("Scale under the front wheel")} />
         <${ScaleTiles} ...${bind("rear_scale")} scales=${scales} label=${t("Scale under the rear wheel")} />`}
-        <${Text} ...${bind("step")} label=${t("Step of the scale, {unit}", { unit: label(unit.unit) })} hint=${t("Left out: the last digit typed, or the step on the card.")} figure /><//>
+        <${Measure} ...${bind("step")} unit=${unit.unit} label=${t("Step of the scale, {unit}", { unit: label(unit.unit) })} hint=${t("Left out: the last digit typed, or the step on the card.")} /><//>
       <${Section} light title=${t("Rider, level, note")} open=${open(FOLDED.stood)}>
-        <${Figure} ...${bind("rider")} ...${unit} label=${t("Rider on it, with clothes and helmet")} hint=${t("Taken off the total. Left out: no rider.")} />
+        <${Figure} ...${typed("rider")} label=${t("Rider on it, with clothes and helmet")} hint=${t("Taken off the total. Left out: no rider.")} />${questions("rider")}
         <${Text} ...${bind("front_higher")} label=${t("Front wheel stood higher by, mm")} hint=${t("0 where it was measured level; with a minus where the rear stood higher. Left out: level within 10 mm.")} figure />
         <${Text} ...${bind("note")} label=${t("Note")} hint=${t("What was on it: tools, stand, luggage.")} lines /><//>
       <${Section} light title=${t("Lift test, for the height of the centre of mass")} open=${open(FOLDED.lift)}>

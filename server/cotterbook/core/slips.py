@@ -15,20 +15,17 @@ from .limits import CLOCK_LOW_MS, GRAMS_OF_A_PART
 from .maker import Maker, given
 from .ordinary_masses import ordinary_mass
 from .readings import one_look
+from .slips_asked import ORDINARY, TAKEN_FOR, ask, is_near, parted
 from .slips_beside import Look, beside
 from .slips_torque import torque_questions
+from .slips_weigh_in import weigh_in_questions
 from .strip import Strip
-from .typed_quantities import own_unit
-from .unit_names import code_of
 from .words import Refused, problem, say
 
-# Outside its ordinary range by this factor a figure is asked about (common practice, no source).
-FAR = 2.0
 # Below so many steps a digital scale tells little: half a step is 5 % (common practice, no source).
 FEW_STEPS = 10
 FORM = ("part", "name", "place", "side", "pieces", "readings", "groups", "index")
-# The units one is taken for: on the scale's label, or by its button.
-TAKEN_FOR = {"g": ("kg", "oz"), "kg": ("g", "lb"), "lb": ("kg", "oz"), "oz": ("g", "lb")}
+WEIGHING = ("front", "rear", "rider", "rear_raised", "unit", "right")
 
 
 def questions(strip: Strip, form: dict[str, Any]) -> list[dict[str, Any]]:
@@ -64,19 +61,7 @@ def look_at(strip: Strip, form: dict[str, Any], at: int) -> Any:
         return None
     # What rows don't share, they must not seem to share.
     entry = dict(make.entries[-1], id="row " + str(at))
-    return Look(entry, one_look(entry, strip.scale), _parted(row))
-
-
-def _parted(row: dict[str, Any]) -> dict[str, Any]:
-    """The row with a unit that was typed behind its one figure as the row's own unit."""
-    text = row.get("figure")
-    if not isinstance(text, str):
-        return row
-    own = own_unit(text, "mass")
-    for end in range(len(text) if own in GRAMS_IN else 0, 0, -1):
-        if read_figure(text[:end]) is not None and code_of(text[end:], "mass") == own:
-            return dict(row, figure=text[:end].strip(), unit=own)
-    return row
+    return Look(entry, one_look(entry, strip.scale), parted(row))
 
 
 def _as_typed(question: dict[str, Any], look: Look, row: dict[str, Any]) -> dict[str, Any]:
@@ -101,11 +86,6 @@ def _ordinary(strip: Strip, form: dict[str, Any]) -> Any:
     return ordinary_mass(values.get("name"), values.get("place"))
 
 
-def ask(code: str, sentence: dict[str, Any], offers: Any = (), source: Any = None, field: str = "figure") -> Any:
-    """A question."""
-    return {"code": code, "field": field, "sentence": sentence, "offers": list(offers), "source": source}
-
-
 def _typed(look: Look, unit: Any = None) -> dict[str, Any]:
     """The figure as typed, in its own unit or with another one put to it."""
     value, decimals = read_figure(look.row["figure"])
@@ -120,7 +100,7 @@ def _of_figure(look: Look, ordinary: Any) -> list[dict[str, Any]]:
     thousands = _thousands(look, ordinary)
     if thousands:
         return thousands
-    if ordinary is None or _near(look.each, ordinary):
+    if ordinary is None or is_near(look.each, ordinary["low"], ordinary["high"]):
         return []
     unit = look.row.get("unit") or "g"
     others = [
@@ -136,18 +116,13 @@ def _of_figure(look: Look, ordinary: Any) -> list[dict[str, Any]]:
     if ordinary["place"] is not None:
         text = "{figure}? What sits there weighs {low} to {high}."
     low, high = shown_grams(ordinary["low"], 0.0), shown_grams(ordinary["high"], 0.0)
-    source = say("Ordinary weights: common practice, no source.")
     sentence = say(text, figure=_typed(look), low=low, high=high)
-    return [ask("unit" if offers else "far", sentence, offers, source)]
+    return [ask("unit" if offers else "far", sentence, offers, ORDINARY)]
 
 
 def _unit_set(row: dict[str, Any], unit: str) -> dict[str, Any]:
     # A step of 1 kg is no step of 1 g.
     return {"unit": unit, "step": ""} if given(row, "step") is not None else {"unit": unit}
-
-
-def _near(each: float, ordinary: Any) -> bool:
-    return bool(ordinary["low"] / FAR <= each <= ordinary["high"] * FAR)
 
 
 def _thousands(look: Look, ordinary: Any) -> list[dict[str, Any]]:
@@ -161,7 +136,7 @@ def _thousands(look: Look, ordinary: Any) -> list[dict[str, Any]]:
     each = look.each * 1000.0
     if look.grams * 1000.0 > GRAMS_OF_A_PART[1]:
         return []
-    if ordinary is not None and not _near(each, ordinary):
+    if ordinary is not None and not is_near(each, ordinary["low"], ordinary["high"]):
         return []
     thousand = {"value": digits, "plus_minus": None, "unit": _typed(look)["unit"]}
     offer = {"words": say("Make it {figure}", figure=thousand), "values": {"figure": digits}}
@@ -217,14 +192,16 @@ def _of_step(look: Look, load: float, step: float) -> list[dict[str, Any]]:
 
 
 def slips_view(strip: Strip, arguments: dict[str, Any]) -> list[dict[str, Any]]:
-    """The questions about one row that is being typed: of `readings`, or of `groups`; `index` says which."""
+    """The questions about what is being typed: the row `index` of `readings` or of `groups`, or a weighing."""
     form = typed_form(arguments)
+    if "front" in form or "rear" in form:
+        return weigh_in_questions(form)
     return torque_questions(form) if "groups" in form else questions(strip, form)
 
 
 def typed_form(arguments: dict[str, Any]) -> dict[str, Any]:
     """What of a view's arguments is a form that is being typed; Refused where its shape is none."""
-    form = {name: arguments[name] for name in FORM if arguments.get(name) is not None}
+    form = {name: arguments[name] for name in FORM + WEIGHING if arguments.get(name) is not None}
     problems = check_shape(form)
     index = form.get("index", 0)
     if problems or isinstance(index, bool) or not isinstance(index, int):
