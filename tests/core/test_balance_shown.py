@@ -15,7 +15,7 @@ def test_before_and_after_with_their_difference() -> None:
     assert found["before"]["at"]["along"] == round(1450.0 * 106.0 / 204.0)
     assert (found["now"]["at"]["along"], found["now"]["at"]["up"]) == (round(along), round(up))
     assert float(found["now"]["rear"]["value"]) == pytest.approx(199.0 * along / 1450.0, abs=0.06)
-    assert found["difference"]["mass"]["value"] == "-5.000"
+    assert found["difference"]["mass"]["value"] == "-5.0000"
     # What both share cancels: the change is known far better than either place.
     assert float(found["difference"]["along"]["plus_minus"]) < float(found["now"]["along"]["plus_minus"])
     assert found["missing"] == [] and words(found["height"]) == "The height is from the published figure."
@@ -30,7 +30,7 @@ def test_a_part_without_a_place_is_named_and_the_mass_is_given_all_the_same() ->
     shop.part("Rack", 2_346.0, off=True, outcome="stays_off", outcome_done=True)
     shop.part("Horn", None, off=True, outcome="stays_off", along_millimetres=-60.0, up_millimetres=700.0)
     found = shop.view("balance")
-    assert found["now"] is None and found["masses"]["now"] is None and found["masses"]["before"]["value"] == "204.00"
+    assert found["now"] is None and found["masses"]["now"] is None and found["masses"]["before"]["value"] == "204.000"
     lacks = {part["name"]: [words(each["sentence"]) for each in part["lacks"]] for part in found["parts"]}
     assert lacks == {"Rack": ["Where it sits is not known."], "Horn": ["Not weighed yet."], "Case": []}
     # The usual place of a part is offered, never taken.
@@ -44,7 +44,7 @@ def test_sprung_unsprung_and_turning() -> None:
     shop.part("Caliper", 900.0, off=True, outcome="stays_off", outcome_done=True, carried="unsprung")
     shop.part("Horn", 300.0, off=True, outcome="stays_off", outcome_done=True)
     carried = {name: shown["value"] for name, shown in shop.view("balance")["carried"].items()}
-    assert carried == {"sprung": "-5.000", "unsprung": "-2.300", "rotating": "-1.400", "not_said": "-300.0"}
+    assert carried == {"sprung": "-5.0000", "unsprung": "-2.3000", "rotating": "-1.4000", "not_said": "-300.0"}
 
 
 def test_masses_that_leave_nothing_or_lift_a_wheel_are_said_to() -> None:

@@ -20,7 +20,7 @@ def test_by_hand_its_own_uncertainty_goes_beside_the_wrenchs():
     bench = Bench({"torque_low_newton_metres": 22})
     answer = bench.setting(torque="22", prevailing="5")["result"]
     shown = [(answer[name]["value"], answer[name]["plus_minus"]) for name in ("applied", "prevailing", "clamping")]
-    assert shown == [("27.0", "1.2"), ("5.0", "0.3"), ("22.0", "1.3")]
+    assert shown == [("27.0", "1.2"), ("5.00", "0.35"), ("22.0", "1.3")]
     entry = bench.tighten(torque="22", prevailing="5")
     assert entry["expanded_newton_metres"] == pytest.approx(1.247, abs=0.001)
     assert entry["prevailing_expanded_newton_metres"] == pytest.approx(0.346, abs=0.001)

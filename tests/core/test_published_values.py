@@ -54,17 +54,23 @@ def test_the_time_in_an_identifier():
     assert entries.wall_clock_ms(identifier) == 1_645_557_742_000
 
 
-def test_two_digits_of_an_uncertainty_at_most():
-    """GUM 7.2.6: at most two significant digits of an uncertainty; worked by hand.
+def test_two_digits_of_an_uncertainty():
+    """GUM 7.2.6: two significant digits of an uncertainty, at most; worked by hand.
 
     Its own example, from memory: 10.057 62 ohm known within 27 milliohm is written 10.058 ohm.
     """
     assert figures.shown_with(10.05762, 0.027, "ohm", 6) == {"value": "10.058", "plus_minus": "0.027", "unit": "ohm"}
     assert figures.shown_grams(-12345.6, 12.0) == {"value": "-12.346", "plus_minus": "0.024", "unit": "kg"}
     assert figures.shown_grams(412.0, 0.29) == {"value": "412.0", "plus_minus": "0.6", "unit": "g"}
-    # Two digits at most above a hundred too, and a figure smaller than its uncertainty keeps its first digit.
+    # Where one digit would give a sixth of it away: 3.49 is not 3, and 0.0996 is 0.10.
+    assert figures.shown_grams(1234.0, 1.745) == {"value": "1.2340", "plus_minus": "0.0035", "unit": "kg"}
+    assert figures.shown_with(5.0, 0.0996, "N.m", 3) == {"value": "5.00", "plus_minus": "0.10", "unit": "N.m"}
+    assert figures.shown_with(5.0, 9.96, "N.m", 3) == {"value": "5", "plus_minus": "10", "unit": "N.m"}
+    # A mass no finer than a tenth of a gram, in kilograms too; what is less counts as that.
+    assert figures.shown_grams(1412.0, 0.02) == {"value": "1.4120", "plus_minus": "0.0001", "unit": "kg"}
+    # Two digits above a hundred too, and a figure smaller than its uncertainty keeps its first digit.
     assert figures.shown_grams(622.0, 138.0) == {"value": "620", "plus_minus": "280", "unit": "g"}
-    assert figures.shown_grams(166.2, 409.7) == {"value": "200", "plus_minus": "800", "unit": "g"}
+    assert figures.shown_grams(166.2, 409.7) == {"value": "170", "plus_minus": "820", "unit": "g"}
     assert figures.shown_grams(5.0, 20.0) == {"value": "5", "plus_minus": "40", "unit": "g"}
     assert figures.shown_grams(999.6, 150.0) == {"value": "1000", "plus_minus": "300", "unit": "g"}
     assert figures.shown_grams(0.0, 0.0) == {"value": "0", "plus_minus": None, "unit": "g"}

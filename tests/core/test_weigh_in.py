@@ -12,13 +12,13 @@ def test_two_scales_fuel_and_a_rider() -> None:
     shop.weigh(100_000.0, 180_000.0, fuel_litres=5.0, plus_minus_litres=0.2, rider_grams=80_000.0)
     found = shop.newest()
     u = 2.0 * math.sqrt(2.0 * (100.0 / 2.0 / math.sqrt(3.0)) ** 2 + 500.0**2 / 3.0)
-    assert round(u / 1000.0, 1) == 0.6 and told(found["total"]) == "200.0 ± 0.6 kg"
-    assert (told(found["front"]), told(found["rear"])) == ("100.00 ± 0.06 kg", "180.00 ± 0.06 kg")
+    assert round(u / 1000.0, 1) == 0.6 and told(found["total"]) == "200.00 ± 0.58 kg"
+    assert (told(found["front"]), told(found["rear"])) == ("100.000 ± 0.058 kg", "180.000 ± 0.058 kg")
     assert told(found["fuel"]) == "5 ± 0.2 l"
     totals = {each["state"]: each["total"]["value"] for each in found["states"]}
     dry = 200_000.0 - 5.0 * LITRE
-    assert totals == {"as_it_stands": "200.0", "dry": f"{dry / 1000:.1f}",
-                      "running_order": f"{(dry + 0.9 * 20.0 * LITRE) / 1000:.1f}"}  # fmt: skip
+    assert totals == {"as_it_stands": "200.00", "dry": f"{dry / 1000:.2f}",
+                      "running_order": f"{(dry + 0.9 * 20.0 * LITRE) / 1000:.2f}"}  # fmt: skip
     assert found["level"]["rider"] is True
     # With a rider it is no ground for the machine's own balance, and that is said.
     missing = [words(each["sentence"]) for each in shop.view("balance")["missing"]]

@@ -30,7 +30,7 @@ def test_a_weighing_is_written_down_whole() -> None:
     shop.call("load", json.dumps({"strip": STRIP, "entries": [entry]}))
     found = shop.newest()
     u = 2.0 * math.sqrt((0.01 * 289.0 / math.sqrt(3.0)) ** 2 + 2 * 0.5**2 / 12.0 + 0.5**2 / 3.0)
-    assert found["total"]["plus_minus"] == f"{u:.0f}" and found["scales"] == ["Platform"]
+    assert found["total"]["plus_minus"] == f"{u:.1f}" and found["scales"] == ["Platform"]
     [card] = shop.view("gear")["scales"]
     assert (card["name"], card["readings"]) == ("Platform", 1)
     lift = shop.act("weigh_in", {"front": "216 lb", "rear_raised": "20 in"})["result"]["entries"][0]

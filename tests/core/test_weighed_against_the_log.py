@@ -39,7 +39,7 @@ def test_one_thing_that_was_forgotten_is_named_with_what_is_left() -> None:
     assert words(judged["told"][1]) == f"The difference is that of {4054.0 / LITRE:.1f} l of petrol."
     first = judged["things"][0]
     assert (first["part"], first["agrees"], first["left"]["value"]) == (case, True, "50")
-    assert words(first["what"]) == "Off or gone, though the log has it on: -4.100 ± 0.001 kg."
+    assert words(first["what"]) == "Off or gone, though the log has it on: -4.1000 ± 0.0006 kg."
     others = {str(each["name"]): each for each in judged["things"][1:]}
     assert not any(each["agrees"] for each in others.values()) and {"Rack", "Guards"} <= set(others)
 
@@ -53,7 +53,7 @@ def test_what_was_off_at_both_weighings_is_not_said_to_be_on(outcome: Any) -> No
     shop.weigh(96_200.0, 100_200.0, fuel_litres=5.0, plus_minus_litres=0.1)
     judged = shop.newest()["predictions"][0]["agreement"]
     found = [each for each in judged["things"] if each["part"] == stand]
-    assert [words(each["what"]) for each in found] == ["On, though the log does not have it on: 3.600 ± 0.001 kg."]
+    assert [words(each["what"]) for each in found] == ["On, though the log does not have it on: 3.6000 ± 0.0006 kg."]
     assert not found[0]["agrees"]
 
 
@@ -65,7 +65,7 @@ def test_of_what_was_swapped_the_new_one_may_be_gone() -> None:
     shop.weigh(97_000.0, 101_000.0, fuel_litres=5.0, plus_minus_litres=0.1)
     first = shop.newest()["predictions"][0]["agreement"]["things"][0]
     assert (first["part"], first["agrees"]) == (part, True)
-    assert words(first["what"]) == "Off or gone, though the log has it on: -2.000 ± 0.001 kg."
+    assert words(first["what"]) == "Off or gone, though the log has it on: -2.0000 ± 0.0006 kg."
 
 
 def test_what_lies_beside_it_to_go_back_was_not_on_the_scale() -> None:
@@ -75,7 +75,7 @@ def test_what_lies_beside_it_to_go_back_was_not_on_the_scale() -> None:
     second = shop.weigh(96_000.0, 98_000.0, fuel_litres=5.0)
     assert shop.newest()["predictions"][0]["agreement"]["number"] == "0.0"
     # It counts as on: the machine is the seat heavier than it was weighed.
-    assert shop.view("balance")["masses"]["now"]["value"] == "200.00"
+    assert shop.view("balance")["masses"]["now"]["value"] == "200.000"
     shop.put("part", seat, off=False, outcome_done=True)
     shop.weigh(98_000.0, 102_000.0, fuel_litres=5.0)
     weighings = shop.view("weigh_in", compared=second)["weighings"]

@@ -43,7 +43,7 @@ def ask(page: Any, total: str, unit: str = "g") -> Any:
 def test_a_part_that_was_left_out_is_named_and_leads_to_its_page(page: Any) -> None:
     expect(page.get_by_text("Our sum", exact=True)).to_be_visible()
     answer = ask(page, "2761")
-    expect(answer).to_contain_text("the machine lost 871.0 ±\u00a01.1\u00a0g less than by our sum")
+    expect(answer).to_contain_text("the machine lost 871.0 ±\u00a00.6\u00a0g less than by our sum")
     expect(answer).to_contain_text("One slip explains it, and no other one does.")
     expect(answer.locator("ol > li")).to_have_count(1)
     expect(answer).to_contain_text("left out: −871 g.")

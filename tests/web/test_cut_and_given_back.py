@@ -93,10 +93,10 @@ def test_bolts_weighed_along_and_used_again_are_given_back(hands: Hands) -> None
     reading.get_by_label("Weighed with its fasteners").check()
     hands.saved("Engine guard")
     line, beneath = line_of(hands, "Engine guard")
-    expect(change_of(line)).to_contain_text("−1.260 ±")
+    expect(change_of(line)).to_contain_text("−1.2600 ±")
     hands.page.evaluate(USE_AGAIN, [hands.strip, 4])
     # 1260 g less 4 x 15 g.
-    expect(change_of(line)).to_contain_text("−1.200 ±")
+    expect(change_of(line)).to_contain_text("−1.2000 ±")
     expect(beneath).to_contain_text("Weighed with its fasteners, of which 4 are on the machine again:")
     expect(beneath).to_contain_text("60")
     expect(beneath).to_contain_text("given back")

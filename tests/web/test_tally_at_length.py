@@ -75,4 +75,4 @@ def test_a_total_in_pounds_and_ounces_is_answered_in_them(page: Any) -> None:
     # 57.785 kg are 127.394 lb, so 127 lb 1 oz is 5.3 oz short of it (the pound: 453.59237 g, NIST SP 811).
     answer = ask(page, "127 lb 1 oz", "kg")
     expect(page.get_by_text("Taken as −127.06\u00a0lb: a loss.")).to_be_visible()
-    expect(answer).to_contain_text("5.3 ±\u00a00.5\u00a0oz less than by our sum")
+    expect(answer).to_contain_text("5.31 ±\u00a00.52\u00a0oz less than by our sum")

@@ -136,7 +136,7 @@ def test_what_turns_with_a_wheel_is_counted_on_the_balance(page: Any) -> None:
     where.get_by_role("button", name="Save the place").tap()
     expect(where).to_have_count(0)
     # What turns is unsprung as well; of the sprung mass nothing went.
-    turns = {"Unsprung mass, change": "−1.500 ±", "Of that, turning with a wheel": "−1.500 ±"}
+    turns = {"Unsprung mass, change": "−1.5000 ±", "Of that, turning with a wheel": "−1.5000 ±"}
     turns["Sprung mass, change"] = "0\u00a0g"
     for words, wanted in turns.items():
         line = page.locator("dl.sums > div").filter(has=page.get_by_text(words, exact=True))

@@ -8,8 +8,8 @@ from .unit_factors import FACTORS
 # The units that forms offer; what one is worth comes from the table that is made from the PC's library of units.
 GRAMS_IN = {unit: FACTORS["mass"][unit] for unit in ("g", "kg", "lb", "oz")}
 NEWTON_METRES_IN = {unit: FACTORS["torque"][unit] for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in")}
-# Decimals that a mass is shown to at the finest.
-FINEST = {"g": 1, "kg": 3, "oz": 1, "lb": 3}
+# Decimals that a mass is shown to at the finest: about a tenth of a gram.
+FINEST = {"g": 1, "kg": 4, "oz": 2, "lb": 4}
 # First digits of the decimal systems of writing that our readers type in beside 0 to 9.
 FIRST_DIGITS = (0x0660, 0x06F0, 0x0966)
 
@@ -84,26 +84,23 @@ def shown_amount(amount: Any) -> Any:
 
 
 def shown_spread(expanded: float, like: str = "g") -> dict[str, Any]:
-    """An uncertainty in grams, above 0, by itself: two significant digits of it at most (GUM 7.2.6)."""
+    """An uncertainty in grams, above 0, by itself: two significant digits of it (GUM 7.2.6)."""
     unit = mass_unit(expanded, like)
     own = expanded / GRAMS_IN[unit]
-    return {"value": rounded(own, digits_after_point(own)), "plus_minus": None, "unit": unit}
+    return {"value": _spread(own, FINEST[unit]), "plus_minus": None, "unit": unit}
 
 
-def plain_number(value: float) -> str:
-    """A number as short as it can be: 25.0 is "25", 12.5 is "12.5"."""
-    text = "{:.3f}".format(value).rstrip("0").rstrip(".")
+def plain_number(value: float, most: int = 3) -> str:
+    """A number as short as it can be, with at most so many decimals: 25.0 is "25", 12.5 is "12.5"."""
+    text = ("{:.%df}" % most).format(value).rstrip("0").rstrip(".")
     return "0" if text == "-0" else text
 
 
 def digits_after_point(expanded: float) -> int:
-    """Decimals that an expanded uncertainty allows: one digit of it, two when it begins with 1 or 2.
-
-    GUM 7.2.6 allows at most two significant digits of an uncertainty.
-    """
+    """Decimals that an expanded uncertainty above 0 allows: those of its two significant digits (GUM 7.2.6)."""
     exponent = math.floor(math.log10(expanded))
-    first = expanded / 10.0**exponent
-    return int(-exponent + (1 if first < 2.95 else 0))
+    # 0.0996 is 0.10 to two digits: its rounding goes up to the next power of ten.
+    return int(1 - exponent - (1 if expanded / 10.0**exponent >= 9.95 else 0))
 
 
 def rounded(value: float, decimals: int) -> str:
@@ -116,7 +113,7 @@ def rounded(value: float, decimals: int) -> str:
 
 
 def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str, Any]:
-    """A figure with its expanded uncertainty, of which two significant digits are shown at most (GUM 7.2.6).
+    """A figure with its expanded uncertainty, of which two significant digits are shown (GUM 7.2.6).
 
     To `most` decimals at the finest; a figure far smaller than what it is known to
     keeps its own first digit: 5 known within 40 is not 0.
@@ -126,8 +123,13 @@ def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str,
     decimals = min(most, digits_after_point(expanded))
     if value and float(rounded(value, decimals)) == 0.0:
         decimals = min(most, -math.floor(math.log10(abs(value))))
-    spread = rounded(max(expanded, 10.0**-decimals), min(most, digits_after_point(max(expanded, 10.0**-decimals))))
-    return {"value": rounded(value, decimals), "plus_minus": spread, "unit": unit}
+    return {"value": rounded(value, decimals), "plus_minus": _spread(max(expanded, 10.0**-decimals), most), "unit": unit}
+
+
+def _spread(expanded: float, most: int) -> str:
+    """An uncertainty above 0 with two digits of it, but `most` decimals and at least one of the last of them."""
+    least = max(expanded, 10.0**-most)
+    return rounded(least, min(most, digits_after_point(least)))
 
 
 def mass_unit(grams: float, like: str = "g") -> str:
@@ -151,5 +153,4 @@ def shown_grams(grams: float, standard: float, factor: float = 2.0, like: str = 
 def shown_plain(grams: float, like: str = "g") -> dict[str, Any]:
     """A mass of which no uncertainty is known, in the unit for its size, as short as it can be."""
     unit = mass_unit(grams, like)
-    value = plain_number(float(rounded(grams / GRAMS_IN[unit], FINEST[unit])))
-    return {"value": value, "plus_minus": None, "unit": unit}
+    return {"value": plain_number(grams / GRAMS_IN[unit], FINEST[unit]), "plus_minus": None, "unit": unit}
