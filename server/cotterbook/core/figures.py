@@ -123,7 +123,8 @@ def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str,
     decimals = min(most, digits_after_point(expanded))
     if value and float(rounded(value, decimals)) == 0.0:
         decimals = min(most, -math.floor(math.log10(abs(value))))
-    return {"value": rounded(value, decimals), "plus_minus": _spread(max(expanded, 10.0**-decimals), most), "unit": unit}
+    spread = _spread(max(expanded, 10.0**-decimals), most)
+    return {"value": rounded(value, decimals), "plus_minus": spread, "unit": unit}
 
 
 def _spread(expanded: float, most: int) -> str:
