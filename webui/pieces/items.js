@@ -7,6 +7,7 @@ import { Facts, factsOf } from "./facts.js";
 import { Section, Text, Tiles } from "./fields.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
+import { LongList } from "./long_list.js";
 
 /** The fields of one thing still to do. */
 export const ItemFields = ({ bind, at, choices }) => html`
@@ -16,9 +17,9 @@ export const ItemFields = ({ bind, at, choices }) => html`
 const openFacts = (choices) => factsOf({ what: { options: choices.item_kinds }, text: {} });
 const closedFacts = () => factsOf({ closed: { options: [[true, t("Yes")], [false, t("No")]] }, closed_how: {} });
 
-function Item({ strip, item, facts, named, children }) {
+function Item({ strip, item, facts, named, place, children }) {
   const disputed = Object.values(item.fields).some((field) => field.disputed);
-  return html`<li class="line">
+  return html`<li class="line" ...${place}>
     <p>${t("{what}: {text}", { what: { label: item.what }, text: item.text })}</p>
     ${named && item.part_name && html`<p class="quiet">${item.part_name}</p>`}
     ${item.closed && item.closed_how && html`<p class="quiet">${item.closed_how}</p>`}
@@ -41,12 +42,13 @@ export function Items({ strip, part, items, choices }) {
   }
   if (!choices) return null;
   const of = { strip, named: !part };
+  const list = (some, draw) => html`<${LongList} rows=${some} keyOf=${(item) => item.item} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${draw} />`;
   return html`<div class="stack close"><${Problems} problems=${acting.problems} />
     ${open.length === 0 && html`<p class="quiet">${t("Nothing open.")}</p>`}
-    <ul class="lines">${open.map((item) => html`<${Item} key=${item.item} item=${item} facts=${openFacts(choices)} ...${of}>
-      <div><button type="button" aria-label=${t("Done: {text}", item)} onClick=${() => close(item)}>${t("Done")}</button></div><//>`)}</ul>
+    ${list(open, (item, place) => html`<${Item} key=${item.item} facts=${openFacts(choices)} ...${{ item, place, ...of }}>
+      <div><button type="button" aria-label=${t("Done: {text}", item)} onClick=${() => close(item)}>${t("Done")}</button></div><//>`)}
     ${closed.length > 0 && html`<${Section} light title=${t("Done already")} says=${t("{count} done", { count: closed.length })}>
-      <ul class="lines">${closed.map((item) => html`<${Item} key=${item.item} item=${item} facts=${closedFacts()} ...${of} />`)}</ul><//>`}
+      ${list(closed, (item, place) => html`<${Item} key=${item.item} facts=${closedFacts()} ...${{ item, place, ...of }} />`)}<//>`}
     <details class="light"><summary>${t("Write down something to do")}</summary>
       <form class="inside" onSubmit=${save}><${ItemFields} bind=${form.bind} at="" choices=${choices} />
       <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form></details>

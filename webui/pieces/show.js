@@ -64,9 +64,9 @@ export function Sums({ sums, aim, running }) {
 
 const loose = ({ out, of }) => (of > 0 ? out > 0 ? of === 1 ? t("its one fastener out") : t("{out} of {of} fasteners out", { out, of }) : of === 1 ? t("its one fastener on") : t("all {of} fasteners on", { of }) : "");
 
-/** A part as one line of a list, which opens its page. */
-export function PartLine({ strip, row }) {
-  return html`<li><a class=${`line ${row.photo ? "pictured" : ""}`} href=${route.part(strip, row.part)}>
+/** A part as one line of a list, which opens its page; `place` as `LongList` gives it. */
+export function PartLine({ strip, row, place }) {
+  return html`<li ...${place}><a class=${`line ${row.photo ? "pictured" : ""}`} href=${route.part(strip, row.part)}>
     ${row.photo && html`<${Picture} sha256=${row.photo} small alt="" />`}
     <div>
       <div class="spread"><span class="name">${row.name}</span><${Mass} shown=${row.change} signed none=${row.counted ? "" : t("not weighed")} /></div>

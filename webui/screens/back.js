@@ -10,6 +10,7 @@ import { Problems } from "../pieces/form.js";
 import { stemsLeft } from "../pieces/form_draft.js";
 import { Frame } from "../pieces/frame.js";
 import { useActing, useChoices, useFresh, useView } from "../pieces/live.js";
+import { LongList } from "../pieces/long_list.js";
 import { Picture } from "../pieces/photos.js";
 import { Bag, Outcome, Standing, whereabouts } from "../pieces/show.js";
 import { GroupBack } from "./back_group.js";
@@ -32,10 +33,10 @@ export function Back({ strip }) {
   const rest = { strip, choices, tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
   // A tightening that was begun and not saved is in sight again.
   const begun = (part) => part.groups.some(({ group }) => left.data?.includes(`tighten/${strip}/${group}`));
-  const parts = (some) => some.map((part) => html`<${PartBack} key=${part.part} part=${part} open=${begun(part)} ...${rest} />`);
+  const parts = (some) => html`<${LongList} as="plain" rows=${some} needed=${begun} box=${(rows) => rows} of=${(part, place) => html`<${PartBack} key=${part.part} open=${begun(part)} ...${{ part, place, ...rest }} />`} />`;
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
     <${Standing} views=${[whole, back, wrenches]} />
-    ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><ul class="pointed">${data.notices.map((notice) => html`<li key=${t(notice)}>${t(notice)}</li>`)}</ul></section>`}
+    ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><${LongList} byHand rows=${data.notices} keyOf=${(notice) => t(notice)} box=${(rows) => html`<ul class="pointed">${rows}</ul>`} of=${(notice, place) => html`<li key=${t(notice)} ...${place}>${t(notice)}</li>`} /></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
     ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, last off first")}</h2>${parts(data.parts)}</section>`}
@@ -48,9 +49,9 @@ const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"
 /** What a part lacks before it is done, in words. */
 const lacking = (part) => (part.done ? t("on, counted, tight and marked") : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
 
-function PartBack({ strip, part, open, ...rest }) {
+function PartBack({ strip, part, open, place, ...rest }) {
   const acting = useActing();
-  return html`<details class="part" open=${open}>
+  return html`<details class="part" open=${open} ...${place}>
     <summary><span class="name">${part.name}</span>
       <span class="quiet">${whereabouts(part)}</span>
       <span class=${`mark ${part.done ? "done" : ""}`}>${lacking(part)}</span></summary>

@@ -7,6 +7,7 @@ import { HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Section, Text, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
+import { LongList } from "../pieces/long_list.js";
 import { whereabouts } from "../pieces/show.js";
 import { CentreMark, SideView, within } from "../pieces/side_view.js";
 
@@ -106,7 +107,8 @@ const mark = (part) => {
 export function Places({ parts, onChoose }) {
   const wanted = parts.filter((part) => part.lacks.length > 0);
   const rest = parts.filter((part) => part.lacks.length === 0);
-  const list = (some) => html`<ul class="lines">${some.map((part) => html`<li class="line" key=${part.part}><${Place} part=${part} onChoose=${onChoose} /></li>`)}</ul>`;
+  const list = (some) => html`<${LongList} rows=${some} box=${(rows) => html`<ul class="lines">${rows}</ul>`}
+    of=${(part, place) => html`<li class="line" key=${part.part} ...${place}><${Place} part=${part} onChoose=${onChoose} /></li>`} />`;
   return html`<section class="section"><h2>${t("Places of the parts")}</h2>
     ${parts.length === 0 && html`<p>${t("No parts yet.")}</p>`}
     ${wanted.length > 0 && html`<p>${t("Something is missing of {count} that count.", { count: wanted.length })}</p>${list(wanted)}`}

@@ -5,29 +5,32 @@ import { route } from "../addresses.js";
 import { figure, label, t } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { useView } from "../pieces/live.js";
+import { LongList } from "../pieces/long_list.js";
 import { Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
 
 const columns = () => [[t("Part")], [t("Off"), "number"], [t("On"), "number"], [t("Change"), "number"], [t("Against standard"), "number"], [t("Basis")], [t("Counted")]];
 
 export function Statement({ strip, lines, notes }) {
-  return html`<section class="section">
-    ${lines.length === 0 ? html`<p>${t("No parts yet.")}</p>` : html`<table class="statement">
+  const table = (rows, whole) => html`<table class="statement" ...${whole}>
     <caption><h2>${t("Part by part")}</h2></caption>
     <thead><tr>${columns().map(([name, kind]) => html`<th scope="col" key=${name} class=${kind}>${name}</th>`)}</tr></thead>
-    <tbody>${lines.map((line) => html`<${Line} key=${line.part} ...${{ strip, line }} />`)}</tbody></table>`}
+    <tbody>${rows}</tbody></table>`;
+  return html`<section class="section">
+    ${lines.length === 0 ? html`<p>${t("No parts yet.")}</p>` : html`<${LongList} as="table" rows=${lines} box=${table} of=${(line, place) => html`<${Line} key=${line.part} ...${{ strip, line, place }} />`} />`}
     <ul class="quiet">${notes.map((note) => html`<li key=${note.text}>${t(note)}</li>`)}</ul>
   </section>`;
 }
 
-function Line({ strip, line }) {
+function Line({ strip, line, place }) {
+  const below = place["aria-rowindex"] && place["aria-rowindex"] + 1;
   const cell = (name, shown, signed) => html`<td class="number" data-name=${name}>${shown && html`<${Mass} shown=${shown} signed=${signed} />`}</td>`;
-  return html`<tr class=${line.counted ? "" : "uncounted"}>
+  return html`<tr class=${line.counted ? "" : "uncounted"} ...${place}>
     <th scope="row"><a class="reach" href=${route.part(strip, line.part)}>${line.name}</a> <span class="quiet">${whereabouts(line)}</span></th>
     ${cell(t("Off"), line.off)}${cell(t("On"), line.on)}${cell(t("Change"), line.change, true)}${cell(t("Against standard"), line.standard_change, true)}
     <td data-name=${t("Basis")}>${line.basis.map((each) => label(each)).join(", ") || t("none")}</td>
     <td class="wide"><span class=${`mark ${line.counted ? "done" : ""}`}>${line.counted ? t("counted") : t("not counted")}</span> ${line.reason && t(line.reason)}
       ${line.in_spell && html` <span class="quiet">${t("In this spell.")}</span>`} <${Outcome} ...${line} /></td></tr>
-    <tr class="beneath"><td colspan="7" class="wide"><${Beneath} ...${{ strip, line }} /></td></tr>`;
+    <tr class="beneath" aria-rowindex=${below}><td colspan="7" class="wide"><${Beneath} ...${{ strip, line }} /></td></tr>`;
 }
 
 /** Folded under its line: why it counts or not, the looks it rests on, and the causes of its uncertainty. */

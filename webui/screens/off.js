@@ -9,6 +9,7 @@ import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
+import { LongList } from "../pieces/long_list.js";
 import { Bag, PartLine, Standing, Sums, groupWords } from "../pieces/show.js";
 import { About, Bags, disputed } from "./about.js";
 
@@ -38,12 +39,14 @@ export function Off({ strip }) {
       </div>
       <section class="stack close"><h2>${t("Parts, newest first")}</h2>
         ${parts.length === 0 && html`<p>${t("Nothing has come off yet.")}</p><a class="button main" href=${route.takeOff(strip)}>${t("Take off the first part")}</a>`}
-        ${off.data.struck.length > 0 && html`<${Section} title=${t("Struck as a mistake")} says=${off.data.struck.length === 1 ? t("one part") : t("{count} parts", { count: off.data.struck.length })}><ul class="lines">${off.data.struck.map((each) => html`<li class="line" key=${each.part}><a href=${route.part(strip, each.part)}>${each.name || t("Part without a name")}</a></li>`)}</ul><//>`}
-        <ul class="lines">${parts.map((row) => html`<${PartLine} key=${row.part} strip=${strip} row=${row} />`)}</ul>
+        ${off.data.struck.length > 0 && html`<${Section} title=${t("Struck as a mistake")} says=${off.data.struck.length === 1 ? t("one part") : t("{count} parts", { count: off.data.struck.length })}><${LongList} rows=${off.data.struck} box=${lines} of=${(each, place) => html`<li class="line" key=${each.part} ...${place}><a href=${route.part(strip, each.part)}>${each.name || t("Part without a name")}</a></li>`} /><//>`}
+        <${LongList} rows=${parts} box=${lines} of=${(row, place) => html`<${PartLine} key=${row.part} ...${{ strip, row, place }} />`} />
       </section>
     </div>
   <//>`;
 }
+
+const lines = (rows) => html`<ul class="lines">${rows}</ul>`;
 
 /** Where fasteners are that are not on the machine. */
 function Places({ strip, places }) {

@@ -7,6 +7,7 @@ import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
+import { LongList } from "../pieces/long_list.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
 import { Bag, Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
 import { Strike } from "../pieces/strike.js";
@@ -84,11 +85,11 @@ function Photos({ strip, part, photos }) {
 function History({ strip, history }) {
   const acting = useActing();
   return html`<section class="section"><h2>${t("History")}</h2><${Problems} problems=${acting.problems} />
-    <ul class="history">${history.map((line) => html`<li key=${line.entry} class=${line.struck ? "struck" : ""}>
+    <${LongList} rows=${history} keyOf=${(line) => line.entry} box=${(rows) => html`<ul class="history">${rows}</ul>`} of=${(line, place) => html`<li key=${line.entry} class=${line.struck ? "struck" : ""} ...${place}>
       <div class="what">${told(line)}${more(line)}</div>
       ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
       <div class="spread"><span class="quiet">${byWhom(line)}</span>
-        ${line.can_strike && html`<${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${told(line)} words=${line.kind === "strike" ? t("Take it back") : t("Strike")} />`}</div></li>`)}</ul>
+        ${line.can_strike && html`<${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${told(line)} words=${line.kind === "strike" ? t("Take it back") : t("Strike")} />`}</div></li>`} />
   </section>`;
 }
 
