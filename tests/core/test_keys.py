@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from cotterbook.core import phone
 from cotterbook.core.heads import across_flats
-from cotterbook.core.keys import MOST, NOTE, likely_threads, read_key
+from cotterbook.core.keys import MOST, NOTE, likely_threads
+from cotterbook.core.named_keys import read_key
 from cotterbook.core.threads import THREADS, coarse, read_thread, thread_named
 from cotterbook.core.threads_table import INCH
 from cotterbook.core.usual_keys import usual_keys

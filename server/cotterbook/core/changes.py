@@ -14,7 +14,8 @@ from .amounts import Amount, together
 from .balance import Body, body_at, joined
 from .mass import outcome_of
 from .places import said_place
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 
 NOWHERE = Amount(0.0)
 # What is off for a while only, and counts as on.

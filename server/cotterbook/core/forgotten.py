@@ -10,8 +10,9 @@ from .fluids import DENSITIES
 from .mass import outcome_of
 from .ordering import in_order
 from .prediction import Prediction
-from .strip import Strip, Thing
+from .strip import Strip
 from .tally import MOST_LINES, explain, slips_of
+from .thing import Thing
 from .weigh_in import WeighIn
 from .words import say
 

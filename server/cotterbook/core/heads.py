@@ -3,7 +3,8 @@
 from typing import Any
 
 from . import heads_table as table
-from .keys import SAME_MILLIMETRES, read_key
+from .keys import SAME_MILLIMETRES
+from .named_keys import read_key
 from .threads import Thread
 from .threads_table import INCH
 

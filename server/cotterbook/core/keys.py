@@ -1,4 +1,4 @@
-"""Keys, spanners and sockets as people name them, and the threads that one of them likely turns.
+"""The threads that a key, spanner or socket likely turns.
 
 A key says little: hexagons of one size stand on threads of several. What comes
 out is a list of likelihoods (common practice on motorcycles, no source), each with
@@ -8,10 +8,10 @@ the standard that has that size; it is never certain.
 from typing import Any
 
 from . import heads_table as table
+from .named_keys import Key, read_key
 from .threads import THREADS, Thread, thread_named
 from .threads_table import INCH
 from .words import say
-from .written import tokens, value_of
 
 NOTE = (
     "Likely only, never certain: hexagons of one size stand on several threads. "
@@ -28,16 +28,6 @@ HEADS_OF = {
     "cross": ("cross",),
     "slot": ("slot",),
 }
-WORDS = (
-    ("hexalobular", ("torx", "tx", "t", "hexalobular")),
-    ("hexalobular_outside", ("e",)),
-    ("cross", ("ph", "phillips", "cross", "crosshead", "jis", "pz")),
-    ("slot", ("slot", "slotted", "flat", "blade")),
-    ("inside", ("allen", "key", "bit", "internal", "inbus", "hexkey")),
-    ("outside", ("spanner", "ring", "wrench", "socket", "af", "open", "nut", "crowfoot", "combination")),
-)
-WHITWORTH_WORDS = ("w", "whit", "whitworth", "bsw")
-BRITISH_WORDS = ("bs", "bsf", "bsc", "cei")
 # How common threads are on motorcycles, commonest first (common practice, no source).
 COMMON_DIAMETERS = (6.0, 8.0, 10.0, 5.0, 12.0, 4.0, 14.0, 16.0, 3.0, 20.0, 18.0, 7.0, 3.5)
 # Fine threads usual beside or instead of the coarse one (common practice, no source).
@@ -45,60 +35,6 @@ FINE_BESIDE: dict[float, Any] = {10.0: (1.25,), 12.0: (1.25,)}
 FINE_FIRST: dict[float, Any] = {14.0: (1.5,), 16.0: (1.5,), 18.0: (1.5,), 20.0: (1.5,)}
 SAME_MILLIMETRES = 0.05
 MOST = 8
-
-
-class Key:
-    """What turns a fastener: `kind` of HEADS_OF or None, `size` in mm or its number, `system` by what it is sized."""
-
-    __slots__ = ("kind", "size", "system")
-
-    def __init__(self, kind: Any, size: Any, system: str):
-        self.kind, self.size, self.system = kind, size, system
-
-
-def read_key(text: Any) -> Any:
-    """The key that somebody wrote ("6 mm hex key", "12 mm socket", "T30", "PH2", "1/2 AF", "1/4 W"), or None."""
-    if not isinstance(text, str) or len(text) > 40:
-        return None
-    words, figures, marks = tokens(text)
-    kind = _kind_of(words)
-    if kind == "slot" and not figures:
-        return Key(kind, None, "metric")
-    size = value_of(figures[0]) if figures else None
-    if size is None or size <= 0.0:
-        return None
-    if kind in ("hexalobular", "hexalobular_outside", "cross"):
-        return Key(kind, size, "number")
-    if any(word in WHITWORTH_WORDS for word in words):
-        return _whitworth(kind, size)
-    if any(word in BRITISH_WORDS for word in words):
-        return _british(kind, size, 0)
-    if "mm" not in words and ("/" in figures[0] or '"' in marks or "in" in words or "inch" in words):
-        return Key(kind, size * INCH, "inch")
-    return Key(kind, size, "metric")
-
-
-def _kind_of(words: list[str]) -> Any:
-    if "socket" in words and any(word in words for word in ("cap", "screw")):
-        return "inside"
-    for kind, of_kind in WORDS:
-        if any(word in of_kind for word in words):
-            return kind
-    return None
-
-
-def _whitworth(kind: Any, size: float) -> Any:
-    # A spanner marked 1/4 W has the larger hexagon of older 1/4 inch bolts: that of 5/16 BS.
-    return _british(kind, size, 1)
-
-
-def _british(kind: Any, size: float, larger: int) -> Any:
-    sizes = [(value_of(name), table.HEX_WHITWORTH[name][0]) for name in table.HEX_WHITWORTH]
-    sizes = sorted(sizes)
-    for index, (inches, _flats) in enumerate(sizes):
-        if abs(inches - size) < 0.001 and index + larger < len(sizes):
-            return Key(kind or "outside", sizes[index + larger][1] * INCH, "british")
-    return None
 
 
 def likely_threads(key: Any, head: Any = None) -> list[dict[str, Any]]:

@@ -11,7 +11,8 @@ from typing import Any
 from .amounts import together
 from .fastener_mass import fastener_amount
 from .mass import GivenBack, outcome_of
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 
 
 def fasteners_beside(strip: Strip) -> dict[str, GivenBack]:

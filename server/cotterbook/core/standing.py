@@ -14,7 +14,8 @@ from .lift import lift_of
 from .places import machine_measures
 from .published import PERCENT_PUBLISHED, published, published_fuel, published_mass, published_up
 from .quantities import minus, product
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .values import LEAST
 from .weigh_in import WeighIn, full_enough, level_loads
 from .words import Refused, say

@@ -1,7 +1,7 @@
 """The log of one strip-down, folded into its state.
 
 The state depends on the set of entries alone, never on the order they arrived
-in: entries are filed under the thing they speak of, in their own order (at, id),
+in: entries are filed under the thing they speak of (`filing`), in their own order,
 and a thing touched by a new entry is folded anew from its own entries only. So a
 new entry costs what its thing holds, not what the log holds, and one that comes
 late is right at once.
@@ -10,142 +10,29 @@ late is right at once.
 from typing import Any
 
 from . import mass, readings, torque
-from .entries import check_kind
 from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
-from .fields import Field, fold_fields, value_before
-from .kinds import KINDS
+from .fields import value_before
+from .filing import SPELLS, WEIGH_INS, Filing
 from .of_types import OfTypes
 from .ordering import in_order
+from .thing import Thing, key_of
 from .totals import Totals
 
-SPELLS, WEIGH_INS = "spells", "weigh_ins"
-SUBJECT_FIELD = {
-    "set": "thing",
-    "move": "group",
-    "tighten": "group",
-    "witness": "group",
-    "weigh": "part",
-    "photo": "thing",
-    "scale_check": "scale",
-}
 
-
-def key_of(entry: dict[str, Any]) -> Any:
-    """The order of entries: hybrid logical clock, then id."""
-    return (entry["at"], entry["id"])
-
-
-class Thing:
-    """One thing's folded state: its type, fields by name, and its live entries by kind, in order."""
-
-    __slots__ = ("id", "type", "alive", "fields", "values", "by_kind", "first")
-
-    def __init__(self, thing: str, entries: list[dict[str, Any]], struck: Any):
-        self.id = thing
-        sets = [entry for entry in entries if entry["kind"] == "set"]
-        live = [entry for entry in entries if not struck(entry["id"])]
-        live_sets = [entry for entry in live if entry["kind"] == "set"]
-        # Of a thing that was written down by mistake, and struck, the type is still known.
-        typed = live_sets or sets
-        self.type: str = typed[0]["type"] if typed else ""
-        self.alive = bool(live_sets) or not sets
-        self.fields: dict[str, Field] = fold_fields([e for e in sets if e["type"] == self.type], struck)
-        self.values = {name: self.fields[name].value for name in self.fields}
-        self.by_kind: dict[str, list[dict[str, Any]]] = {}
-        for entry in live:
-            self.by_kind.setdefault(entry["kind"], []).append(entry)
-        self.first: Any = (live or entries)[0]
-
-    def of_kind(self, *kinds: str) -> list[dict[str, Any]]:
-        """Live entries of these kinds, in order."""
-        if len(kinds) == 1:
-            return self.by_kind.get(kinds[0], [])
-        return in_order([entry for kind in kinds for entry in self.by_kind.get(kind, ())], key_of)
-
-
-class Strip:
+class Strip(Filing):
     """A strip-down: `add` entries, then read things, ledgers and lines."""
 
     def __init__(self, strip: str):
-        self.id = strip
-        self.entries: dict[str, dict[str, Any]] = {}
-        self.not_understood: list[str] = []
-        self.last_at = 0
-        self._filed: dict[str, list[dict[str, Any]]] = {}
-        self._strikes: dict[str, list[dict[str, Any]]] = {}
-        self._stale: set[str] = set()
+        super().__init__(strip)
         self._things: dict[str, Thing] = {}
         self._of_types = OfTypes()
         self._totals = Totals()
         self._groups_of: dict[str, dict[str, bool]] = {}
-        self._weighed_on: dict[str, dict[str, bool]] = {}
         self._part_of: dict[str, str] = {}
         self._ledgers: dict[str, Ledger] = {}
         self._masses: dict[str, dict[str, Any]] = {}
         self._lines: dict[str, mass.Line] = {}
-
-    def add(self, entries: list[dict[str, Any]]) -> None:
-        """Takes entries in, in any order; those it has are passed over, those it can't read are kept aside."""
-        for entry in entries:
-            if entry["id"] in self.entries:
-                continue
-            self.entries[entry["id"]] = entry
-            if entry["kind"] not in KINDS or check_kind(entry):
-                self.not_understood.append(entry["id"])
-                continue
-            self.last_at = max(self.last_at, entry["at"])
-            self._file(entry)
-
-    def _file(self, entry: dict[str, Any]) -> None:
-        if entry["kind"] == "strike":
-            self._strikes.setdefault(entry["entry"], []).append(entry)
-        else:
-            _insert(self._filed.setdefault(self.subject(entry), []), entry)
-            if "on_scale" in entry:
-                self._weighed_on.setdefault(entry["on_scale"], {})[entry["part"]] = True
-        self._mark_stale(entry)
-
-    def _mark_stale(self, entry: dict[str, Any]) -> None:
-        for _ in range(len(self.entries)):  # a strike of a strike of ... ends at a thing, or is a ring
-            if entry["kind"] != "strike":
-                self._stale.add(self.subject(entry))
-                return
-            if entry["entry"] not in self.entries or entry["entry"] in self.not_understood:
-                return
-            entry = self.entries[entry["entry"]]
-
-    def subject(self, entry: dict[str, Any]) -> str:
-        """The id of the thing an entry speaks of; spells and weigh-ins are kept in one list each."""
-        kind = entry["kind"]
-        if kind == "work":
-            return SPELLS
-        return WEIGH_INS if kind == "weigh_in" else str(entry[SUBJECT_FIELD[kind]])
-
-    def striker(self, entry_id: str) -> Any:
-        """The strike that holds against this entry, or None. A strike that is struck does not hold."""
-        target = self.entries.get(entry_id)
-        for strike in self._strikes.get(entry_id, ()):
-            # Only a later entry can strike, so a chain of strikes always ends.
-            if target is not None and key_of(strike) > key_of(target) and self.striker(strike["id"]) is None:
-                return strike
-        return None
-
-    def filed(self, subject: str) -> list[dict[str, Any]]:
-        """Every entry that speaks of a thing, struck ones too, in order."""
-        return self._filed.get(subject, [])
-
-    def strikes_of(self, entry_id: str) -> list[dict[str, Any]]:
-        """Every strike of an entry, whether it holds or not."""
-        return self._strikes.get(entry_id, [])
-
-    def struck(self) -> list[str]:
-        """Ids of all entries that are struck, in no order."""
-        return [entry for entry in self._strikes if self.striker(entry) is not None]
-
-    def is_struck(self, entry_id: str) -> bool:
-        """Whether the entry was a mistake."""
-        return entry_id in self._strikes and self.striker(entry_id) is not None
 
     def _refresh(self) -> None:
         while self._stale:
@@ -358,18 +245,3 @@ class Strip:
 
 def _in_order(things: list[Thing]) -> list[Thing]:
     return in_order(things, lambda thing: key_of(thing.first))
-
-
-def _insert(entries: list[dict[str, Any]], entry: dict[str, Any]) -> None:
-    """Puts the entry where its key belongs; the usual one, later than all, costs nothing to place."""
-    low, high = 0, len(entries)
-    if high == 0 or key_of(entries[-1]) < key_of(entry):
-        entries.append(entry)
-        return
-    while low < high:
-        middle = (low + high) // 2
-        if key_of(entries[middle]) < key_of(entry):
-            low = middle + 1
-        else:
-            high = middle
-    entries.insert(low, entry)

@@ -12,7 +12,8 @@ from .amounts import Amount, added_up
 from .figures import GRAMS_IN, plain_number, read_figure, shown_amount
 from .mass import outcome_of
 from .readings import first_look
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .words import say
 
 SUMS = ("spell", "came_in", "standard", "off")

@@ -5,7 +5,8 @@ from typing import Any
 from . import torque_tool
 from .maker import Maker, given, whole
 from .shown_torque import settable
-from .strip import Strip, Thing, key_of
+from .strip import Strip
+from .thing import Thing, key_of
 from .tool_uses import NO_USES, calibrated_as_of, uses_of_tools
 from .torque import specification
 from .typed_quantities import written

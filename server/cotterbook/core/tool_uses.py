@@ -4,7 +4,8 @@ from typing import Any
 
 from .days import day_of, read_day
 from .ordering import in_order
-from .strip import Strip, Thing, key_of
+from .strip import Strip
+from .thing import Thing, key_of
 
 
 class Uses:

@@ -7,7 +7,8 @@ from .fasteners import title
 from .figures import shown_grams
 from .slips import slips_view
 from .standing import weighings_of
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .things import THINGS
 from .views_back import back_view
 from .views_balance import balance_view

@@ -6,7 +6,8 @@ from .acts_back import is_on
 from .hangs_on import life_hangs_on
 from .mass import is_done, outcome_of
 from .ordering import in_order
-from .strip import Strip, Thing, key_of
+from .strip import Strip
+from .thing import Thing, key_of
 from .tool_uses import uses_of_tools
 from .views_group import bag_label, counted_view, group_view
 from .words import say

@@ -7,8 +7,9 @@ from .figures import plain_number, shown_grams
 from .forms import check_shape
 from .grades import read_grade
 from .heads import across_flats, hexalobular_number
-from .keys import NOTE, likely_threads, read_key
+from .keys import NOTE, likely_threads
 from .lengths import usual_lengths
+from .named_keys import read_key
 from .threads import is_left_hand, read_thread
 from .typed_quantities import read_for
 from .usual_keys import size_called, usual_keys

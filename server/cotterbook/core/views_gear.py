@@ -6,7 +6,8 @@ from .entries import wall_clock_ms
 from .figures import plain_number, shown_grams
 from .limits import CLOCK_LOW_MS, GAIN_PERCENT
 from .scales import check_result, class_iii_limit
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .torque_tool import calibration
 from .views_group import fields_view
 from .views_tools import tools_view

@@ -7,7 +7,8 @@ from .entries import wall_clock_ms
 from .fasteners import title
 from .patterns import pattern_view, stages
 from .shown_torque import rough, settable, specification_shown
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .tightening import doubts, written_later
 from .views_fasteners import about
 from .words import say

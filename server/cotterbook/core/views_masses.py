@@ -7,7 +7,8 @@ from .amounts import Amount, added_up
 from .figures import shown_amount
 from .loose_mass import fasteners_beside
 from .made_of import made_of
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .views_reading import reading_view
 from .words import say
 

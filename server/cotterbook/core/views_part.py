@@ -8,7 +8,8 @@ from .figures import shown_amount
 from .mass import is_done, outcome_of
 from .ordering import in_order
 from .readings import one_look
-from .strip import Strip, Thing, key_of
+from .strip import Strip
+from .thing import Thing, key_of
 from .tool_uses import uses_of_tools
 from .views_group import bag_label, fields_view, group_view, named
 from .views_reading import reading_view

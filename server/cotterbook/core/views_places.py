@@ -7,7 +7,8 @@ from .mass import outcome_of
 from .ordering import in_order
 from .places import USUAL_AXLE, USUAL_WHEELBASE, machine_measures, usual_place
 from .standing import Standing
-from .strip import Strip, Thing
+from .strip import Strip
+from .thing import Thing
 from .views_group import fields_view
 from .words import say
 

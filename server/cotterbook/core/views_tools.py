@@ -5,7 +5,8 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .shown_torque import settable
-from .strip import Strip, Thing, key_of
+from .strip import Strip
+from .thing import Thing, key_of
 from .tightening import doubts, written_later
 from .tool_uses import NO_USES, Uses, tightenings, uses_of_tools
 from .torque_tool import CYCLES_OF_A_CALIBRATION, calibration, deviation_of, out_of_range
