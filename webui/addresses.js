@@ -56,6 +56,7 @@ export function readRoute(hash) {
 const FORMS = {
   take_off: route.takeOff, weigh_in: route.weighIn, tally: route.tally, scale: route.gear, scale_check: route.gear, tool: route.gear,
   place: route.balance, tighten: route.back, specification: route.torque, reading: route.part, fasteners: route.part,
+  move: route.part, begin: route.begin,
 };
 
 /** @param {string} key of a draft @returns {string|null} the screen with its form; null for one that stands in none */

@@ -164,6 +164,22 @@ export async function putSetting(key, value, { quiet = false } = {}) {
   if (!quiet) announce({ what: "settings", key });
 }
 
+/**
+ * Change a setting that another tab may be changing too: neither overwrites what it did not see.
+ * @param {string} key @param {(value: any) => any} change what lies there, undefined for nothing, to what is to lie there
+ * @returns {Promise<any>} what lies there now
+ */
+export async function changeSetting(key, change) {
+  const value = await writeOrMakeRoom(["settings"], async (transaction) => {
+    const store = transaction.objectStore("settings");
+    const next = change((await store.get(key))?.value);
+    await store.put({ key, value: next });
+    return next;
+  });
+  announce({ what: "settings", key });
+  return value;
+}
+
 /** The value that lies there, or `make()` kept now: two tabs that start at once get the same. */
 export function settingOnce(key, make) {
   return write(["settings"], async (transaction) => {

@@ -30,11 +30,17 @@ export function t(text, values = {}) {
     .replace(BEFORE_ITS_UNIT, `$1${NO_BREAK}`);
 }
 
+// Hebrew, Arabic, Syriac, Thaana, N'Ko and what is written like them.
+const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/;
+
+/** A text whose direction is its own, so that what stands beside it keeps its place; .name in style.css does it for elements. */
+export const isolated = (text) => (RIGHT_TO_LEFT.test(text) ? `\u2068${text}\u2069` : text);
+
 function filled(value) {
   if (typeof value === "number") return new Intl.NumberFormat(language.locale, { maximumFractionDigits: 6 }).format(value).replace("-", MINUS);
   if (Array.isArray(value)) return new Intl.ListFormat(language.locale, { type: "conjunction" }).format(value.map(filled));
   if (value === null || value === undefined) return "";
-  if (typeof value !== "object") return String(value);
+  if (typeof value !== "object") return isolated(String(value));
   if ("label" in value) return label(value.label);
   if ("text" in value) return t(value);
   return "field" in value ? fieldNames()[value.field] ?? value.field : figure(value);

@@ -110,3 +110,22 @@ def test_a_wrench_that_was_put_away_since_is_not_taken_up(bench: Any) -> None:
     part = unfolded(hands, "Bracket one")
     expect(part.get_by_role("radio", name="One without a card", exact=True)).to_be_checked()
     expect(part.get_by_role("radio", name=BENCH, exact=True)).to_have_count(0)
+
+
+def test_two_tabs_take_nothing_from_each_other_s_groups(bench: Any) -> None:
+    hands, (first, second) = bench
+    other = Hands(hands.page.context.new_page(), hands.url)
+    other.strip = hands.strip
+    # Both have read what lies there before either chooses.
+    mine, theirs = card(hands, first), card(other, second)
+    mine.get_by_role("radio", name=BENCH, exact=True).check()
+    theirs.get_by_role("radio", name="Small wrench, 2 to 20 N·m", exact=True).check()
+    for tab in (hands, other):
+        expect(card(tab, first).get_by_role("radio", name=BENCH, exact=True)).to_be_checked()
+        expect(card(tab, second).get_by_role("radio", name="Small wrench, 2 to 20 N·m", exact=True)).to_be_checked()
+    hands.reload()
+    expect(card(hands, first).get_by_role("radio", name=BENCH, exact=True)).to_be_checked()
+    # For one group the last choice holds.
+    card(other, first).get_by_role("radio", name="Small wrench, 2 to 20 N·m", exact=True).check()
+    expect(card(hands, second).get_by_role("radio", name="Small wrench, 2 to 20 N·m", exact=True)).to_be_checked()
+    expect(card(hands, first).get_by_role("radio", name="Small wrench, 2 to 20 N·m", exact=True)).to_be_checked()

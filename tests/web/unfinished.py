@@ -43,6 +43,8 @@ class Form(NamedTuple):
     folded: tuple[str, ...] = ()
 
 
+# A tile that is tapped instead of a text that is typed.
+CHOSEN = "chosen"
 FORMS = {
     "weigh_in": Form(
         "weigh_in", (), {"Under the front wheel": "98,2", "Note": "Tools in the box"}, "Under the rear wheel", "heavy",
@@ -75,6 +77,10 @@ FORMS = {
     "reading": Form(
         "part/{case[part]}", ("Add a reading",), {"Which scale": "Bench scale"}, "Figure", "8.1.2", "812",
         "Save the reading", "Your unfinished reading is here again",
+    ),
+    "move": Form(
+        "part/{case[part]}", ("Move some",), {"In spares": CHOSEN}, "How many", "500", "2", "Move them",
+        "Your unfinished move is here again",
     ),
     "fasteners": Form(
         "part/{stay[part]}", ("Add fasteners",), {"Thread": "M6"}, "How many", "0", "3", "Save",
@@ -136,7 +142,9 @@ def begin(hands: Phone, form: Form) -> Any:
 def write(hands: Phone, form: Form, **more: str) -> None:
     for label, text in {**form.typed, **more}.items():
         field = there(hands, form).get_by_label(label, exact=True)
-        if field.evaluate("(field) => field.tagName") == "SELECT":
+        if text == CHOSEN:
+            field.check()
+        elif field.evaluate("(field) => field.tagName") == "SELECT":
             field.select_option(label=text)
         else:
             field.fill(text)
@@ -157,6 +165,9 @@ def is_here_again(hands: Phone, form: Form, value: str) -> None:
     within = there(hands, form)
     for label, text in {**form.typed, form.field: value}.items():
         field = within.get_by_label(label, exact=True)
+        if text == CHOSEN:
+            expect(field).to_be_checked()
+            continue
         expect(field).to_be_visible()
         if field.evaluate("(field) => field.tagName") == "SELECT":
             expect(field.locator("option:checked")).to_have_text(text)

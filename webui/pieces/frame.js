@@ -60,8 +60,8 @@ export function Frame({ title, strip, of, here, foot, children }) {
     <${StateLine} />
     <main class="sheet">
       <div>
-        ${strip && html`<p class="trail"><a href=${route.start()}>${t("All machines")}</a> ${of && html`<span>${of}</span>`}</p>`}
-        <h1 tabindex="-1">${title}</h1>
+        ${strip && html`<p class="trail"><a href=${route.start()}>${t("All machines")}</a> ${of && html`<bdi>${of}</bdi>`}</p>`}
+        <h1 tabindex="-1"><bdi>${title}</bdi></h1>
       </div>
       ${children}
     </main>

@@ -158,4 +158,4 @@ export function useActing() {
   return { run, busy, problems, setProblems };
 }
 
-export { deleteDraft as dropDraft, dropUnnamedPhotos, putSetting, setting, strips } from "../log.js";
+export { changeSetting, deleteDraft as dropDraft, dropUnnamedPhotos, putSetting, setting, strips } from "../log.js";

@@ -59,7 +59,7 @@ function PartBack({ strip, part, open, place, ...rest }) {
       <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a class="reach" href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
       ${part.photo && html`<div class="thumbs"><${Picture} sha256=${part.photo} small alt=${t("As it was: {name}", part)} /></div>`}
       ${part.second_person && html`<p class="notice">${t("A life hangs on these: let a second person look at every fastener, by the manual.")}</p>`}
-      ${part.groups.map((group) => html`<${GroupBack} key=${group.group} ...${{ strip, group }} ...${rest} />`)}
+      ${part.groups.map((group) => html`<${GroupBack} key=${group.group} about=${part.name} ...${{ strip, group }} ...${rest} />`)}
       <${Problems} problems=${acting.problems} />
       ${part.on
         ? html`<button type="button" disabled=${acting.busy} onClick=${() => acting.run("part_off", { strip, part: part.part })}>${t("It came off again")}</button>`

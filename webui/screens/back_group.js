@@ -44,7 +44,7 @@ export function GroupState({ group }) {
     ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
 }
 
-export function GroupBack({ strip, group, choices, tools }) {
+export function GroupBack({ strip, group, choices, tools, about }) {
   const { needs } = group;
   const wanted = needs.includes("torque");
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
@@ -59,7 +59,7 @@ export function GroupBack({ strip, group, choices, tools }) {
     <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
     ${!group.specification && html`<${Section} light title=${t("Write down the manual’s torque")}>
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
-    ${group.on > 0 && html`<${Drafted} key=${[group.on, group.tight, group.next_step, wanted].join()} form=${wanted ? Tighten : Again} stem=${`tighten/${strip}/${group.group}`} ...${parts} choices=${choices} tools=${tools} />`}
+    ${group.on > 0 && html`<${Drafted} key=${[group.on, group.tight, group.next_step, wanted].join()} form=${wanted ? Tighten : Again} stem=${`tighten/${strip}/${group.group}`} about=${about} ...${parts} choices=${choices} tools=${tools} />`}
     ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
   </div>`;
 }

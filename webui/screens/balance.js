@@ -43,7 +43,7 @@ function Known({ strip, choices, data, state, baseline, onBaseline, onState }) {
   const placed = spots.some((spot) => spot.along !== null && spot.up !== null);
   const drawing = { drawing: data.drawing, before: data.before?.at ?? null, now: data.now?.at ?? null, spots };
   return html`
-    ${part ? html`<${Drafted} key=${part.part} form=${Placing} stem=${stemOfPlace(strip, part.part)} ...${{ strip, part, data, spots, choices }} onDone=${() => setChosen(null)} />` : html`<section class="stack close">
+    ${part ? html`<${Drafted} key=${part.part} form=${Placing} stem=${stemOfPlace(strip, part.part)} about=${part.name} ...${{ strip, part, data, spots, choices }} onDone=${() => setChosen(null)} />` : html`<section class="stack close">
       <${SideView} ...${drawing} name=${t("Side view of the machine, front to the left. What it shows stands below in words.")} />
       <${Legend} before=${drawing.before?.along != null} now=${drawing.now?.along != null} spots=${placed} />
       ${data.drawing.usual.length > 0 && html`<p class="quiet">${t("Drawn with usual measures where the machine’s own are not known yet.")}</p>`}</section>`}

@@ -4,8 +4,9 @@ import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { view } from "../shop.js";
 import { t } from "../words.js";
+import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Text, Tiles } from "../pieces/fields.js";
-import { Problems, useForm } from "../pieces/form.js";
+import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { leadOn, useActing, useChoices, useSummaries } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
@@ -32,9 +33,15 @@ export function Begin() {
   const choices = useChoices();
   const summaries = useSummaries();
   const acting = useActing();
-  const form = useForm({ name: "", machine: NEW, machine_name: "", ...NO_STANDARD }, acting.problems);
   if (!choices || !summaries.data) return html`<${Frame} title=${t("Begin a strip-down")}><${Standing} views=${[{ data: choices }, summaries]} /><//>`;
-  const machines = known(summaries.data);
+  const foot = html`<button type="submit" form="begin" class="main" disabled=${acting.busy}>${t("Begin")}</button>`;
+  return html`<${Frame} title=${t("Begin a strip-down")} foot=${foot}>
+    <${Drafted} form=${Beginning} stem="begin" ...${{ acting, choices }} machines=${known(summaries.data)} /><//>`;
+}
+
+function Beginning({ acting, choices, machines, begun }) {
+  const start = { name: "", machine: NEW, machine_name: "", ...NO_STANDARD };
+  const form = useDrafted(begun, start, acting);
   async function choose(machine) {
     form.fill({ machine, ...NO_STANDARD });
     const line = machines.get(machine);
@@ -46,23 +53,23 @@ export function Begin() {
     event.preventDefault();
     const { machine, ...rest } = form.latest.current;
     const of = machines.has(machine) ? { machine, machine_name: machines.get(machine).machine_name } : { machine: null };
-    const answer = await acting.run("begin_strip", { ...rest, ...of });
-    if (answer) leadOn(route.takeOff(answer.strip));
+    const answer = await form.act("begin_strip", { ...rest, ...of });
+    if (answer?.strip) leadOn(route.takeOff(answer.strip));
+    else if (answer) form.begin(start);
   }
   const unit = form.bind("standard_unit");
-  const tiles = [[NEW, t("A new machine")], ...[...machines].map(([machine, line]) => [machine, line.machine_name || t("Machine without a name")])];
-  const foot = html`<button type="submit" form="begin" class="main" disabled=${acting.busy}>${t("Begin")}</button>`;
-  return html`<${Frame} title=${t("Begin a strip-down")} foot=${foot}>
-    <form id="begin" class="stack" onSubmit=${save} novalidate>
-      <${Problems} problems=${acting.problems} />
-      ${machines.size > 0 && html`<${Tiles} ...${form.bind("machine")} onValue=${choose} label=${t("Which machine")} options=${tiles} />`}
-      ${form.form.machine === NEW && html`<${Text} ...${form.bind("machine_name")} label=${t("Machine")} big aria-required="true" />`}
+  // A machine that has left this phone since is a new one to it.
+  const machine = machines.has(form.form.machine) ? form.form.machine : NEW;
+  const tiles = [[NEW, t("A new machine")], ...[...machines].map(([each, line]) => [each, line.machine_name || t("Machine without a name")])];
+  return html`<form id="begin" class="stack" onSubmit=${save} novalidate>
+      <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished strip-down is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
+      ${machines.size > 0 && html`<${Tiles} ...${form.bind("machine")} value=${machine} onValue=${choose} label=${t("Which machine")} options=${tiles} />`}
+      ${machine === NEW && html`<${Text} ...${form.bind("machine_name")} label=${t("Machine")} big aria-required="true" />`}
       <${Text} ...${form.bind("name")} label=${t("Name of the strip-down")} hint=${t("What it is for: you will look for it by this name.")} big aria-required="true" />
       <section class="section"><h2>${t("The standard machine")}</h2>
         <p class="quiet">${t("Only if you know it now; it can be given later.")}</p>
         <${Figure} ...${form.bind("standard")} unit=${unit.value} units=${choices.mass_units} onUnit=${unit.onValue} label=${t("Standard mass")} />
         <${Text} ...${form.bind("standard_source")} label=${t("Where that figure is from")} hint=${t("Papers, manual, own scales; dry or ready to ride.")} />
         <${Text} ...${form.bind("tank_litres")} label=${t("Tank, litres")} figure /></section>
-    </form>
-  <//>`;
+    </form>`;
 }

@@ -49,7 +49,7 @@ function Scale({ strip, card, choices, against }) {
     ${card.checks.length > 0 && html`<div><h4>${t("Last check")}</h4><${Problems} problems=${striking.problems} />
       <ul class="lines">${checks.slice(0, 1)}</ul>
       ${checks.length > 1 && html`<${Section} light title=${t("Earlier checks")} says=${t("{count} of them", { count: checks.length - 1 })}><ul class="lines">${checks.slice(1)}</ul><//>`}</div>`}
-    <${Drafted} form=${AddCheck} stem=${`scale_check/${strip}/${card.scale}`} ...${{ strip, card, choices, against }} />
+    <${Drafted} form=${AddCheck} stem=${`scale_check/${strip}/${card.scale}`} about=${card.name} ...${{ strip, card, choices, against }} />
     <${Section} light title=${t("Its card")} says=${t("to look at and to change")}>
       ${card.hint && html`<p class="quiet">${t(card.hint)}</p>`}
       <${Facts} strip=${strip} thing=${card.scale} type="scale" fields=${card.fields} facts=${facts(choices)} /><//>

@@ -33,7 +33,7 @@ export function Part({ strip, part }) {
     const unknown = whole.data && choices && !view.trouble && !whole.trouble;
     return html`<${Frame} title=${t("Part")} strip=${strip} of=${whole.data?.name}>${unknown ? html`<${Unknown} />` : html`<${Standing} views=${[whole, view, { data: choices }]} />`}<//>`;
   }
-  const { row, groups } = data;
+  const { row, groups, name, struck } = data;
   const of = { strip, part, choices };
   return html`<${Frame} title=${data.name} strip=${strip} of=${whole.data.name}>
     ${data.struck && html`<p class="notice">${t("This part was struck as a mistake and counts nowhere. To have it again, take the strike back in its history.")}</p>`}
@@ -46,9 +46,9 @@ export function Part({ strip, part }) {
     <div class="twofold">
       <div class="stack">
         <section class="section"><h2>${t("Fasteners")}</h2>
-          ${groups.map((group) => html`<${Group} key=${group.group} group=${group} ...${of} />`)}
-          <${AddGroup} bag=${row.bag} off=${row.off} ...${of} /></section>
-        <${Readings} readings=${data.readings} outcome=${row.outcome} pieces=${row.pieces} ...${of} />
+          ${groups.map((group) => html`<${Group} key=${group.group} group=${group} name=${name} struck=${struck} ...${of} />`)}
+          ${!struck && html`<${AddGroup} name=${name} bag=${row.bag} off=${row.off} ...${of} />`}</section>
+        <${Readings} name=${name} struck=${struck} readings=${data.readings} outcome=${row.outcome} pieces=${row.pieces} ...${of} />
         <${Photos} photos=${data.photos} ...${of} />
         <section class="section"><h2>${t("Still to do")}</h2><${Items} items=${data.items} ...${of} /></section>
       </div>

@@ -22,7 +22,7 @@ const facts = (choices, group) => factsOf({
 
 const where = (place) => (place.where === "bag" ? (place.label ? t("in bag {label}", place) : t("out, in no bag yet")) : label(place.where));
 
-export function Group({ strip, group, choices }) {
+export function Group({ strip, part, group, choices, name: partName, struck }) {
   const name = t("{what}", { what: group.called });
   const disputed = Object.values(group.fields).some((field) => field.disputed);
   return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${name}>
@@ -32,7 +32,7 @@ export function Group({ strip, group, choices }) {
     <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
     <${SpecificationWords} specification=${group.specification} />
     <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
-    <${Section} light title=${t("Move some")}><${Move} ...${{ strip, group }} /><//>
+    ${!struck && html`<${Drafted} form=${Move} stem=${`move/${strip}/${part}/${group.group}`} about=${partName} ...${{ strip, group }} />`}
     <${Section} light open=${disputed} title=${t("All about these")}><${Read} ...${{ strip, group }} />
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices, group)} /><//>
   </div>`;
@@ -60,7 +60,7 @@ const likely = (group, from) => (from.where === "stock" ? group.out || null : fr
 
 const keyOf = (place) => `${place.where} ${place.bag ?? ""}`;
 
-function Move({ strip, group }) {
+function Move({ strip, group, begun }) {
   const acting = useActing();
   const sources = [
     ...(group.on > 0 ? [{ where: "machine", bag: null, count: group.on }] : []),
@@ -68,26 +68,28 @@ function Move({ strip, group }) {
     { where: "stock", bag: null, count: 500 },
   ];
   // Until a count is typed, the likely one stands in the field.
-  const form = useForm({ count: undefined, from: keyOf(sources[0]), to: null, to_bag_label: "" }, acting.problems);
+  const start = { count: undefined, from: keyOf(sources[0]), to: null, to_bag_label: "" };
+  const form = useDrafted(begun, start, acting);
   const from = sources.find((place) => keyOf(place) === form.form.from) ?? sources[0];
   const count = form.form.count === undefined ? likely(group, from) : form.form.count;
   async function save(event) {
     event.preventDefault();
     const { to, to_bag_label: bag } = form.form;
-    const answer = await acting.run("move", { strip, group: group.group, count, from: from.where, from_bag: from.bag, to, to_bag_label: bag });
-    if (answer) form.fill({ count: undefined, to: null });
+    const answer = await form.act("move", { strip, group: group.group, count, from: from.where, from_bag: from.bag, to, to_bag_label: bag });
+    if (answer) form.begin({ ...form.latest.current, count: undefined, to: null });
   }
   const named = (place) => [keyOf(place), place.where === "stock" ? t("new from stock") : t("{count} {where}", { count: place.count, where: where(place) })];
-  return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
+  return html`<${Section} light title=${t("Move some")} open=${acting.problems.length > 0 || Boolean(begun.draft)}><form class="stack close" onSubmit=${save}>
+    <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished move is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
     <${Tiles} ...${form.bind("from")} value=${keyOf(from)} onValue=${(key) => form.fill({ from: key, count: undefined })} label=${t("From")} options=${sources.map(named)} />
     <${Stepper} ...${form.bind("count")} value=${count} label=${t("How many")} high=${from.count} />
     <${Tiles} ...${form.bind("to")} label=${t("To")} options=${["bag", "spares", "scrapped", "lost", "machine"]} />
     ${form.form.to === "bag" && html`<${Text} ...${form.bind("to_bag_label")} label=${t("Which bag")} big />`}
-    <button type="submit" disabled=${acting.busy}>${t("Move them")}</button></form>`;
+    <button type="submit" disabled=${acting.busy}>${t("Move them")}</button></form><//>`;
 }
 
 /** A new row of fasteners for a part that is logged. */
-export const AddGroup = (props) => html`<${Drafted} form=${NewGroup} stem=${`fasteners/${props.strip}/${props.part}`} ...${props} />`;
+export const AddGroup = (props) => html`<${Drafted} form=${NewGroup} stem=${`fasteners/${props.strip}/${props.part}`} about=${props.name} ...${props} />`;
 
 function NewGroup({ strip, part, choices, bag, off, begun }) {
   const acting = useActing();

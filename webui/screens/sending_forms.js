@@ -4,6 +4,7 @@ import { html } from "../vendor/preact.js";
 import { formAddress } from "../addresses.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
+import { ABOUT } from "../pieces/drafted.js";
 import { dropDraft, orSay, useDrafts } from "../pieces/live.js";
 
 /** What a form is for, by the first word of its draft's key. */
@@ -11,9 +12,14 @@ const words = () => ({
   take_off: t("A part"), weigh_in: t("A weighing of the whole machine"), tally: t("A total to check"), scale: t("A scale"),
   scale_check: t("A check of a scale"), tool: t("A wrench"), place: t("The place of a part"), tighten: t("A tightening"),
   specification: t("A specification"), reading: t("A reading"), fasteners: t("Fasteners of a part"),
+  begin: t("A new strip-down"), move: t("A move of fasteners"),
 });
 
-const nameOf = ({ key, value, submitted }) => value.name || words()[(submitted?.draft ?? key).split("/")[0]] || t("A form");
+function nameOf({ key, value, submitted }) {
+  const form = words()[(submitted?.draft ?? key).split("/")[0]] ?? t("A form");
+  const name = value.name || value[ABOUT];
+  return name ? t("{form}: {name}", { form, name }) : form;
+}
 
 export function Forms() {
   const { data } = useDrafts();

@@ -2,7 +2,7 @@
 
 import { html, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { choose, useChosenWrenches } from "../pieces/chosen_wrench.js";
 import { Frame } from "../pieces/frame.js";
 import { useChoices, useView } from "../pieces/live.js";
@@ -50,7 +50,7 @@ function Where({ strip, data }) {
   const elsewhere = ["count", "place", "side"].filter((name) => data.disputed.includes(name));
   return html`<div class="stack close">
     ${data.part && html`<p><a class="name reach" href=${route.part(strip, data.part)}>${data.part_name || t("Part without a name")}</a>${" "}
-      <span class="quiet">${[whereabouts(data), sits].filter(Boolean).join(" · ")}</span></p>`}
+      <span class="quiet">${[whereabouts(data), sits && isolated(sits)].filter(Boolean).join(" · ")}</span></p>`}
     ${elsewhere.map((name) => html`<p class="mark bad" key=${name}>${t("Two answers stand for: {field}. Settle it on the part’s page.", { field: { field: name } })}</p>`)}
     ${!data.alive && html`<p class="notice">${t("These were struck as a mistake and count nowhere.")}</p>`}
   </div>`;

@@ -27,7 +27,7 @@ export function Specification({ strip, data, choices }) {
       ${spec ? html`<${Large} spec=${spec} /><${Beside} spec=${spec} />`
         : html`<p class="torque">${t("No torque written down yet")}</p><p>${t("Take it from the manual, with its page. Until then there is none.")}</p>`}
     </div>
-    ${data.alive && html`<${Drafted} key=${saved} form=${SpecificationForm} stem=${`specification/${strip}/${data.group}`} ...${{ strip, data, choices }} onSaved=${() => setSaved(saved + 1)} />`}
+    ${data.alive && html`<${Drafted} key=${saved} form=${SpecificationForm} stem=${`specification/${strip}/${data.group}`} about=${data.part_name} ...${{ strip, data, choices }} onSaved=${() => setSaved(saved + 1)} />`}
   </section>`;
 }
 
