@@ -66,7 +66,7 @@ export function Specification({ bind, at, choices }) {
     <${Figure} ...${bind(`${at}torque`)} ...${units} label=${t("Torque from the manual")} big />
     <${Text} ...${bind(`${at}torque_page`)} label=${t("Manual and page")} />
     <${Tiles} ...${bind(`${at}torque_condition`)} label=${t("Threads")} options=${choices.conditions} />
-    <div class="pair">
+    <div class="pair wide">
       <${Measure} ...${bind(`${at}torque_high`)} unit=${units.unit} label=${t("Up to, where the manual gives a range")} />
       <${Text} ...${bind(`${at}torque_angle`)} label=${t("Then by angle, degrees")} figure />
     </div>`;

@@ -110,7 +110,7 @@ function SpecificationForm({ strip, data, choices, onSaved, begun }) {
     <${Text} ...${bind("torque_page")} label=${t("Manual and page")} />
     <${Tiles} ...${bind("torque_condition")} label=${t("Threads")} options=${[...choices.conditions, ["", t("Not said")]]} />
     <${Section} light open=${more} title=${t("Range, tolerance, steps, angle, locking nut")}>
-      <div class="pair">
+      <div class="pair wide">
         <${Measure} ...${bind("torque_high")} unit=${units.unit} label=${inUnit(t("Up to, where the manual gives a range"))} />
         <${Measure} ...${bind("torque_tolerance")} unit=${units.unit} label=${inUnit(t("Tolerance, ±"))} />
       </div>
