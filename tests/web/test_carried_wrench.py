@@ -6,8 +6,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from web.hands import PHONE, Hands
-from web.seven_parts import begin
+from web.hands import Hands
+from web.offline import hands_without_signal
 
 MADE = """async (strip) => {
   const shop = await import('/shop.js');
@@ -30,13 +30,8 @@ BENCH = "Bench wrench, 10 to 60 N·m"
 @pytest.fixture
 def bench(chromium: Any, server: Any) -> Iterator[Any]:
     """A phone without signal, with two groups that are on and wait for the wrench: (hands, their ids)."""
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    yield hands, hands.page.evaluate(MADE, hands.strip)
-    context.close()
+    with hands_without_signal(chromium, server) as hands:
+        yield hands, hands.page.evaluate(MADE, hands.strip)
 
 
 def card(hands: Hands, group: str) -> Any:

@@ -7,8 +7,8 @@ import pytest
 from playwright.sync_api import expect
 
 from screens import sticking_out
-from web.hands import PHONE, Hands
-from web.seven_parts import begin
+from web.hands import Hands
+from web.offline import hands_without_signal
 
 USE_AGAIN = """async ([strip, count]) => {
   const shop = await import('/shop.js');
@@ -26,14 +26,9 @@ USE_AGAIN = """async ([strip, count]) => {
 @pytest.fixture
 def hands(chromium: Any, server: Any) -> Iterator[Hands]:
     """A phone without signal on the form for taking off, its strip-down just begun."""
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    hands.open(f"#/strip/{hands.strip}/take_off")
-    yield hands
-    context.close()
+    with hands_without_signal(chromium, server) as hands:
+        hands.open(f"#/strip/{hands.strip}/take_off")
+        yield hands
 
 
 def line_of(hands: Hands, name: str) -> Any:

@@ -6,19 +6,14 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from web.hands import PHONE, Hands
-from web.seven_parts import begin
+from web.hands import Hands
+from web.offline import hands_without_signal
 
 
 @pytest.fixture(scope="module")
 def phone(chromium: Any, module_server: Any) -> Iterator[Hands]:
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), module_server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    yield hands
-    context.close()
+    with hands_without_signal(chromium, module_server) as hands:
+        yield hands
 
 
 def row(phone: Hands, name: str) -> Any:
@@ -49,7 +44,7 @@ def test_inches_and_fractions_are_read_back_and_kept_in_millimetres_and_grams(ph
         # The keys of a phone's keypad for figures have neither letters nor strokes.
         assert field.get_attribute("inputmode") == "text"
         field.fill(typed)
-        said = phone.page.locator(f"[id='{field.get_attribute('id')}-hint']")
+        said = phone.page.locator(f"[id='{field.get_attribute('id')}-read']")
         expect(said).to_have_text(read)
     phone.saved("Bracket")
     values = kept(phone)

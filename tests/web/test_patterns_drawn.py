@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from web.hands import PHONE, Hands
-from web.seven_parts import begin
+from web.hands import Hands
+from web.offline import hands_without_signal
 
 ADD = """async ([strip, name, count]) => {
   const shop = await import('/shop.js');
@@ -44,13 +44,8 @@ numbers = itertools.count(1)
 @pytest.fixture(scope="module")
 def phone(chromium: Any, module_server: Any) -> Iterator[Hands]:
     """A phone that has the program and no signal."""
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), module_server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    yield hands
-    context.close()
+    with hands_without_signal(chromium, module_server) as hands:
+        yield hands
 
 
 def written(phone: Hands, pattern: str, count: int, torque: str = "24", steps: str = "8 16") -> Any:

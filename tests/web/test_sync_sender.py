@@ -1,23 +1,7 @@
 """Sending: what goes across, in which order, in pages, and from several tabs and phones."""
 
-import pytest
-
-from web.phone import Phone, entry
+from web.phone import entry
 from web.sending import ALL_SENT, add, entries_in, ids_of, states, watch_requests
-
-
-@pytest.fixture
-def phone(chromium, server):
-    phone = Phone(chromium, server.url)
-    yield phone
-    phone.close()
-
-
-@pytest.fixture
-def second_phone(chromium, server):
-    phone = Phone(chromium, server.url)
-    yield phone
-    phone.close()
 
 
 def test_decide_is_pure_and_puts_entries_before_photos(phone):

@@ -6,22 +6,8 @@ from random import Random
 
 import pytest
 
-from web.phone import Phone, entry, uuid
+from web.phone import entry, uuid
 from web.sending import ALL_SENT, add, entries_in, ids_of, refuse, states, watch_requests
-
-
-@pytest.fixture
-def phone(chromium, server):
-    phone = Phone(chromium, server.url)
-    yield phone
-    phone.close()
-
-
-@pytest.fixture
-def second_phone(chromium, server):
-    phone = Phone(chromium, server.url)
-    yield phone
-    phone.close()
 
 
 def test_the_pc_away_and_back(phone):

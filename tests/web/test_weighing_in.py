@@ -11,6 +11,7 @@ from playwright.sync_api import expect
 from screens import sticking_out
 from test_screens import RULES
 from web.offline import LAST, phone_without_signal
+from web.weighing import write
 
 # Weighed once at 200 kg, with 5 l; then a rack of 2346 g stays off. A top case of 4100 g is on, by the log.
 MADE = """async () => {
@@ -38,16 +39,6 @@ def page(chromium: Any, server: Any) -> Iterator[Any]:
         page.get_by_role("link", name="The whole machine weighed").tap()
         expect(page.get_by_role("heading", name="The whole machine weighed", level=1)).to_be_visible()
         yield page
-
-
-def write(page: Any, **fields: str) -> None:
-    labels = {
-        "front": "Under the front wheel", "rear": "Under the rear wheel", "fuel": "Fuel in the tank, litres",
-        "spread": "Give or take, litres", "rider": "Rider on it, with clothes and helmet",
-        "higher": "Front wheel stood higher by, mm", "raised": "Rear axle raised by, mm",
-    }  # fmt: skip
-    for name, text in fields.items():
-        page.get_by_label(labels[name], exact=True).fill(text)
 
 
 def newest(page: Any) -> Any:

@@ -9,6 +9,8 @@ import pytest
 from playwright.sync_api import expect
 
 from screens import sticking_out
+from web.offline import phone_without_signal
+from web.weighing import write
 
 # 1450 mm from axle to axle, both 300 mm up, its centre published at 520 mm; one platform with a gain within 0.5 %.
 MADE = """async () => {
@@ -24,25 +26,16 @@ MADE = """async () => {
   return strip;
 }"""
 BASE, UP = 1450.0, 520.0
-LABELS = {
-    "front": "Under the front wheel", "rear": "Under the rear wheel", "fuel": "Fuel in the tank, litres",
-    "higher": "Front wheel stood higher by, mm", "raised": "Rear axle raised by, mm",
-}  # fmt: skip
 
 
 @pytest.fixture
 def page(chromium: Any, server: Any) -> Iterator[Any]:
     """A phone on the screen for weighing the whole machine, its signal gone."""
-    context = chromium.new_context(viewport={"width": 360, "height": 740}, has_touch=True, locale="en-GB")
-    page = context.new_page()
-    page.goto(server.url + "/")
-    page.evaluate("navigator.serviceWorker.ready.then(() => true)")
-    page.strip = page.evaluate(MADE)
-    context.set_offline(True)
-    page.goto(f"{server.url}/#/strip/{page.strip}/weigh_in")
-    expect(page.get_by_role("button", name="Save the weighing")).to_be_visible()
-    yield page
-    context.close()
+    with phone_without_signal(chromium, server, MADE, locale="en-GB") as (page, strip):
+        page.strip = strip
+        page.goto(f"{server.url}/#/strip/{strip}/weigh_in")
+        expect(page.get_by_role("button", name="Save the weighing")).to_be_visible()
+        yield page
 
 
 def unfold(page: Any, title: str) -> None:
@@ -56,8 +49,7 @@ def weigh(page: Any, **fields: str) -> Any:
     for name, title in (("higher", "Rider, level, note"), ("raised", "Lift test")):
         if name in fields:
             unfold(page, title)
-    for name, text in fields.items():
-        page.get_by_label(LABELS[name], exact=True).fill(text)
+    write(page, **fields)
     page.get_by_role("button", name="Save the weighing").tap()
     expect(page.get_by_label("Under the front wheel", exact=True)).to_have_value("")
     return page.get_by_role("article").first

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from web.hands import PHONE, Hands
-from web.seven_parts import begin
+from web.hands import Hands
+from web.offline import hands_without_signal
 
 TODAY = datetime.datetime.now(datetime.UTC).date()
 FRESH, OVERDUE = TODAY - datetime.timedelta(days=130), TODAY - datetime.timedelta(days=400)
@@ -31,15 +31,10 @@ numbers = itertools.count(1)
 @pytest.fixture(scope="module")
 def phone(chromium: Any, module_server: Any) -> Iterator[Hands]:
     """A phone that has loaded the program once, has no signal, and has begun a strip-down with one wrench."""
-    context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), module_server.url)
-    hands.install()
-    context.set_offline(True)
-    begin(hands)
-    wrench = {"name": "Bench wrench", "tool_type": "click", "low": "10", "high": "60", "step": "0.5", "lever": "320"}
-    add(hands, calibrated_on=FRESH.isoformat(), **wrench)
-    yield hands
-    context.close()
+    with hands_without_signal(chromium, module_server) as hands:
+        add(hands, calibrated_on=FRESH.isoformat(), name="Bench wrench", tool_type="click", low="10", high="60",
+            step="0.5", lever="320")  # fmt: skip
+        yield hands
 
 
 def add(hands: Hands, **form: str) -> None:
