@@ -228,7 +228,7 @@ def test_a_tightening_that_was_begun_far_down_is_in_sight_again(place: Any) -> N
     while not page.evaluate(BEGUN):
         pass
     page, rows = opened(place, "back")
-    expect(rows.filter(has_text=re.compile(rf"{last}\b"))).to_have_attribute("open", "")
+    expect(rows.filter(has=page.get_by_text(last, exact=True))).to_have_attribute("open", "")
 
 
 @pytest.mark.parametrize("screen", ["off", "statement"])
