@@ -15,10 +15,12 @@ export function Masses({ strip }) {
   if (!data || !whole.data) {
     return html`<${Frame} title=${t("Masses")} strip=${strip} here="masses"><${Standing} views=${[whole, statement]} /><//>`;
   }
+  // Of the whole, which is worked out in no time: in a long log the statement comes a little later.
+  const { sums } = whole.data;
   return html`<${Frame} title=${t("Masses")} strip=${strip} of=${whole.data.name} here="masses">
     <${Standing} views=${[whole, statement]} />
-    <div class="twofold"><${Sums} sums=${data.sums} aim=${whole.data.aim} running=${whole.data.spell} />
-      <div class="stack close"><${Machine} view=${whole.data} /><${SumsMadeOf} strip=${strip} sums=${data.sums} /></div></div>
+    <div class="twofold"><${Sums} sums=${sums} aim=${whole.data.aim} running=${whole.data.spell} />
+      <div class="stack close"><${Machine} view=${whole.data} /><${SumsMadeOf} strip=${strip} sums=${sums} /></div></div>
     <${WeighIns} weighIns=${whole.data.weigh_ins} />
     <div class="row"><a class="button grow" href=${route.weighIn(strip)}>${t("The whole machine weighed")}</a>
       <a class="button grow" href=${route.balance(strip)}>${t("Balance")}</a></div>

@@ -22,7 +22,9 @@ export function Off({ strip }) {
   }
   const { counts, aim, notices, name, fields, machine, bags } = whole.data;
   const twoAnswers = (things) => things.some((thing) => disputed(thing.fields));
-  const { parts, places, items, sums } = off.data;
+  const { parts, places, items } = off.data;
+  // Of the whole, which is worked out in no time: in a long log the list comes a little later.
+  const { sums } = whole.data;
   return html`<${Frame} title=${t("What is off")} strip=${strip} of=${name} here="off">
     <${Standing} views=${[whole, off]} />
     ${notices.map((notice) => html`<p class="notice" key=${notice.text}>${t(notice)}</p>`)}

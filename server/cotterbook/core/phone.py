@@ -11,6 +11,7 @@ from .acts import ACTS
 from .choices import choices
 from .conversion import convert_torque
 from .forms import check_shape
+from .kept_rows import Rows
 from .maker import Maker
 from .specification_form import read_steps
 from .strip import Strip
@@ -128,6 +129,8 @@ def _json(result: Any) -> str:
     # The phone's json grows its text by a few bytes at a time: long lists are quicker written an item at a time.
     if isinstance(result, dict):
         return "{" + ", ".join([json.dumps(key) + ": " + _json(result[key]) for key in result]) + "}"
+    if isinstance(result, Rows):
+        return "[" + ", ".join(result.texts) + "]"
     if isinstance(result, list):
         return "[" + ", ".join([json.dumps(item) for item in result]) + "]"
     return json.dumps(result)

@@ -14,6 +14,7 @@ from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
 from .fields import value_before
 from .filing import SPELLS, WEIGH_INS, Filing
+from .kept_rows import KeptRows
 from .of_types import OfTypes
 from .ordering import in_order
 from .thing import Thing, key_of
@@ -33,6 +34,7 @@ class Strip(Filing):
         self._ledgers: dict[str, Ledger] = {}
         self._masses: dict[str, dict[str, Any]] = {}
         self._lines: dict[str, mass.Line] = {}
+        self.kept = KeptRows()
 
     def _refresh(self) -> None:
         while self._stale:

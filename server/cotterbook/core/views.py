@@ -15,7 +15,7 @@ from .views_balance import balance_view
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
 from .views_masses import made_of_view, statement_view, sums_view
-from .views_part import item_view, items_of, last_name, part_view, row
+from .views_part import item_view, items_of, last_name, part_view, rows
 from .views_reading import typed_reading_view
 from .views_tally import tally_view
 from .views_tools import tools_and_last
@@ -117,11 +117,11 @@ def _people(strip: Strip) -> list[str]:
 
 def off_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """What is off: the sums, the parts newest first, where loose fasteners are, open items."""
-    parts = [row(strip, part) for part in strip.of_type("part")]
+    parts = strip.of_type("part")
     parts.reverse()
     return {
         "sums": sums_view(strip),
-        "parts": parts,
+        "parts": rows(strip, parts),
         "places": _places(strip),
         "items": [item_view(strip, item) for item in items_of(strip, None)],
         "struck": [{"part": part.id, "name": last_name(strip, part)} for part in strip.struck_of_type("part")],

@@ -26,7 +26,12 @@ def sums_view(strip: Strip) -> dict[str, Any]:
 
 def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """The mass statement: a line a part, the three sums, and what they rest on."""
-    lines = [_line_view(strip, part) for part in strip.of_type("part")]
+    in_spell = strip.last_spell() is not None
+
+    def made_of(part: Thing) -> list[Any]:
+        return [part, strip.line(part.id), strip.masses(part.id), in_spell]
+
+    lines = strip.kept.rows("lines", strip.of_type("part"), made_of, lambda part: _line_view(strip, part, in_spell))
     notes = [
         say("Uncertainties are expanded ones, k = 2, and more where they rest on few readings."),
         say("A piece of a pair that was not weighed is taken as equal within 2 %."),
@@ -38,7 +43,7 @@ def statement_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     return {"lines": lines, "sums": sums_view(strip), "notes": notes}
 
 
-def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
+def _line_view(strip: Strip, part: Thing, in_spell: bool) -> dict[str, Any]:
     line, values = strip.line(part.id), part.values
     spell = line.spell_change
     return {
@@ -55,7 +60,7 @@ def _line_view(strip: Strip, part: Thing) -> dict[str, Any]:
         "reason": line.reason,
         "why": why_counted(values, line, strip.masses(part.id)),
         "notes": given_back_notes(line),
-        "in_spell": strip.last_spell() is not None and spell is not None and spell.grams != 0.0,
+        "in_spell": in_spell and spell is not None and spell.grams != 0.0,
         "outcome": mass.outcome_of(values),
         "outcome_done": mass.is_done(values),
     }

@@ -16,6 +16,19 @@ from .views_reading import reading_view
 from .words import say
 
 
+def rows(strip: Strip, parts: list[Thing]) -> Any:
+    """Parts as a list shows them, in their order."""
+
+    def made_of(part: Thing) -> list[Any]:
+        found, bag = [part, strip.line(part.id)], part.values.get("bag")
+        found.append(strip.thing(bag) if bag else None)
+        for group in strip.groups_of(part.id):
+            found += [group, strip.ledger(group.id)]
+        return found
+
+    return strip.kept.rows("parts", parts, made_of, lambda part: row(strip, part))
+
+
 def row(strip: Strip, part: Thing) -> dict[str, Any]:
     """A part as a list shows it."""
     values, line, groups = part.values, strip.line(part.id), strip.groups_of(part.id)
