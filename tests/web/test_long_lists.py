@@ -207,6 +207,15 @@ def test_the_way_back_leads_to_the_same_place(place: Any, screen: str) -> None:
     assert rows.count() <= READY
 
 
+def test_where_many_fasteners_are_is_there_once_it_is_unfolded(place: Any) -> None:
+    page, rows = opened(place, "off")
+    title = "Where the fasteners are"
+    section = page.locator("details").filter(has=page.locator("summary", has_text=title))
+    assert section.locator(".line a").count() == 0
+    section.locator("summary").first.click()
+    expect(section.locator(".line a")).to_have_count(MANY)
+
+
 @pytest.mark.parametrize("screen", ["off", "statement"])
 def test_printing_prints_all(place: Any, screen: str) -> None:
     page, rows = opened(place, screen)

@@ -110,14 +110,14 @@ export function Stepper({ value, onValue, low = 1, high = 500, ...of }) {
   <//>`;
 }
 
-/** A ruled section that a tap opens; `says` tells what is in it while it is shut. */
-export function Section({ title, says, open, light, onOpen, children }) {
+/** A ruled section that a tap opens; `says` tells what is in it while it is shut, `late` draws that only once it is open. */
+export function Section({ title, says, open, light, late, onOpen, children }) {
   const [touched, setTouched] = useState(false);
   const toggled = (event) => {
     if (event.currentTarget.open && !touched) { setTouched(true); onOpen?.(); }
   };
   return html`<details class=${light ? "light" : ""} open=${open} onToggle=${toggled}>
     <summary>${title}${says && html`<span class="quiet">${says}</span>`}</summary>
-    <div class="inside">${children}</div>
+    <div class="inside">${(!late || touched || open) && children}</div>
   </details>`;
 }

@@ -8,7 +8,7 @@ import { t } from "../words.js";
 import { goBackTo, keepPlace, keptPlace } from "./kept_place.js";
 
 /** Up to so many rows are drawn at once, whatever comes. */
-const FEW = 60;
+export const FEW = 60;
 /** So many stand ready before anybody scrolls, and are drawn in one go. */
 const PIECE = 20;
 /** So many more when the end comes near. */
