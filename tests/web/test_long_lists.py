@@ -175,6 +175,8 @@ def test_the_button_shows_all_and_goes_on_from_the_first_new_row(place: Any) -> 
     assert before < OFF
     notices.get_by_role("button", name=f"Show all {OFF}").press("Enter")
     expect(notices.get_by_role("listitem")).to_have_count(OFF)
+    # Nothing in such a row can be pressed: the row itself is where one reads on.
+    expect(notices.get_by_role("listitem").nth(before)).to_be_focused()
     expect(notices.get_by_role("status")).to_have_text(f"All {OFF} shown.")
 
 

@@ -92,8 +92,10 @@ export function LongList({ rows, of, box, keyOf = (row) => row.part, as = "list"
       ${rest && html`<button type="button" onClick=${() => setAll({ from: shown, toEnd: false })}>${t("Show all {many}", { many })}</button>`}</div>`}`;
 }
 
-/** What can be pressed first in a row: where the focus goes when the button that showed the row is gone. */
+/** Where the focus goes when the button that showed a row is gone: what can be pressed first in it, else the row itself. */
 function firstOf(end, key) {
   const row = Array.from(end.parentElement.querySelectorAll("[data-row]")).find((each) => each.dataset.row === key);
-  return row?.querySelector("a, summary, button");
+  const pressed = row?.querySelector("a, summary, button");
+  if (row && !pressed) row.tabIndex = -1;
+  return pressed ?? row;
 }
