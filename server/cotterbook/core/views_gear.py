@@ -136,8 +136,7 @@ def _says(found: dict[str, Any], values: dict[str, Any], deviation: dict[str, An
 
 
 def _two_digits(text: str) -> str:
-    value = float(text)
-    return plain_number(float("{:.2g}".format(value))) if value < 100.0 else text
+    return plain_number(float("{:.2g}".format(float(text))))
 
 
 def _notices(values: dict[str, Any], checks: list[dict[str, Any]], state: dict[str, Any]) -> list[dict[str, Any]]:
