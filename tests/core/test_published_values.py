@@ -55,7 +55,7 @@ def test_the_time_in_an_identifier():
 
 
 def test_two_digits_of_an_uncertainty():
-    """GUM 7.2.6: two significant digits of an uncertainty, at most; worked by hand.
+    """GUM 7.2.6: two significant digits of an uncertainty, but no finer than `most` decimals; worked by hand.
 
     Its own example, from memory: 10.057 62 ohm known within 27 milliohm is written 10.058 ohm.
     """
@@ -75,3 +75,15 @@ def test_two_digits_of_an_uncertainty():
     assert figures.shown_grams(999.6, 150.0) == {"value": "1000", "plus_minus": "300", "unit": "g"}
     assert figures.shown_grams(0.0, 0.0) == {"value": "0", "plus_minus": None, "unit": "g"}
     assert math.isclose(figures.digits_after_point(0.024), 3)
+
+
+@pytest.mark.parametrize(
+    ("value", "expanded", "place"),
+    [(12.34, 0.5, -1), (12.34, 5.0, -1), (12.0, 40.0, 0), (622.0, 280.0, 1), (-622.0, 280.0, 1), (5_210.0, 2_800.0, 2),
+     (40.0, 2_800.0, 1), (5.0, 400.0, 0), (25.0, 0.0, 0), (120.0, 99.6, 1)],
+)  # fmt: skip
+def test_the_last_place_of_a_figure_is_the_one_it_was_rounded_to(value, expanded, place):
+    """GUM 7.2.6: a figure ends where its uncertainty's two digits end, tens and hundreds too; by hand."""
+    shown = figures.shown_with(value, expanded, "g", 1)
+    assert figures.last_place(shown) == place
+    assert abs(float(shown["value"]) - value) <= 0.5 * 10.0**place

@@ -116,7 +116,7 @@ def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str,
     """A figure with its expanded uncertainty, of which two significant digits are shown (GUM 7.2.6).
 
     To `most` decimals at the finest; a figure far smaller than what it is known to
-    keeps its own first digit: 5 known within 40 is not 0.
+    keeps its own first digit: 5 known within 400 is not 0.
     """
     if expanded <= 0.0:
         return {"value": plain_number(value), "plus_minus": None, "unit": unit}
@@ -125,6 +125,15 @@ def shown_with(value: float, expanded: float, unit: str, most: int) -> dict[str,
         decimals = min(most, -math.floor(math.log10(abs(value))))
     spread = _spread(max(expanded, 10.0**-decimals), most)
     return {"value": rounded(value, decimals), "plus_minus": spread, "unit": unit}
+
+
+def last_place(shown: dict[str, Any]) -> int:
+    """The power of ten of the last digit that a figure was rounded to: -1 of "12.3", 0 of "12", 1 of "620 ± 280"."""
+    value, spread = shown["value"].lstrip("-"), shown["plus_minus"]
+    if "." in value or spread is None:
+        return -len((value.split(".") + [""])[1])
+    # Above a hundred two digits of the uncertainty end before the point; a small figure keeps its own first digit.
+    return int(max(0, min(len(spread.split(".")[0]) - 2, len(value) - 1)))
 
 
 def _spread(expanded: float, most: int) -> str:

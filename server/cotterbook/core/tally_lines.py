@@ -9,7 +9,7 @@ import math
 from typing import Any
 
 from .amounts import Amount, added_up
-from .figures import GRAMS_IN, plain_number, read_figure, shown_amount
+from .figures import GRAMS_IN, last_place, plain_number, read_figure, shown_amount
 from .mass import outcome_of
 from .readings import first_look
 from .strip import Strip
@@ -75,8 +75,7 @@ def rounding_of(amounts: list[Any]) -> float:
     for amount in amounts:
         if amount is not None and abs(amount.grams) > CLOSE:
             shown = shown_amount(amount)
-            decimals = len((shown["value"].split(".") + [""])[1])
-            variance += (10.0**-decimals * GRAMS_IN[shown["unit"]]) ** 2 / 12.0
+            variance += (10.0 ** last_place(shown) * GRAMS_IN[shown["unit"]]) ** 2 / 12.0
     return 2.0 * math.sqrt(variance)
 
 
