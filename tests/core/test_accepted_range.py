@@ -94,8 +94,11 @@ def test_a_range_by_hand():
 
 
 def test_at_ten_newton_metres_the_permissible_deviation_changes_and_a_range_does_not_reach_over_it():
-    """ISO 6789-1: 6 % up to 10 N.m, 4 % above. Of 9.6 to 10.6 only what lies above 10 is sure: 9.6 / (1 - 0.0462) =
-    10.065 to 10.6 / 1.0462 = 10.132, rounded inwards; at 10 and below 9.6 / (1 - 0.0693) = 10.3 is wanted."""
+    """6 % up to 10 N.m (a maker's extract of ISO 6789, seen), 4 % above (ISO 6789-1, seen).
+
+    Of 9.6 to 10.6 only what lies above 10 is sure: 9.6 / (1 - 0.0462) = 10.065 to 10.6 / 1.0462 =
+    10.132, rounded inwards; at 10 and below 9.6 / (1 - 0.0693) = 10.3 is wanted.
+    """
     found = accepted_range(Proving({"low": 9.6, "high": 10.6}, {}, NO_ARM, 0.0, 0.0))
     assert found == (10.07, 10.13)
     # 8 to 12: from 8 / (1 - 0.0693) = 8.6 to 12 / 1.0462 = 11.47, and what lies between is accepted too.

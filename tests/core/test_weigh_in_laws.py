@@ -85,7 +85,7 @@ def test_any_log_gives_finite_figures_each_with_its_uncertainty_and_in_any_order
         for shown in figures_in(view):
             assert math.isfinite(float(shown["value"]))
             spread = shown["plus_minus"]
-            # GUM 7.2.6: at most two digits of an uncertainty; litres are as somebody typed them.
+            # GUM 7.2.6: two digits of an uncertainty, noughts at its ends aside; litres are as somebody typed them.
             assert spread is None or shown["unit"] == "l" or len(spread.replace(".", "").strip("0")) <= 2
     for name in ("before", "now"):
         end = shop.view("balance", baseline=baseline, state=state)[name]

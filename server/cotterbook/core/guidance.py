@@ -2,9 +2,9 @@
 
 What a bolt and its hole bear sets the top: tension and torsion at 0.9 of the yield, or
 the stripping of a thread, whichever comes first, at the lowest friction there may be,
-so that a slippery bolt is not overdone. The bottom is what stresses it to 0.75
-(the parts of its strength for joints that are taken apart and for those that are not:
-Shigley eq. 8-31, from memory).
+so that a slippery bolt is not overdone. The bottom is 0.75 / 0.9 of the top (0.75 and 0.9
+are the parts of a bolt's strength for joints that are taken apart and for those that are
+not: Shigley eq. 8-31, from memory).
 """
 
 import math
