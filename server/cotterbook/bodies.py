@@ -38,8 +38,13 @@ def read_body() -> bytes:
 
 def read_json() -> dict[str, Any]:
     """The request's JSON object. Raises Problem "request_too_big", "bad_json" or "bad_request"."""
+    return strict_json(read_body())
+
+
+def strict_json(data: bytes) -> dict[str, Any]:
+    """The JSON object that the bytes are, whole. Raises Problem "bad_json" or "bad_request"."""
     try:
-        value = json.loads(read_body().decode(), parse_constant=_no_number, parse_float=_finite, parse_int=_whole)
+        value = json.loads(data.decode(), parse_constant=_no_number, parse_float=_finite, parse_int=_whole)
     except RecursionError:
         raise Problem("bad_json", what="nested too deep") from None
     except UnicodeDecodeError:

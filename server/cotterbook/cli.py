@@ -1,4 +1,4 @@
-"""The command line: `cotterbook demo`, `cotterbook serve` and `cotterbook convert`."""
+"""The command line: `cotterbook demo | serve | export | import | convert`."""
 
 import argparse
 import signal
@@ -7,11 +7,13 @@ import tempfile
 from pathlib import Path
 
 from . import VERSION, demo, resources
+from .bundles import Contents, take_in, write_bundle
 from .core.words import Refused, say, spoken
 from .errors import Problem
 from .serving import check_port, serve
 from .settings import BY_NAME
 from .store import TinyStore
+from .store.folder import FolderReader
 
 
 def parser() -> argparse.ArgumentParser:
@@ -24,13 +26,20 @@ def parser() -> argparse.ArgumentParser:
     commands = top.add_subparsers(dest="command", required=True)
     first = commands.add_parser("demo", help="show an invented strip-down in a fresh folder, deleted afterwards")
     real = commands.add_parser("serve", help="serve your own strip-downs")
+    into = commands.add_parser("export", help="put strip-downs with their pictures into a bundle, also while it serves")
+    into.add_argument("--strip", action="append", metavar="ID", help="one strip-down, as its address names it (default:"
+                      " all; may be given several times)")
+    out_of = commands.add_parser("import", help="take in a bundle; what is held already stays as it is")
+    for command, what in ((into, "the zip file to make"), (out_of, "the zip file to read")):
+        command.add_argument("bundle", type=Path, metavar="FILE", help=what)
     quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
     quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
     for command in (first, real):
         command.add_argument("--port", type=_port, default=BY_NAME["port"].default, help=_help("port"))
     first.add_argument(
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
-    real.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
+    for command in (real, into, out_of):
+        command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
     return top
 
 
@@ -53,7 +62,12 @@ def main(arguments: list[str] | None = None) -> int:
             return run_convert(" ".join(chosen.quantity))
         if chosen.command == "demo":
             return run_demo(chosen.port, chosen.browser)
-        return serve(chosen.data.expanduser().absolute(), chosen.port, browser=False)
+        folder = chosen.data.expanduser().absolute()
+        if chosen.command == "export":
+            return run_export(folder, chosen.bundle, chosen.strip)
+        if chosen.command == "import":
+            return run_import(folder, chosen.bundle)
+        return serve(folder, chosen.port, browser=False)
     except Refused as refused:
         for each in refused.problems:
             print(f"cotterbook: {spoken(say(each['text'], **each['values']))}", file=sys.stderr)
@@ -76,6 +90,38 @@ def run_convert(quantity: str) -> int:
 
     print("\n".join(conversions(quantity)))
     return 0
+
+
+def run_export(folder: Path, bundle: Path, strips: list[str] | None) -> int:
+    """Make a bundle of the folder's strip-downs; the program may serve them at the same time."""
+    reader = FolderReader(folder)
+    contents = write_bundle(reader, bundle, strips)
+    for report in reader.reports:
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    print(f"{bundle}: {held(contents)}. It was read back and is whole.")
+    if contents.missing_photos:
+        print(f"Pictures that are not on this computer and not in the bundle: {len(contents.missing_photos)}. The"
+              " phones that took them still have them.", file=sys.stderr)
+    return 0
+
+
+def run_import(folder: Path, bundle: Path) -> int:
+    """Take a bundle in, whole or not at all."""
+    if not bundle.is_file():
+        raise Problem("no_such_file", file=str(bundle))
+    store = TinyStore(folder)
+    try:
+        contents, new = take_in(store, bundle)
+    finally:
+        store.close()
+    print(f"{bundle}: {held(contents)}. New here: entries {new}.")
+    return 0
+
+
+def held(contents: Contents) -> str:
+    """What a bundle holds, in words."""
+    entries = sum(contents.entries.values())
+    return f"strip-downs {len(contents.entries)}, entries {entries}, pictures {len(contents.photos)}"
 
 
 def run_demo(port: int, browser: bool) -> int:

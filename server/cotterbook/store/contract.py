@@ -34,14 +34,11 @@ class Page(NamedTuple):
     more: bool
 
 
-class Store(Protocol):
-    """The contract. What each method promises stands at the top of this module."""
+class Readable(Protocol):
+    """What can be read of a store."""
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""
-
-    def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
-        """Keep checked entries of one strip-down."""
 
     def read(self, strip: str, after: int, entries: int, size: int) -> Page:
         """Entries numbered above `after`: at most `entries` and about `size` bytes, but one at least.
@@ -50,14 +47,21 @@ class Store(Protocol):
         number given means the store is older than the reader: reading begins anew.
         """
 
+    def get_photo(self, sha256: str) -> bytes | None:
+        """The picture's bytes, or None."""
+
+
+class Store(Readable, Protocol):
+    """The contract. What each method promises stands at the top of this module."""
+
+    def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
+        """Keep checked entries of one strip-down."""
+
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Which of these pictures the store does not hold, in the order asked."""
 
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture under its hash."""
-
-    def get_photo(self, sha256: str) -> bytes | None:
-        """The picture's bytes, or None."""
 
     def close(self) -> None:
         """Let go of everything held. A second call does nothing."""

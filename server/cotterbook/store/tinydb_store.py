@@ -2,16 +2,17 @@
 
 import threading
 from collections.abc import Iterable, Sequence
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from ..core.entries import size_in_bytes
 from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import problem, say
 from .contract import Appended, Entry, Page, canonical
 from .disk import clear_temporary, disk_problems, sync_folder
 from .holder import Holder
+from .paging import page_of
 from .photos import PhotoFolder
 from .tables import ENTRIES, EntryDatabase, JournalStorage
 
@@ -119,15 +120,7 @@ class TinyStore:
         if not is_id(strip):
             raise ValueError("not an identifier")
         last = self._last(strip)
-        cursor = after if after <= last else 0
-        found: list[Entry] = []
-        while cursor < last and len(found) < entries and size > 0:
-            cursor += 1
-            row = self._row(strip, cursor)
-            if row is not None:
-                found.append(row)
-                size -= size_in_bytes(row)
-        return Page(found, cursor, cursor < last)
+        return page_of(partial(self._row, strip), after if after <= last else 0, last, entries, size)
 
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Which of these pictures are not held."""

@@ -1,0 +1,61 @@
+"""The folder of a store, read beside the process that writes it.
+
+Nothing is locked, made or changed. Journals only ever grow, and take their place whole; so do pictures. What is
+read is what was on the disk at one moment; a line that is being written just then is not yet acknowledged.
+"""
+
+from pathlib import Path
+from typing import Any
+
+from ..core.values import is_id
+from ..errors import Problem
+from .contract import Page
+from .disk import disk_problems
+from .journal import Journal, parse
+from .paging import page_of
+from .photos import is_hash
+
+
+class FolderReader:
+    """What can be read of a store's folder, as each strip-down stood when it was first asked for.
+
+    Raises Problem "no_such_folder", "newer_format" or "disk_trouble".
+    """
+
+    def __init__(self, folder: Path) -> None:
+        self._strips, self._photos = folder / "strips", folder / "photos"
+        self._last: tuple[str, Journal] | None = None
+        # What was found wrong with files that were read, as sentences for people.
+        self.reports: list[dict[str, Any]] = []
+        if not self._strips.is_dir():
+            raise Problem("no_such_folder", folder=str(folder))
+
+    def strips(self) -> dict[str, int]:
+        """Each strip-down held, with the highest number it has given."""
+        with disk_problems():
+            paths = sorted(self._strips.glob("*.jsonl"))
+        return {path.stem: self._journal(path.stem).next_number - 1 for path in paths if is_id(path.stem)}
+
+    def _journal(self, strip: str) -> Journal:
+        # One at a time: a reader goes through strip-downs one after the other.
+        if self._last is None or self._last[0] != strip:
+            path = self._strips / (strip + ".jsonl")
+            with disk_problems():
+                self._last = strip, parse(path.read_bytes(), path)
+            self.reports.extend(each for each in self._last[1].reports if each not in self.reports)
+        return self._last[1]
+
+    def read(self, strip: str, after: int, entries: int, size: int) -> Page:
+        """Entries numbered above `after`; see the contract."""
+        if not is_id(strip):
+            raise ValueError("not an identifier")
+        journal = self._journal(strip)
+        return page_of(journal.documents.get, after, journal.next_number - 1, entries, size)
+
+    def get_photo(self, sha256: str) -> bytes | None:
+        """The picture's bytes, or None."""
+        if not is_hash(sha256):
+            raise ValueError("not a SHA-256 in lower-case hexadecimal")
+        path = self._photos / (sha256 + ".jpg")
+        with disk_problems():
+            return path.read_bytes() if path.exists() else None

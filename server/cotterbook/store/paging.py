@@ -1,0 +1,21 @@
+"""Reading a log page by page, however a store holds its rows."""
+
+from collections.abc import Callable
+
+from ..core.entries import size_in_bytes
+from .contract import Entry, Page
+
+
+def page_of(row: Callable[[int], Entry | None], after: int, last: int, entries: int, size: int) -> Page:
+    """The rows numbered above `after`, up to `last`: at most `entries` and about `size` bytes, but one at least.
+
+    `row` gives the entry of a number, or None where a number has none.
+    """
+    cursor, found = after, list[Entry]()
+    while cursor < last and len(found) < entries and size > 0:
+        cursor += 1
+        each = row(cursor)
+        if each is not None:
+            found.append(each)
+            size -= size_in_bytes(each)
+    return Page(found, cursor, cursor < last)
