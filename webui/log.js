@@ -132,6 +132,25 @@ export async function sendAllAgain(strip) {
   announce({ what: "entries", strips: [strip] });
 }
 
+/**
+ * The PC keeps other data than before: everything that this phone holds is unsent again, and it has read nothing there.
+ * @param {string} store the identity of what the PC keeps now
+ */
+export async function sendEverythingAgain(store) {
+  await write(["entries", "strips", "photos", "settings"], async (transaction) => {
+    const again = async (name) => {
+      const rows = await transaction.objectStore(name).index("state").getAll("sent");
+      await Promise.all(rows.map((row) => transaction.objectStore(name).put({ ...row, state: "unsent" })));
+    };
+    const records = await transaction.objectStore("strips").getAll();
+    await Promise.all([
+      again("entries"), again("photos"), transaction.objectStore("settings").put({ key: "store", value: store }),
+      ...records.map((record) => transaction.objectStore("strips").put({ ...record, cursor: 0 })),
+    ]);
+  });
+  announce({ what: "entries", strips: [] });
+}
+
 /** @returns {Promise<{unsent: number, refused: number, unsent_photos: number}>} */
 export function counts() {
   return read(["entries", "photos", "settings"], async (transaction) => {

@@ -22,15 +22,18 @@ export async function hello() {
 /**
  * One page each way.
  * @param {string} csrf
- * @returns {Promise<{due: boolean, contact: object}>} whether the PC has more
+ * @returns {Promise<{due: boolean, contact?: object}>} whether the PC has more
  */
 export async function exchangeEntries(csrf) {
   const device = await log.settingOnce("device", uuidv7);
   const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
-  const body = { version: pc.VERSION, now: Date.now(), device, strips };
+  const body = { version: pc.VERSION, now: Date.now(), device, store: await log.setting("store") ?? null, strips };
   const entries = await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
   for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
-  const { answer, contact } = await timed(() => pc.exchange(csrf, body));
+  const exchanged = await timed(() => pc.exchange(csrf, body)).catch(otherStore);
+  if (!exchanged) return { due: true };
+  const { answer, contact } = exchanged;
+  if (!body.store) await log.putSetting("store", answer.store, { quiet: true });
   const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
   const refusedIds = new Set(refusals.map((each) => each.id));
   const sentIds = new Set(entries.map((entry) => entry.id));
@@ -39,6 +42,12 @@ export async function exchangeEntries(csrf) {
   const moved = await takeIn(answer.strips, strips);
   // A PC that says "more" and sends nothing would keep us asking for ever.
   return { due: Boolean(answer.more) && moved, contact };
+}
+
+/** The PC keeps other data than before: begin anew with it. Any other failure goes on its way. */
+async function otherStore(error) {
+  if (error.code !== "other_store") throw error;
+  await log.sendEverythingAgain(error.sentence.values.store);
 }
 
 async function takeIn(answers, asked) {

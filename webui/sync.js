@@ -11,6 +11,8 @@
 //  7. A failure is followed by a wait, longer each time; only a person or a sign
 //     that the network is back cuts it short.
 //  8. A picture's bytes stay on the phone at least until the PC acknowledged its hash.
+//  9. "Sent" and cursors are those of one PC's data: where others answer, all is unsent
+//     and unread again, and no answer of theirs was taken for the first's.
 
 import { Told, PcAway, PcRefused } from "./errors.js";
 import * as log from "./log.js";

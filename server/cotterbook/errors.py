@@ -23,6 +23,8 @@ ERRORS = (
     ("not_found", 404, "There is nothing at this address on the PC."),
     ("no_such_photo", 404, "The PC does not hold this picture."),
     ("wrong_method", 405, "This address cannot be used that way."),
+    ("other_store", 409,
+     "The PC's data are others than before. Nothing was stored yet; this phone sends all that it holds once more."),
     ("too_many_entries", 413, "More than {limit} entries at once. Nothing was stored. Send fewer at a time."),
     ("too_many_hashes", 413, "More than {limit} pictures asked about at once. Ask about fewer at a time."),
     ("request_too_big", 413, "More than {limit} bytes at once. Nothing was stored. Send less at a time."),

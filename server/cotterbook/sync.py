@@ -38,14 +38,19 @@ def make_blueprint(store: Store) -> Blueprint:
 
     @blueprint.get("/hello")
     def hello() -> Response:
-        return jsonify(program="cotterbook", version=VERSION, now=now_ms(), csrf=generate_csrf())
+        return jsonify(
+            program="cotterbook", version=VERSION, now=now_ms(), csrf=generate_csrf(), store=store.identity)
 
     @blueprint.post("/sync")
     def sync() -> Response:
-        sent = parse(read_json())
+        body = read_json()
+        sent = parse(body)
+        # What a phone that knew another store takes for sent may not be here, and its cursors say nothing here.
+        if body.get("store") not in (None, store.identity):
+            raise Problem("other_store", store=store.identity)
         refused = {strip: receive(store, strip, each.entries) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
-        return jsonify(version=VERSION, now=now_ms(), strips=strips, more=more)
+        return jsonify(version=VERSION, now=now_ms(), store=store.identity, strips=strips, more=more)
 
     return blueprint
 

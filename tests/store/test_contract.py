@@ -2,6 +2,7 @@
 
 import hashlib
 import threading
+import uuid
 from collections.abc import Callable, Iterator
 from pathlib import Path
 
@@ -46,6 +47,14 @@ def test_numbering_goes_on_after_a_restart(opened):
     opened.store.append(STRIP, [entry(1), entry(2)])
     assert opened.again().append(STRIP, [entry(3)]).accepted == {entry(3)["id"]: 3}
     assert opened.store.strips() == {STRIP: 3}
+
+
+def test_a_store_keeps_its_identity_and_another_has_another(opened, request, tmp_path):
+    first = opened.store.identity
+    assert opened.again().identity == first == str(uuid.UUID(first))
+    other = Opener(STORES[request.node.callspec.params["opened"]], tmp_path / "other")
+    assert other.store.identity != first
+    other.store.close()
 
 
 def test_strip_downs_are_apart(opened):

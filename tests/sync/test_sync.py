@@ -290,3 +290,12 @@ def test_a_full_disk_acknowledges_nothing(app, phone, store):
     other = Phone(app)
     other.sync()
     assert other.held == phone.held
+
+
+def test_a_phone_of_another_store_is_told_before_anything_is_kept(phone, store):
+    body = phone.body([entry(1)])
+    for other in (identifier(77), 7, "", []):
+        assert "sends all that it holds" in error(phone.post(body | {"store": other}), 409, "other_store")
+    assert store.strips() == {}
+    answer = phone.post(body | {"store": store.identity})
+    assert (answer.status_code, answer.get_json()["store"], store.strips()) == (200, store.identity, {STRIP: 1})

@@ -187,6 +187,28 @@ def test_a_pc_that_went_back_to_an_older_copy_gets_everything_again(phone, serve
     assert [each["id"] for each in entries_in(bodies[-1])] == [entry(3)["id"]]
 
 
+def test_a_pc_with_other_data_gets_everything_and_gives_everything(phone, server, second_phone):
+    """The PC was set up anew, and holds more than this phone has read: counting alone would hide what each lacks."""
+    tab, other = phone.tab(), second_phone.tab()
+    add(tab, entry(1), entry(2), entry(3, strip=2))
+    tab.run("await m.sync.sendNow()")
+    server.stop()
+    server.folder.rename(server.folder.with_name("before"))
+    server.start()
+    add(other, *(entry(n) for n in range(10, 20)))
+    other.run("await m.sync.sendNow()")
+    assert tab.run("return (await m.log.strips()).map((line) => line.cursor)") == [2, 1]
+    tab.run("await m.sync.sendNow()")
+    other.run("await m.sync.sendNow()")
+    assert ids_of(tab) == ids_of(other) == sorted(entry(n)["id"] for n in [1, 2, *range(10, 20)])
+    assert ids_of(tab, 2) == ids_of(other, 2) == [entry(3, strip=2)["id"]]
+    assert set(states(tab).values()) == {"sent"} and tab.run("return m.sync.snapshot().message") is None
+    # Once known, it is the PC's data as any other.
+    bodies = watch_requests(phone)
+    tab.run("await m.sync.sendNow()")
+    assert [entries_in(body) for body in bodies] == [[]]
+
+
 def test_the_pc_killed_in_the_middle_and_started_again(phone, server, second_phone):
     tab = phone.tab()
     add(tab, *(entry(n) for n in range(1500)))

@@ -10,6 +10,9 @@
 4. An id or a hash that is not well formed raises ValueError before it touches
    the disk.
 5. All methods may be called from several threads at once.
+6. `identity` stays the same as long as the numbers mean the same entries. A
+   store that was begun anew, or filled from a copy, has another one: cursors
+   of the one before say nothing there.
 """
 
 import json
@@ -53,6 +56,10 @@ class Readable(Protocol):
 
 class Store(Readable, Protocol):
     """The contract. What each method promises stands at the top of this module."""
+
+    @property
+    def identity(self) -> str:
+        """The UUID (RFC 9562) that this store got when it was begun."""
 
     def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
         """Keep checked entries of one strip-down."""

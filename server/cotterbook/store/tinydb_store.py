@@ -1,6 +1,8 @@
 """The default store: one journal for each strip-down, and a folder of pictures."""
 
+import contextlib
 import threading
+import uuid
 from collections.abc import Iterable, Sequence
 from functools import partial
 from pathlib import Path
@@ -10,7 +12,7 @@ from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import problem, say
 from .contract import Appended, Entry, Page, canonical
-from .disk import clear_temporary, disk_problems, sync_folder
+from .disk import clear_temporary, disk_problems, sync_folder, write_whole
 from .holder import Holder
 from .paging import page_of
 from .photos import PhotoFolder
@@ -39,6 +41,7 @@ class TinyStore:
                 self._strips_folder.mkdir(exist_ok=True)
                 clear_temporary(self._strips_folder)
                 self._photos = PhotoFolder(folder / "photos")
+                self._identity = _identity(folder / "identity")
                 sync_folder(folder)
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
@@ -61,6 +64,11 @@ class TinyStore:
             self.reports.extend(_storage(database).reports)
             self._databases[strip] = database
         return self._databases[strip]
+
+    @property
+    def identity(self) -> str:
+        """The UUID that the folder got when it was begun."""
+        return self._identity
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""
@@ -142,6 +150,15 @@ class TinyStore:
                 database.close()
             self._databases = {}
             self._holder.release()
+
+
+def _identity(path: Path) -> str:
+    """What the file says, or a new identity where it says none."""
+    with contextlib.suppress(OSError, ValueError):
+        return str(uuid.UUID(path.read_text(encoding="ascii").strip()))
+    made = str(uuid.uuid4())
+    write_whole(path, made.encode())
+    return made
 
 
 def _storage(database: EntryDatabase) -> JournalStorage:
