@@ -7,9 +7,11 @@ import { fieldNames } from "./pieces/field_names.js";
 const ENGLISH = { locale: navigator.language?.startsWith("en") ? navigator.language : "en-GB", texts: {} };
 let language = ENGLISH;
 const MINUS = "\u2212";
+// A minus before nothing but noughts: what was below 0 and was rounded, or typed so.
+const BELOW_NOTHING = /^-(?=[0.,]*$)/;
 const NO_BREAK = "\u00a0";
 // A sentence may end its line before or after a figure, not between it and what it is a figure of.
-const BEFORE_ITS_UNIT = /(\d) (?=%|N·m)/g;
+const BEFORE_ITS_UNIT = /(\d) (?=(?:%|mm|g|kg|lb|oz|l|(?:N|kgf|lbf)[·.](?:m|ft|in))(?![\p{L}\p{N}]))/gu;
 
 /** @param {{locale: string, texts: Record<string, string>}|null} table null: English again */
 export function setLanguage(table) {
@@ -36,8 +38,10 @@ const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/;
 /** A text whose direction is its own, so that what stands beside it keeps its place; .name in style.css does it for elements. */
 export const isolated = (text) => (RIGHT_TO_LEFT.test(text) ? `\u2068${text}\u2069` : text);
 
+const signed = (digits) => digits.replace(BELOW_NOTHING, "").replace("-", MINUS);
+
 function filled(value) {
-  if (typeof value === "number") return new Intl.NumberFormat(language.locale, { maximumFractionDigits: 6 }).format(value).replace("-", MINUS);
+  if (typeof value === "number") return signed(new Intl.NumberFormat(language.locale, { maximumFractionDigits: 6 }).format(value));
   if (Array.isArray(value)) return new Intl.ListFormat(language.locale, { type: "conjunction" }).format(value.map(filled));
   if (value === null || value === undefined) return "";
   if (typeof value !== "object") return isolated(String(value));
@@ -59,7 +63,7 @@ export function label(code, field) {
 function decimal(text) {
   const places = (text.split(".")[1] ?? "").length;
   const format = new Intl.NumberFormat(language.locale, { minimumFractionDigits: places, maximumFractionDigits: places });
-  return format.format(Number(text)).replace("-", MINUS);
+  return signed(format.format(Number(text)));
 }
 
 /**

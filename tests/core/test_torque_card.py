@@ -54,6 +54,24 @@ class Card:
         return self.specify(**form)["result"]["entries"][0]["values"]
 
 
+@pytest.mark.parametrize(
+    ("torque", "tolerance", "shown"),
+    [
+        ("8", "0.5", ("10.85", "0.68")),
+        ("100", "5", ("135.6", "6.8")),
+        ("1000", "200", ("1356", "271")),
+        ("100", "0.01", ("135.6", "0.014")),
+    ],
+)
+def test_a_tolerance_in_another_unit_is_shown_no_finer_than_its_torque(torque, tolerance, shown):
+    """1 lbf ft is 1.355 818 N m (NIST SP 811, B.8)."""
+    card = Card()
+    card.specify(torque=torque, torque_unit="lbf.ft", torque_tolerance=tolerance)
+    spec = card.view()["specification"]["shown"]
+    assert tuple(spec[name]["newton_metres"]["value"] for name in ("low", "tolerance")) == shown
+    assert tuple(spec[name]["own"]["value"] for name in ("low", "tolerance")) == (torque, tolerance)
+
+
 def test_nothing_is_known_of_a_group_that_is_not_in_the_log():
     assert Card().view(PART) is Card().view(identifier("@nothing")) is Card().view(7) is None
 

@@ -87,6 +87,7 @@ def test_a_part_placed_by_thumb_moves_the_centre(page: Any) -> None:
     # A thumb on a phone is within a few millimetres of the machine's own, and on a grid of 5.
     assert abs(along - 1_500) <= 10 and abs(up - 900) <= 10 and along % 5 == up % 5 == 0
     expect(page.get_by_text("Where it sits is not known. Where it went is not known.")).to_be_visible()
+    expect(page.get_by_text("The mass or the place of one part: it is named below.")).to_be_visible()
     lamp = choose(page, "Lamp")
     lamp.get_by_label("Behind the front axle, mm", exact=True).fill("-100")
     lamp.get_by_label("Above the ground, mm", exact=True).fill("80 cm")

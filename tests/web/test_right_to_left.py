@@ -85,3 +85,16 @@ def test_in_a_sentence_too(phone: Phone, name: str) -> None:
     phone.open("#/sending")
     expect(phone.page.locator(".block p").filter(has_text=name)).to_contain_text("A reading: ")
     assert phone.page.evaluate(BROKEN_INTO, [name]) == {"found": 1, "broken": []}
+
+
+def test_the_scale_that_a_mass_rests_on(phone: Phone) -> None:
+    scale, source = "ميزان 9", "كتاب 4"
+    row = {"figure": "340", "unit": "g", "scale": scale, "source": source, "weighed_as": "going_on", "step": "1"}
+    act = "async ([strip, row]) => (await import('/shop.js')).act('take_off', { strip, name: 'Stay', readings: [row] })"
+    phone.page.evaluate(act, [phone.strip, row])
+    phone.open(f"#/strip/{phone.strip}/statement")
+    phone.page.locator("tr.beneath summary").last.tap()
+    expect(phone.page.locator(".pointless .quiet", has_text=scale)).to_be_visible()
+    for name in (scale, source):
+        seen = phone.page.evaluate(BROKEN_INTO, [name])
+        assert (seen["found"] > 0, seen["broken"]) == (True, [])

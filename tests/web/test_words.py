@@ -68,6 +68,21 @@ def test_figures_keep_every_digit_that_the_core_gave(tab, shown, text):
     assert tab.run("return m.words.figure(a)", shown) == text
 
 
+def test_a_figure_and_its_unit_do_not_part_in_a_sentence(tab):
+    """A unit symbol keeps to its number: SI Brochure (9th edition), 5.4.3."""
+    sentence = "{n} mm, 3.5 kg, 2 l, 8 lbf·ft, 10 oz, 4 % and 25 N·m"
+    kept = sentence.replace("{n}", "10").replace(" and", "\n").replace(", ", "\t").replace(" ", BREAK)
+    assert tab.run("return m.words.t(a, {n: 10})", sentence) == kept.replace("\t", ", ").replace(f"\n{BREAK}", " and ")
+    words = "5 looks, 2 legs, M8 long, 4 gaskets"
+    assert tab.run("return m.words.t(a)", words) == words
+
+
+def test_nothing_has_no_minus(tab):
+    seen = tab.run("return [-0, -1e-9, 0, -0.5].map((n) => m.words.t('{n}', {n})).concat("
+                   "m.words.figure({value: '-0.0', plus_minus: null, unit: 'g'}))")
+    assert seen == ["0", "0", "0", f"{MINUS}0.5", f"0.0{BREAK}g"]
+
+
 def test_an_unknown_code_shows_itself_and_none_shows_nothing(tab):
     assert tab.run("return [m.words.label('new_kind'), m.words.label(null), m.words.label('toString')]") == [
         "new_kind", "", "toString"]

@@ -323,3 +323,18 @@ def test_a_day_of_calibration_that_is_yet_to_come_is_refused(phone: Hands) -> No
     phone.tap("Save", bench)
     expect(bench.get_by_role("alert")).to_contain_text("That day is yet to come.")
     assert phone.entries() == before
+
+
+def test_one_fastener_is_no_fasteners(phone: Hands) -> None:
+    made = """async ([strip, tool]) => {
+      const shop = await import('/shop.js');
+      const { tool: with_tool } = await shop.act('add_tool', { strip, ...tool });
+      const { part } = await shop.act('take_off', {
+        strip, name: 'Cover', bag_label: '9', groups: [{ count: 1, thread: 'M6' }] });
+      const [{ group, places: [{ bag }] }] = (await shop.view(strip, 'part', { part })).groups;
+      await shop.act('move', { strip, group, count: 1, from: 'bag', from_bag: bag, to: 'machine' });
+      await shop.act('tighten', { strip, group, count: 1, torque: '20', with_tool });
+    }"""
+    tool = {"name": "Single wrench", "low": "5", "high": "40", "calibrated_on": FRESH.isoformat()}
+    phone.page.evaluate(made, [phone.strip, tool])
+    expect(card(phone, "Single wrench")).to_contain_text("one fastener since its calibration")

@@ -65,7 +65,7 @@ function Missing({ strip, data }) {
   return html`<div class="notice"><p><strong>${t("What is not known yet")}</strong></p><ul>
     ${data.missing.map((each) => html`<li key=${each.sentence.text}><p>${t(each.sentence)}</p>${way[each.where] && html`<a class="reach" href=${way[each.where][0]}>${way[each.where][1]}</a>`}
       ${each.where === "machine" && html`<button type="button" class="plain" onClick=${() => toMeasures()}>${t("To the measures")}</button>`}</li>`)}
-    ${places > 0 && html`<li>${t("Masses or places of {places} parts: they are named below.", { places })}</li>`}</ul></div>`;
+    ${places > 0 && html`<li>${places === 1 ? t("The mass or the place of one part: it is named below.") : t("Masses or places of {places} parts: they are named below.", { places })}</li>`}</ul></div>`;
 }
 
 function toMeasures() {

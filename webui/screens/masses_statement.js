@@ -2,7 +2,7 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, label, t } from "../words.js";
+import { figure, isolated, label, t } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { useView } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
@@ -66,7 +66,7 @@ function MadeOf({ strip, of, none }) {
 
 /** One look at a scale, or another source, in a line. */
 function Look({ reading }) {
-  const from = [label(reading.weighed_as), label(reading.basis), reading.fluid && label(reading.fluid), reading.scale, reading.source].filter(Boolean).join(" · ");
+  const from = [label(reading.weighed_as), label(reading.basis), reading.fluid && label(reading.fluid), ...[reading.scale, reading.source].map((each) => each && isolated(each))].filter(Boolean).join(" · ");
   return html`<span class="figure">${figure(reading.shown)}</span> <span class="quiet">${from} · ${byWhom(reading)}</span>`;
 }
 

@@ -10,12 +10,13 @@ DIGITS = 4
 MOST_DECIMALS = 3
 
 
-def settable(newton_metres: float, unit: str = "N.m") -> dict[str, Any]:
-    """A torque that is wanted, to four digits: as a wrench can be set to it."""
+def settable(newton_metres: float, unit: str = "N.m", like: Any = None) -> dict[str, Any]:
+    """A torque that is wanted, to four digits, as a wrench can be set to it, or to the decimals of `like`."""
     value = newton_metres / FACTORS["torque"][unit]
+    size = (newton_metres if like is None else like) / FACTORS["torque"][unit]
     decimals = MOST_DECIMALS
-    if value > 0.0:
-        decimals = max(0, min(MOST_DECIMALS, DIGITS - 1 - int(math.floor(math.log10(value)))))
+    if size > 0.0:
+        decimals = max(0, min(MOST_DECIMALS, DIGITS - 1 - int(math.floor(math.log10(size)))))
     return {"value": plain_number(float(rounded(value, decimals))), "plus_minus": None, "unit": unit}
 
 
@@ -41,14 +42,18 @@ def specification_shown(spec: dict[str, Any], unit: str) -> dict[str, Any]:
     def in_both(value: Any) -> Any:
         return None if value is None else {"own": settable(value, unit), "newton_metres": settable(value)}
 
-    low, high = spec["low"], spec["high"]
+    low, high, tolerance = spec["low"], spec["high"], in_both(spec["tolerance"])
+    if tolerance is not None and unit != "N.m":
+        # Worked out, not taken from the manual: no finer than the torque that it goes with.
+        shown = settable(spec["tolerance"], "N.m", low)
+        tolerance["newton_metres"] = tolerance["newton_metres"] if shown["value"] == "0" else shown
     return dict(
         spec,
         unit=unit,
         shown={
             "low": in_both(low),
             "high": in_both(high if high != low else None),
-            "tolerance": in_both(spec["tolerance"]),
+            "tolerance": tolerance,
             "prevailing": in_both(spec["prevailing"]),
             "steps": [in_both(step) for step in spec["steps"]],
             "accepted": {"low": settable(spec["limits"]["low"], unit), "high": settable(spec["limits"]["high"], unit)},
