@@ -82,6 +82,26 @@ def test_more_than_two_diameters_carry_no_more():
     assert carrying(12.8, thread) == carrying(40.0, thread) == 12.0
 
 
+# Shear strength of what a hole may be tapped in, MPa, all from memory: S235 as 1 / sqrt 3 (von Mises) of the least
+# tensile strength of 360 in EN 10025-2; die-cast A380 and AZ91D as makers of castings print them; 6063-T6 as the
+# weakest of its kind in hardened bars; free-cutting brass C36000, soft.
+SHEARS = {
+    "steel": 208.0, "loose_nut": 208.0, "cast_aluminium": 190.0, "wrought_aluminium": 152.0, "magnesium": 140.0,
+    "brass_insert": 205.0,
+}  # fmt: skip
+
+
+@pytest.mark.parametrize("into", SHEARS)
+def test_no_material_is_taken_for_stronger_than_the_weakest_of_its_kind_nor_for_half_as_strong(into):
+    assert SHEAR_STRENGTH.keys() == SHEARS.keys()
+    assert 0.5 * SHEARS[into] < SHEAR_STRENGTH[into] <= SHEARS[into]
+    # The load goes with it where the hole strips first.
+    thread, bolt = read_thread("M8"), 1_200.0
+    load, which = stripping_load(thread, 12.0, into, bolt)
+    assert which == "internal_thread"
+    assert load < USED * SHEARS[into] * internal_shear_area(12.0, thread.pitch, thread.diameter, thread.pitch_diameter)
+
+
 @pytest.mark.parametrize("engaged", [0.0, 3.9, 161.0, -1.0, float("nan"), float("inf"), None, True])
 def test_an_engagement_that_cannot_be_is_refused(engaged):
     with pytest.raises(Refused):
