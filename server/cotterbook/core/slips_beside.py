@@ -7,6 +7,7 @@ from .figures import GRAMS_IN, read_figure, rounded, shown_grams
 from .maker import given, whole
 from .ordinary_masses import words_of
 from .readings import one_look
+from .slips_asked import ask
 from .strip import Strip
 from .words import say
 
@@ -50,7 +51,7 @@ def beside(strip: Strip, form: dict[str, Any], look: Look, others: list[Look]) -
 
 
 def _ask(code: str, sentence: dict[str, Any], offers: Any = (), field: str = "figure") -> list[dict[str, Any]]:
-    return [{"code": code, "field": field, "sentence": sentence, "offers": list(offers), "source": None}]
+    return [ask(code, sentence, offers, None, field)]
 
 
 def _again(strip: Strip, look: Look) -> list[dict[str, Any]]:

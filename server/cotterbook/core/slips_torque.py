@@ -3,6 +3,7 @@
 from typing import Any
 
 from .figures import NEWTON_METRES_IN, read_figure, rounded
+from .slips_asked import ask
 from .threads import read_thread
 from .words import say
 
@@ -41,7 +42,7 @@ def torque_questions(form: dict[str, Any]) -> list[dict[str, Any]]:
     }[code]
     sentence = say(text, figure=_shown(read, unit), thread=thread.name)
     source = say("Held against a bolt of class 12.9 by the short form, nut factor 0.2: a check, no guidance.")
-    return [{"code": code, "field": "torque", "sentence": sentence, "offers": offers, "source": source}]
+    return [ask(code, sentence, offers, source, "torque")]
 
 
 def _code(newton_metres: float, most: float) -> str:

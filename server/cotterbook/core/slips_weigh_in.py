@@ -3,7 +3,7 @@
 from typing import Any
 
 from .figures import GRAMS_IN, read_figure, rounded, shown_grams, shown_plain
-from .slips_asked import ORDINARY, TAKEN_FOR, is_near, parted
+from .slips_asked import ORDINARY, TAKEN_FOR, ask, is_near, parted
 from .typed_quantities import read
 from .words import Refused, say
 
@@ -75,7 +75,7 @@ def _question(name: str, field: str, row: dict[str, Any], grams: float) -> dict[
                     # With its own unit: the others of the form may be right as they are.
                     offers.append({"words": words, "values": {name: str(plain["figure"]).strip() + " " + other}})
     sentence = say(SENTENCES[name], figure=shown, low=shown_grams(low, 0.0), high=shown_grams(high, 0.0))
-    return {"code": "far_" + name, "field": field, "sentence": sentence, "offers": offers, "source": ORDINARY}
+    return ask("far_" + name, sentence, offers, ORDINARY, field)
 
 
 def _in(figure: Any, unit: str) -> dict[str, Any]:
