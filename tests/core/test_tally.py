@@ -8,11 +8,12 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from machine_shop import Shop
 
 from cotterbook.core import tally
 from cotterbook.core.figures import GRAMS_IN, read_figure
 from cotterbook.core.tally_search import MOST_LISTED
-from cotterbook.core.words import Refused
+from cotterbook.core.words import Refused, spoken
 
 # The heaviest total that anybody may give (views_tally), so that no slip beyond it is ever asked about.
 MOST_GRAMS = 2_000_000.0
@@ -152,6 +153,17 @@ def test_with_too_many_ways_it_counts_them_and_lists_none() -> None:
     # Any three of 200 counted twice: 200 x 199 x 198 / 6.
     assert found["size"] == 3
     assert (found["count"], found["complete"], found["sets"]) == (1_313_400, False, [])
+
+
+def test_with_too_many_single_slips_it_says_so_of_single_slips() -> None:
+    """By hand: 400 pairs of 50 g each. 320 g less, to 600 g: each pair left out, counted half or added instead, 1200."""
+    shop = Shop()
+    for number in range(400):
+        shop.part(f"Part {number}", 100.0, pieces=2, off=True, outcome="stays_off", outcome_done=True)
+    answer = shop.view("tally", which="came_in", total="39.68", unit="kg", rounded_to="600 g")["answer"]
+    assert (answer["size"], answer["count"], answer["sets"]) == (1, 1200, [])
+    text = "1200 single slips would explain it: it tells nothing. Give the total more finely."
+    assert spoken(answer["verdict"][0]) == text
 
 
 @pytest.mark.parametrize(

@@ -151,6 +151,9 @@ def _verdict(found: dict[str, Any], half_width: float, lines: list[dict[str, Any
         told.append(say("No one slip explains it, nor any two. Now every three at once are tried."))
     elif size is None:
         told.append(say("No one slip explains it, nor any two or three at once."))
+    elif size == 1 and not found["complete"]:
+        text = "{n} single slips would explain it: it tells nothing. Give the total more finely."
+        told.append(say(text, n=count))
     elif size and not found["complete"]:
         text = "{n} ways explain it, {size} slips at once: it tells nothing. Give the total more finely."
         told.append(say(text, n=count, size=size))
