@@ -156,7 +156,7 @@ def test_with_too_many_ways_it_counts_them_and_lists_none() -> None:
 
 
 def test_with_too_many_single_slips_it_says_so_of_single_slips() -> None:
-    """By hand: 400 pairs of 50 g each. 320 g less, to 600 g: each pair left out, counted half or added instead, 1200."""
+    """By hand: 400 pairs of 50 g each, 320 g less, to 600 g: each left out, counted half or added instead, 1200."""
     shop = Shop()
     for number in range(400):
         shop.part(f"Part {number}", 100.0, pieces=2, off=True, outcome="stays_off", outcome_done=True)
