@@ -24,13 +24,16 @@ def is_near(grams: float, low: float, high: float) -> bool:
     return bool(low / FAR <= grams <= high * FAR)
 
 
+def figure_apart(text: Any, dimension: str, units: Any) -> Any:
+    """(figure, unit's code) of one figure that was typed with one of `units` behind it; None where it was not."""
+    own = own_unit(text, dimension) if isinstance(text, str) else None
+    for end in range(len(text) if own in units else 0, 0, -1):
+        if read_figure(text[:end]) is not None and code_of(text[end:], dimension) == own:
+            return text[:end].strip(), own
+    return None
+
+
 def parted(row: dict[str, Any]) -> dict[str, Any]:
     """The row with a unit that was typed behind its one figure as the row's own unit."""
-    text = row.get("figure")
-    if not isinstance(text, str):
-        return row
-    own = own_unit(text, "mass")
-    for end in range(len(text) if own in GRAMS_IN else 0, 0, -1):
-        if read_figure(text[:end]) is not None and code_of(text[end:], "mass") == own:
-            return dict(row, figure=text[:end].strip(), unit=own)
-    return row
+    apart = figure_apart(row.get("figure"), "mass", GRAMS_IN)
+    return row if apart is None else dict(row, figure=apart[0], unit=apart[1])

@@ -3,7 +3,7 @@
 from typing import Any
 
 from .figures import NEWTON_METRES_IN, read_figure, rounded
-from .slips_asked import ask
+from .slips_asked import ask, figure_apart
 from .threads import read_thread
 from .words import say
 
@@ -24,7 +24,9 @@ def torque_questions(form: dict[str, Any]) -> list[dict[str, Any]]:
     if not 0 <= index < len(rows):
         return []
     row = rows[index]
-    unit, read, thread = row.get("torque_unit") or "N.m", read_figure(row.get("torque")), read_thread(row.get("thread"))
+    apart = figure_apart(row.get("torque"), "torque", NEWTON_METRES_IN)
+    typed, unit = apart or (row.get("torque"), row.get("torque_unit") or "N.m")
+    read, thread = read_figure(typed), read_thread(row.get("thread"))
     if read is None or unit not in NEWTON_METRES_IN or thread is None or read[0] <= 0.0:
         return []
     most = NUT_FACTOR * thread.diameter * thread.stress_area * PROOF_MEGAPASCALS / 1000.0
@@ -35,7 +37,9 @@ def torque_questions(form: dict[str, Any]) -> list[dict[str, Any]]:
     for other in ("N.m", "kgf.m", "lbf.ft", "lbf.in"):
         if other != unit and not _code(read[0] * NEWTON_METRES_IN[other], most):
             words = say("Make it {figure}", figure=_shown(read, other))
-            offers.append({"words": words, "values": {"torque_unit": other}})
+            # Where figure and unit were typed as one, they are set apart.
+            values = {"torque_unit": other} if apart is None else {"torque": typed, "torque_unit": other}
+            offers.append({"words": words, "values": values})
     text = {
         "torque_high": "{figure} is more than {thread} stands: look at the figure and its unit again.",
         "torque_low": "{figure} is very little for {thread}: look at the figure and its unit again.",
