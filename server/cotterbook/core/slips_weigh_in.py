@@ -61,7 +61,7 @@ def _grams(row: dict[str, Any]) -> Any:
     return found if found > 0.0 else None
 
 
-def _question(name: str, field: str, row: dict[str, Any], grams: float) -> dict[str, Any]:
+def _question(name: str, field: str, row: dict[str, Any], grams: float) -> Any:
     low, high = ORDINARY_LOADS[name]
     shown, offers = shown_plain(grams), []
     if row:
