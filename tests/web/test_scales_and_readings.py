@@ -334,3 +334,25 @@ def test_a_litre_of_water_is_no_calibration(offline: Hands) -> None:
     expect(card.get_by_text("agrees, as far as it can tell")).to_be_visible()
     offline.choose("Against what", "Coin", card)
     expect(card.get_by_text("A coin is no calibration")).to_be_visible()
+
+
+def test_a_torque_in_a_wrong_unit_is_asked_about_and_put_right(form: Hands) -> None:
+    """T = 0.2 d As 970 (ISO 898-1 proof stress of 12.9) is 23.4 N.m for M6; 88 lbf.in are 9.9 N.m."""
+    form.name("Clutch cover")
+    row = form.fasteners(1, "M6", "20", "7")
+    form.specification(row, "88", "6-4")
+    expect(asked(row)).to_contain_text("is more than M6 stands")
+    form.tap("Make it 88 lbf·in", asked(row))
+    expect(asked(row)).to_have_count(0)
+    expect(row.get_by_label("Unit of: Torque from the manual")).to_have_value("lbf.in")
+    form.write("Torque from the manual", "88 N.m", row)
+    form.tap("Yes, it is so", asked(row))
+    expect(asked(row)).to_have_count(0)
+    # What was said of one figure was not said of the next.
+    form.write("Torque from the manual", "89 N.m", row)
+    expect(asked(row)).to_be_visible()
+    form.tap("Make it 89 lbf·in", asked(row))
+    form.tap("Save")
+    expect(form.page.get_by_role("button", name="Next part")).to_be_visible()
+    group = next(each for each in reversed(form.entries()) if each.get("type") == "group")
+    assert group["values"]["torque_low_newton_metres"] == pytest.approx(89 * 0.1129848290276167)

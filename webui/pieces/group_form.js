@@ -1,9 +1,10 @@
 // One row of like fasteners, as it is filled in.
 
-import { html } from "../vendor/preact.js";
+import { html, useRef } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { BesideKey, BoltLengths, ReadAs, useFastenerWords } from "./fastener_words.js";
 import { Figure, Measure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
+import { Questions, useTyped } from "./questions.js";
 
 const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"];
 const LENGTHS = ["10", "12", "16", "20", "25", "30", "35", "40", "50", "60"];
@@ -22,7 +23,12 @@ export function WhatItIs({ bind, at, choices, row = {} }) {
   const said = useFastenerWords({ thread, key, head, grade });
   const set = (name, value) => bind(`${at}${name}`).onValue(value);
   // Somebody was sure of the thread that stood there before, not of another.
-  const setThread = (value) => { set("thread", value); if (row.thread_confirmed) set("thread_confirmed", false); };
+  const setThread = (value) => {
+    set("thread", value);
+    if (row.thread_confirmed) set("thread_confirmed", false);
+    // Nor was a torque said to be right for another.
+    if (row.right) set("right", "");
+  };
   const take = (likely) => { setThread(likely.thread); if (!head) set("head", likely.head); };
   return html`
     <div class="stack close"><div class="pair">
@@ -59,11 +65,19 @@ function SeldomSaid({ bind, at, choices, row, set, grade }) {
 }
 
 /** The torque that somebody reads from the manual. */
-export function Specification({ bind, at, choices }) {
-  const unit = bind(`${at}torque_unit`);
-  const units = { unit: unit.value ?? "N.m", units: choices.torque_units, onUnit: unit.onValue };
+function Specification({ bind, at, choices, strip, row }) {
+  const { torque, torque_unit: unit = "N.m", thread, right } = row;
+  const set = (values) => { for (const name of Object.keys(values)) bind(at + name).onValue(values[name]); };
+  // What was said to be so was said of the figure as it stood.
+  const units = { unit, units: choices.torque_units, onUnit: (next) => set({ torque_unit: next, right: "" }) };
+  const asked = useTyped(strip, "slips", torque && thread ? { groups: [{ torque, torque_unit: unit, thread, right }], index: 0 } : null, []);
+  const figure = useRef(null);
+  // The button that was tapped goes with its question.
+  const onAnswer = (values) => { set(values); figure.current.focus(); };
   return html`
-    <${Figure} ...${bind(`${at}torque`)} ...${units} label=${t("Torque from the manual")} big />
+    <div class="stack close" tabindex="-1" role="group" aria-label=${t("What the manual gives")} ref=${figure}>
+      <${Figure} ...${bind(`${at}torque`)} onValue=${(next) => set({ torque: next, right: "" })} ...${units} label=${t("Torque from the manual")} big />
+      <${Questions} ...${{ asked, fields: ["torque"], right, onAnswer }} /></div>
     <${Text} ...${bind(`${at}torque_page`)} label=${t("Manual and page")} />
     <${Tiles} ...${bind(`${at}torque_condition`)} label=${t("Threads")} options=${choices.conditions} />
     <div class="pair wide">
@@ -72,14 +86,14 @@ export function Specification({ bind, at, choices }) {
     </div>`;
 }
 
-/** @param {{bind: Function, at: string, choices: object, onRemove: () => void}} props; `at` is like "groups.0." */
-export function GroupForm({ bind, at, choices, number, onRemove }) {
+/** @param {{bind: Function, at: string, strip: string, choices: object, onRemove: () => void}} props; `at` is like "groups.0." */
+export function GroupForm({ bind, at, strip, choices, number, onRemove }) {
   const row = bind(at.slice(0, -1)).value ?? {};
   return html`<div class="block" role="group" aria-label=${t("Fasteners {number}", { number })}>
     <${Stepper} ...${bind(`${at}count`)} label=${t("How many")} />
     <${WhatItIs} ...${{ bind, at, choices, row }} />
     <${Section} light title=${t("Torque from the manual")} says=${row.torque ? "" : t("none yet")}>
-      <${Specification} ...${{ bind, at, choices }} />
+      <${Specification} ...${{ bind, at, choices, strip, row }} />
     <//>
     <button type="button" class="plain" onClick=${onRemove}>${t("Remove this row")}</button>
   </div>`;

@@ -104,7 +104,7 @@ function NewGroup({ strip, part, choices, bag, off, begun }) {
   if (!adding) return html`<button type="button" onClick=${() => setAdding(true)}>${t("Add fasteners")}</button>`;
   return html`<form class="stack close" onSubmit=${save}>
     <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished fasteners are here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
-    <${GroupForm} bind=${form.bind} at="groups.0." number=${1} choices=${choices} onRemove=${() => { leave(); form.drop(); }} />
+    <${GroupForm} bind=${form.bind} strip=${strip} at="groups.0." number=${1} choices=${choices} onRemove=${() => { leave(); form.drop(); }} />
     ${off && html`<${Text} ...${form.bind("bag_label")} label=${t("Into which bag")} />`}
     <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form>`;
 }

@@ -105,7 +105,7 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
       <${Pictures} form=${form} onRemove=${removePhoto} />
       <${WhereItWas} ...${rows} />
       <div class="stack">
-        <${Fasteners} ...${rows} />
+        <${Fasteners} ...${rows} strip=${strip} />
         <${Weight} ...${rows} ...${{ strip, scales }} />
         <${More} ...${rows} />
         <${Todo} ...${rows} />

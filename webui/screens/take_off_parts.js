@@ -30,12 +30,12 @@ const groupWords = ({ count, thread, length }) => `${count ?? "?"} × ${[thread 
 /** The bag last used, and the next one where bags are numbered. */
 const likelyBags = (bag) => (bag ? [bag, ...(/^\d{1,6}$/.test(bag) ? [String(Number(bag) + 1)] : [])] : []);
 
-export function Fasteners({ form, choices, kept }) {
+export function Fasteners({ form, choices, kept, strip }) {
   const { groups, bag_label: bag } = form.form;
   const addRow = () => form.add("groups", newGroup(form.latest.current.groups.at(-1)));
   const says = groups.length ? [...groups.map(groupWords), bag && t("Bag {label}", { label: bag })].filter(Boolean).join(", ") : t("none yet");
   return html`<${Section} title=${t("Fasteners and bag")} says=${says} onOpen=${() => form.latest.current.groups.length || addRow()}>
-    ${groups.map((unused, index) => html`<${GroupForm} key=${index} bind=${form.bind} at=${`groups.${index}.`} number=${index + 1} choices=${choices} onRemove=${() => form.remove("groups", index)} />`)}
+    ${groups.map((unused, index) => html`<${GroupForm} key=${index} bind=${form.bind} strip=${strip} at=${`groups.${index}.`} number=${index + 1} choices=${choices} onRemove=${() => form.remove("groups", index)} />`)}
     <button type="button" onClick=${addRow}>${groups.length ? t("Another kind of fastener") : t("Add fasteners")}</button>
     <${Text} ...${form.bind("bag_label")} label=${t("Into which bag")} big hint=${groups.length > 0 && !bag ? t("Without a bag these count as out, in no bag yet.") : ""} />
     ${!bag && likelyBags(kept.bag).length > 0 && html`<div class="row">${likelyBags(kept.bag).map((each) => html`<button type="button" key=${each} onClick=${() => form.set("bag_label", each)}>${t("Bag {label}", { label: each })}</button>`)}</div>`}
