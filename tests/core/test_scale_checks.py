@@ -20,3 +20,10 @@ def test_the_sentence_and_the_figure_say_the_same(known: float, half: float, ste
     # GUM 4.3.7: rectangles of these half widths, in quadrature, k = 2.
     expanded = 2.0 / 3.0**0.5 * (half**2 + (step / 2.0) ** 2) ** 0.5
     assert float(within["value"]) == pytest.approx(expanded, rel=0.3)
+
+
+def test_a_step_finer_than_we_show_masses_is_not_nothing() -> None:
+    shop = Shop()
+    shop.put("scale", identifier("@scale"), name="Fine", step_grams=0.0001, zero_grams=0.0005)
+    [card] = shop.view("gear")["scales"]
+    assert (card["step"]["value"], card["zero"]["value"], card["step"]["unit"]) == ("0.0001", "0.0005", "g")

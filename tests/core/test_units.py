@@ -249,3 +249,10 @@ def test_the_command_refuses_with_a_reason():
     for text, words in (("8", "Give the unit too"), ("2 gal", "US gal or imp gal"), ("8 parsnips", "not known")):
         done = converted(text)
         assert done.returncode == 1 and words in done.stderr and not done.stdout, done
+
+
+@pytest.mark.parametrize("typed", ["-", "\u2212", " - "])
+def test_a_sign_alone_is_named_in_its_refusal(typed):
+    with pytest.raises(Refused) as refused:
+        read(typed, "mass", "kg", signed=True)
+    assert refused.value.problems[0]["values"] == {"typed": typed.strip()}

@@ -57,6 +57,10 @@ def test_a_weighing_is_written_down_whole() -> None:
         ({"front_scale": MACHINE}, "front_scale"),
         ({"step": "0"}, "step"),
         ({"note": "x" * 2_001}, "note"),
+        # Petrol weighs 720 g a litre or more (EN 228:2012).
+        ({"front": "5", "rear": "5", "fuel_litres": "15"}, "fuel_litres"),
+        ({"front": "40", "rear": "41", "rider": "81"}, "rider"),
+        ({"front": "40", "rear": "50", "rider": "85", "fuel_litres": "8"}, "fuel_litres"),
     ],
 )
 def test_a_weighing_that_cannot_be_is_refused_whole_with_its_reason(form: dict[str, str], field: str) -> None:

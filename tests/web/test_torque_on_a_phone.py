@@ -384,3 +384,15 @@ def test_two_orders_are_shown_and_settled_by_keeping_one(phone: Phone) -> None:
     expect(dispute).to_have_count(0)
     turns = page.get_by_role("list", name="Order of tightening").get_by_role("listitem")
     assert {turns.nth(0).inner_text(), turns.nth(1).inner_text()} == {"place 3", "place 4"}
+
+
+def test_fasteners_that_were_struck_while_their_card_was_open(phone: Phone) -> None:
+    page = phone.card("rear_brake")
+    expect(page.get_by_role("heading", level=1)).to_contain_text("6")
+    group = phone.made["rear_brake"]["group"]
+    for entry in phone.entries():
+        if entry["kind"] == "set" and entry["thing"] == group:
+            phone.act("strike", entry=entry["id"], why="Never were")
+    expect(page.get_by_role("heading", level=1)).to_have_text("Torque of fasteners")
+    expect(page.get_by_text("These were struck as a mistake and count nowhere.")).to_be_visible()
+    expect(page.get_by_text("Before you tighten")).to_have_count(0)

@@ -32,11 +32,11 @@ export function Torque({ strip, group }) {
   const { specification } = data;
   // Where the manual has spoken, what is worked out here comes last.
   const guidance = html`<${Guidance} ...${of} />`;
-  return html`<${Frame} title=${t("Torque of {what}", { what: groupWords(data.count, data.called) })} strip=${strip} of=${whole.data.name}>
+  return html`<${Frame} title=${data.count ? t("Torque of {what}", { what: groupWords(data.count, data.called) }) : t("Torque of fasteners")} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
     <div class="twofold">
-      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} /><${Mind} cautions=${data.cautions} /></div>
+      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} />${data.alive && html`<${Mind} cautions=${data.cautions} />`}</div>
       <div class="stack">${!specification && guidance}<${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} shown=${wrench} /></div>
     </div>
     ${specification && guidance}

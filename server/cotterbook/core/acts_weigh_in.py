@@ -3,10 +3,12 @@
 from typing import Any
 
 from .acts_part import existing
+from .fluids import DENSITIES
 from .maker import Maker, given
 from .shown_balance import shown_litres
 from .standing import machine_of
 from .strip import Strip
+from .weigh_in import FUEL_BY_EYE
 
 
 def weigh_in(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -25,17 +27,21 @@ def weigh_in(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         make.refuse("missing", "rear", "Give what the scale under the rear wheel shows.")
     fuel = make.figure(form, "fuel_litres", "", "volume")
     _check_tank(strip, make, fuel)
+    front, rear, rider = [make.figure(form, name, "", "mass", unit) for name in ("front", "rear", "rider")]
+    spread = make.figure(form, "plus_minus_litres", "", "volume")
+    if front is not None and rear is not None:
+        _check_something_left(make, front + rear - (rider or 0.0), fuel, FUEL_BY_EYE if spread is None else spread)
     make.entry(
         "weigh_in",
         "",
-        front_grams=make.figure(form, "front", "", "mass", unit),
-        rear_grams=make.figure(form, "rear", "", "mass", unit),
+        front_grams=front,
+        rear_grams=rear,
         step_grams=_step(form, make, scales, unit),
         front_scale=None if scales["front_scale"] is None else scales["front_scale"].id,
         rear_scale=None if scales["rear_scale"] is None else scales["rear_scale"].id,
         fuel_litres=fuel,
-        plus_minus_litres=make.figure(form, "plus_minus_litres", "", "volume"),
-        rider_grams=make.figure(form, "rider", "", "mass", unit),
+        plus_minus_litres=spread,
+        rider_grams=rider,
         front_higher_millimetres=make.figure(form, "front_higher", "", "length", "", True),
         rear_raised_millimetres=raised,
         note=given(form, "note"),
@@ -69,6 +75,13 @@ def _check_tank(strip: Strip, make: Maker, litres: Any) -> None:
     if litres is not None and tank is not None and litres > tank:
         text = "That is more than the tank of this machine holds: {tank}."
         make.refuse("out_of_range", "fuel_litres", text, tank=shown_litres(tank, 0.0))
+
+
+def _check_something_left(make: Maker, left: float, litres: Any, spread: float) -> None:
+    """Refuses fuel that leaves nothing for the machine: none weighs less than nothing."""
+    if litres is not None and 0.0 < left <= (litres - spread) * DENSITIES["petrol"][0]:
+        text = "So much fuel weighs as much as the scales show, or more: nothing is left."
+        make.refuse("out_of_range", "fuel_litres", text)
 
 
 WEIGH_IN_ACTS = {"weigh_in": weigh_in}

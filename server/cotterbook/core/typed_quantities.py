@@ -54,7 +54,7 @@ def read(text: Any, dimension: str, unit: Any = None, signed: bool = False) -> T
     plain = _plain(str(text)) if signed else ""
     below = plain[:1] == "-"
     typed = plain[1:] if below else text
-    if below and plain[1:].strip()[:1] in ("+", "-"):
+    if below and plain[1:].strip()[:1] in ("", "+", "-"):
         raise refused("not_a_number", "“{typed}” is no number.", typed=str(text).strip()[:40])
     parts = checked(typed, dimension, lambda name: factors[known_code(name, dimension)], factors.get(unit or ""))
     value = sum([figure * factor for figure, _, factor, _ in parts])

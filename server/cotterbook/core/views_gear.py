@@ -13,6 +13,8 @@ from .views_group import fields_view
 from .views_tools import tools_view
 from .words import Refused, problem, say
 
+# Of a small figure on a card: as it was typed, whatever a mass is known to.
+DECIMALS_STATED = 9
 NO_CALIBRATION = {
     "water": say(
         "A litre of water is no calibration: the mark on the jug, the warmth of the water and the drops that stay "
@@ -62,7 +64,13 @@ def scales_view(strip: Strip, now_ms: Any = None) -> list[dict[str, Any]]:
 
 
 def _shown(grams: Any) -> Any:
-    return None if grams is None else shown_grams(grams, 0.0)
+    """A mass as a card states it: one that is finer than we show masses is not nothing."""
+    if grams is None:
+        return None
+    shown = shown_grams(grams, 0.0)
+    if grams < 0.1:
+        shown["value"] = plain_number(float("{:.4g}".format(grams)), DECIMALS_STATED)
+    return shown
 
 
 def _card(strip: Strip, scale: Thing, uses: list[dict[str, Any]], now_ms: Any) -> dict[str, Any]:
