@@ -62,7 +62,9 @@ def ask_the_total(page: Any) -> None:
     """The total that somebody in the demo wrote down, with one part counted twice (demo_data/expected_sums.md)."""
     page.get_by_label("The total that was written or said", exact=True).fill(TOTAL)
     page.get_by_role("button", name="Look for what differs").click()
-    expect(page.get_by_text("counted twice").first).to_be_visible()
+    answer = page.get_by_text("counted twice").first
+    expect(answer).to_be_visible()
+    answer.evaluate("(element) => element.scrollIntoView({ block: 'center' })")
 
 
 def take(browser: Any, url: str, into: Path, wanted: set[str] | None) -> None:
