@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from machine_shop import LITRE, Shop, told, words
 
-from cotterbook.core.views_weigh_in import _number as en_shown
+from cotterbook.core.agreement import shown_number as en_shown
 
 
 def test_predicted_against_weighed_with_its_en() -> None:

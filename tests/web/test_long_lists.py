@@ -106,7 +106,7 @@ def test_rows_come_as_one_scrolls_until_all_are_there(place: Any, screen: str) -
     page, rows = opened(place, screen)
     many = LENGTHS[screen]
     assert rows.count() <= READY
-    expect(page.get_by_role("status").filter(has_text=f"of {many} shown.").last).to_be_attached()
+    expect(page.locator(".list-end p").filter(has_text=f"of {many} shown.").last).to_be_attached()
     first = names(rows)
     while rows.count() < many:
         rows.last.scroll_into_view_if_needed()
@@ -177,7 +177,9 @@ def test_the_button_shows_all_and_goes_on_from_the_first_new_row(place: Any) -> 
     expect(notices.get_by_role("listitem")).to_have_count(OFF)
     # Nothing in such a row can be pressed: the row itself is where one reads on.
     expect(notices.get_by_role("listitem").nth(before)).to_be_focused()
-    expect(notices.get_by_role("status")).to_have_text(f"All {OFF} shown.")
+    said = notices.locator(".list-end p")
+    expect(said).to_have_text(f"All {OFF} shown.")
+    expect(said).to_have_attribute("aria-live", "polite")
 
 
 @pytest.mark.parametrize("screen", ["off", "statement"])

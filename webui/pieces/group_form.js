@@ -1,10 +1,10 @@
 // One row of like fasteners, as it is filled in.
 
-import { html, useRef } from "../vendor/preact.js";
+import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { BesideKey, BoltLengths, ReadAs, useFastenerWords } from "./fastener_words.js";
 import { Figure, Measure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
-import { Questions, useTyped } from "./questions.js";
+import { AskedTorque } from "./torque_questions.js";
 
 const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"];
 const LENGTHS = ["10", "12", "16", "20", "25", "30", "35", "40", "50", "60"];
@@ -66,22 +66,18 @@ function SeldomSaid({ bind, at, choices, row, set, grade }) {
 
 /** The torque that somebody reads from the manual. */
 function Specification({ bind, at, choices, strip, row }) {
-  const { torque, torque_unit: unit = "N.m", thread, right } = row;
+  const { torque_unit: unit = "N.m" } = row;
   const set = (values) => { for (const name of Object.keys(values)) bind(at + name).onValue(values[name]); };
   // What was said to be so was said of the figure as it stood.
-  const units = { unit, units: choices.torque_units, onUnit: (next) => set({ torque_unit: next, right: "" }) };
-  const asked = useTyped(strip, "slips", torque && thread ? { groups: [{ torque, torque_unit: unit, thread, right }], index: 0 } : null, []);
-  const figure = useRef(null);
-  // The button that was tapped goes with its question.
-  const onAnswer = (values) => { set(values); figure.current.focus(); };
+  const anew = (name) => (next) => set({ [name]: next, right: "" });
+  const units = { unit, units: choices.torque_units, onUnit: anew("torque_unit") };
   return html`
-    <div class="stack close" tabindex="-1" role="group" aria-label=${t("What the manual gives")} ref=${figure}>
-      <${Figure} ...${bind(`${at}torque`)} onValue=${(next) => set({ torque: next, right: "" })} ...${units} label=${t("Torque from the manual")} big />
-      <${Questions} ...${{ asked, fields: ["torque"], right, onAnswer }} /></div>
+    <${AskedTorque} strip=${strip} row=${row} fields=${["torque", "torque_high"]} onAnswer=${set}>
+      <${Figure} ...${bind(`${at}torque`)} onValue=${anew("torque")} ...${units} label=${t("Torque from the manual")} big /><//>
     <${Text} ...${bind(`${at}torque_page`)} label=${t("Manual and page")} />
     <${Tiles} ...${bind(`${at}torque_condition`)} label=${t("Threads")} options=${choices.conditions} />
     <div class="pair wide">
-      <${Measure} ...${bind(`${at}torque_high`)} unit=${units.unit} label=${t("Up to, where the manual gives a range")} />
+      <${Measure} ...${bind(`${at}torque_high`)} onValue=${anew("torque_high")} unit=${units.unit} label=${t("Up to, where the manual gives a range")} />
       <${Text} ...${bind(`${at}torque_angle`)} label=${t("Then by angle, degrees")} figure />
     </div>`;
 }

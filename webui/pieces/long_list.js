@@ -88,7 +88,7 @@ export function LongList({ rows, of, box, keyOf = (row) => row.part, as = "list"
 
   const drawn = pieces.slice(0, Math.ceil(shown / PIECE)).map((some, index) => html`<${Piece} key=${index} rows=${some} from=${index * PIECE} ...${{ many, of, keyOf, as }} />`);
   return html`${box(drawn, long && as === "table" ? { "aria-rowcount": 1 + 2 * many } : {})}
-    ${long && html`<div class="list-end" ref=${end}><p class="quiet" role="status">${all ? t("Showing all {many}…", { many }) : rest ? t("{shown} of {many} shown.", { shown, many }) : t("All {many} shown.", { many })}</p>
+    ${long && html`<div class="list-end" ref=${end}><p class="quiet" aria-live=${byHand || all ? "polite" : "off"}>${all ? t("Showing all {many}…", { many }) : rest ? t("{shown} of {many} shown.", { shown, many }) : t("All {many} shown.", { many })}</p>
       ${rest && html`<button type="button" onClick=${() => setAll({ from: shown, toEnd: false })}>${t("Show all {many}", { many })}</button>`}</div>`}`;
 }
 

@@ -9,6 +9,7 @@ import { Figure, Measure, Section, Text, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { byWhom } from "../pieces/show.js";
+import { AskedTorque } from "../pieces/torque_questions.js";
 
 /** The fields that the form settles, where two people wrote different things. */
 const SETTLED = [
@@ -101,12 +102,21 @@ function SpecificationForm({ strip, data, choices, onSaved, begun }) {
     if (await form.act("specify", { strip, group: data.group, ...form.latest.current, pattern, saw })) onSaved();
   }
   const inUnit = (words) => t("{words}, {unit}", { words, unit: label(units.unit) });
+  // What was said to be so was said of the figures as they stood.
+  const [right, setRight] = useState("");
+  useEffect(() => setRight(""), [form.form.torque, form.form.torque_high, unit.value]);
+  const row = { ...form.form, torque_unit: units.unit, thread: data.fields.thread?.value, right };
+  const onAnswer = ({ right: so, ...values }) => {
+    if (so) setRight(so);
+    for (const name of Object.keys(values)) bind(name).onValue(values[name]);
+  };
   const [more] = useState(() => FOLDED.some((name) => form.form[name]));
   const { specification: spec } = data;
   const open = !spec || disputes(data).length > 0 || Boolean(begun.draft);
   return html`<${Section} open=${open} title=${spec ? t("Correct what is written here") : t("Write down what the manual says")}><form class="stack" onSubmit=${save} novalidate>
     <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished specification is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
-    <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${t("Figure and unit as they stand in the manual.")} big />
+    <${AskedTorque} strip=${strip} row=${row} fields=${["torque", "torque_high"]} onAnswer=${onAnswer}>
+      <${Figure} ...${bind("torque")} ...${units} label=${t("Torque from the manual")} hint=${t("Figure and unit as they stand in the manual.")} big /><//>
     <${Text} ...${bind("torque_page")} label=${t("Manual and page")} />
     <${Tiles} ...${bind("torque_condition")} label=${t("Threads")} options=${[...choices.conditions, ["", t("Not said")]]} />
     <${Section} light open=${more} title=${t("Range, tolerance, steps, angle, locking nut")}>

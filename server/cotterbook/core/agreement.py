@@ -30,3 +30,9 @@ def agreement(found: Amount, expected: Amount) -> Agreement:
         text = "Without an uncertainty of either figure there is nothing to judge by."
         raise Refused([problem("no_uncertainty", "expected", text)])
     return Agreement(difference, abs(difference.grams) / expanded)
+
+
+def shown_number(number: float) -> str:
+    """En as shown: one decimal, two where one would say 1.0 of what is above 1."""
+    text = "{:.1f}".format(min(number, 999.0))
+    return text if (number <= 1.0) == (float(text) <= 1.0) else "{:.2f}".format(max(number, 1.01))

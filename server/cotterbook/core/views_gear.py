@@ -1,7 +1,9 @@
 """What the screen of scales and wrenches shows: a card each, and what every check of a scale told."""
 
+import math
 from typing import Any
 
+from .agreement import shown_number
 from .entries import wall_clock_ms
 from .figures import plain_number, shown_grams
 from .limits import CLOCK_LOW_MS, GAIN_PERCENT
@@ -114,7 +116,7 @@ def _check_view(check: dict[str, Any], values: dict[str, Any]) -> dict[str, Any]
         "known_plus_minus": _shown(plus_minus),
         "shown": _shown(check["grams"]),
         "deviation": deviation,
-        "en": "{:.1f}".format(found["en"]),
+        "en": shown_number(found["en"]),
         "verdict": found["verdict"],
         "says": _says(found, values, deviation),
         "calibration": NO_CALIBRATION[check["against"]],
@@ -144,7 +146,12 @@ def _says(found: dict[str, Any], values: dict[str, Any], deviation: dict[str, An
 
 
 def _two_digits(text: str) -> str:
-    return plain_number(float("{:.2g}".format(float(text))))
+    """The figure rounded up to two digits: what is off by "at most" so much is off by no more."""
+    value = float(text)
+    if value <= 0.0:
+        return text
+    step = 10.0 ** (math.floor(math.log10(value)) - 1)
+    return plain_number(math.ceil(value / step - 1e-9) * step)
 
 
 def _notices(values: dict[str, Any], checks: list[dict[str, Any]], state: dict[str, Any]) -> list[dict[str, Any]]:

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .agreement import shown_number
 from .entries import wall_clock_ms
 from .figures import shown_amount, shown_spread
 from .forgotten import forgotten, litres_of_petrol
@@ -168,19 +169,13 @@ def _prediction(strip: Strip, weighing: WeighIn, found: Prediction) -> dict[str,
     judged, beside = found.agreement, forgotten(strip, weighing, found)
     view["agreement"] = {
         "difference": shown_amount(judged.difference),
-        "number": _number(judged.number),
+        "number": shown_number(judged.number),
         "agrees": judged.agree,
         "says": _says(judged),
         "told": _told(judged, beside["explained"]),
         "things": [_thing(each) for each in beside["things"]],
     }
     return view
-
-
-def _number(number: float) -> str:
-    """En as shown: one decimal, two where one would say 1.0 of what is above 1."""
-    text = "{:.1f}".format(min(number, 999.0))
-    return text if (number <= 1.0) == (float(text) <= 1.0) else "{:.2f}".format(max(number, 1.01))
 
 
 def _says(judged: Any) -> dict[str, Any]:
@@ -213,6 +208,6 @@ def _thing(thing: dict[str, Any]) -> dict[str, Any]:
         "side": thing["side"],
         "what": thing["what"],
         "left": shown_amount(thing["left"]),
-        "number": _number(thing["number"]),
+        "number": shown_number(thing["number"]),
         "agrees": thing["agrees"],
     }
