@@ -48,6 +48,8 @@ def test_not_level_is_turned_into_loads_on_level_ground() -> None:
     assert float(level["front"]["value"]) == pytest.approx((100_000.0 + moved) / 1000.0, abs=0.05)
     assert float(level["rear_percent"]["value"]) == pytest.approx((104_000.0 - moved) / 2_040.0, abs=0.05)
     assert words(level["says"]) == "The front stood higher by 100 ± 3 mm: turned into loads on level ground."
+    shop.weigh(100_000.0, 104_000.0, front_higher_millimetres=-5.0)
+    assert words(shop.newest()["level"]["says"]).startswith("The rear stood higher by 5 ± 3 mm: turned into")
     shop.weigh(100_000.0, 104_000.0, front_higher_millimetres=900.0)
     level = shop.newest()["level"]
     assert level["front"] is None and "too much higher" in words(level["says"])

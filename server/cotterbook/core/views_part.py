@@ -97,7 +97,7 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "row": row(strip, part),
         "bag": bag_label(strip, part.values.get("bag")),
         "groups": [group_view(strip, group, uses) for group in strip.groups_of(part.id)],
-        "readings": [reading_view(strip, reading, used) for reading in part.of_kind("weigh")],
+        "readings": [reading_view(strip, reading, used if part.alive else None) for reading in part.of_kind("weigh")],
         "photos": [
             {
                 "entry": photo["id"],

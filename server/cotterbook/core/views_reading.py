@@ -30,9 +30,11 @@ def typed_reading_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any
 
 
 def reading_view(strip: Strip, reading: dict[str, Any], used: Any) -> dict[str, Any]:
-    """One reading, and whether the part's mass rests on it."""
-    counted = reading["id"] in used
+    """One reading, and whether the part's mass rests on it: `used` are those that do; None of a struck part."""
+    counted = used is not None and reading["id"] in used
     reason = None if counted else say("Not used: there is a better or newer figure.")
+    if used is None:
+        reason = say("Not used: the part was struck as a mistake.")
     if counted and reading.get("with_fasteners"):
         reason = say("Weighed with its fasteners.")
     view = {

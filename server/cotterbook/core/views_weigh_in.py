@@ -116,8 +116,11 @@ def _level(weighing: WeighIn, measures: dict[str, Any], machine: Any) -> dict[st
     if higher is None:
         says = say("How level it stood was not said: taken as level within {most} mm.", most=int(LEVEL_NOT_SAID))
     else:
-        stood = shown_length(within(higher, LEVEL_MEASURED, "level"))
-        says = say("The front stood higher by {higher}: turned into loads on level ground.", higher=stood)
+        stood = shown_length(within(abs(higher), LEVEL_MEASURED, "level"))
+        text = "The front stood higher by {higher}: turned into loads on level ground."
+        if higher < 0:
+            text = "The rear stood higher by {higher}: turned into loads on level ground."
+        says = say(text, higher=stood)
         if higher == 0:
             says = say("It stood level, within {most} mm.", most=int(LEVEL_MEASURED))
     try:
