@@ -212,7 +212,7 @@ def test_figures_of_a_specification_and_a_move_read_as_this_language_writes_them
         texts = {
             "{low} to {high}": "{low} bis {high}",
             "Then by {degrees}°.": "Dann um {degrees}°.",
-            "{count} × {what}": "{count} Stück {what}",
+            "{count}\u00a0×\u00a0{what}": "{count} Stück {what}",
             "Moved {n} {what}: {from} → {to}": "{n} {what} von {from} nach {to}",
         }
         page.evaluate(
