@@ -55,9 +55,11 @@ export function onChange(listener) {
 
 log.onChange(async (change) => {
   if (change.what === "forgotten") {
+    // At once: whatever is asked from now on is asked of a core without it.
+    const unloaded = Promise.all(change.strips.map(unload));
     // What a person let go is not to live on in an image.
     await forgetCoreImage();
-    for (const strip of change.strips) await unload(strip);
+    await unloaded;
   }
   if (change.what === "settings" && change.elsewhere) who = (await log.setting("who")) ?? who;
   for (const listener of listeners) listener(change);
