@@ -6,6 +6,8 @@ import { CoreAway, CoreFault, CoreProblems } from "./errors.js";
 
 // A poor phone takes its time over the longest lists of a log of 10,000 entries: that is no reason to start afresh.
 const ANSWER_WITHIN_MS = 30_000;
+// Whoever saves waits no longer than this for a core that hangs: what was typed goes in by itself later.
+const ACT_WITHIN_MS = 10_000;
 // The first start may fetch the interpreter over a slow network.
 const START_WITHIN_MS = 60_000;
 
@@ -52,7 +54,8 @@ export function began() {
 function watch() {
   clearTimeout(timer);
   if (!running || (running.ready && !queue.length)) return;
-  timer = setTimeout(() => die("No answer in time."), running.ready ? ANSWER_WITHIN_MS : START_WITHIN_MS);
+  const within = queue[0]?.message.name === "act" ? ACT_WITHIN_MS : ANSWER_WITHIN_MS;
+  timer = setTimeout(() => die("No answer in time."), running.ready ? within : START_WITHIN_MS);
 }
 
 function heard(data) {

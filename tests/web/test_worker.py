@@ -19,12 +19,13 @@ def phone(chromium, module_server):
 
 @pytest.fixture
 def broken_core(phone):
-    """The core with a fault put in: it divides by nothing where a part is called Break off."""
+    """The core with faults put in: it divides by nothing where a part is called Break off, and hangs at Hang on."""
 
     def route(route):
         modules = route.fetch().json()
         modules["core/phone.py"] += (
             "\n\ndef _faulty(door, arguments):\n"
+            "    while arguments['form'].get('name') == 'Hang on':\n        pass\n"
             "    return 1 // (arguments['form'].get('name') != 'Break off') and Door._act(door, arguments)\n"
             "\n\nCALLS['act'] = _faulty\n"
         )
@@ -182,6 +183,21 @@ def test_a_waiting_form_that_turns_out_wrong_is_shown_and_not_lost(phone):
     draft = tab.until("(await m.log.drafts()).find((each) => each.problems)")
     assert draft["problems"][0]["field"] == "groups.0.count" and draft["value"] == wrong
     assert "submitted" not in draft or draft["submitted"] is None
+
+
+def test_a_save_waits_ten_seconds_for_a_core_that_hangs(phone, broken_core):
+    """Ten seconds that pass at once: what was typed is kept, and told of. A view may take thirty."""
+    tab = phone.tab()
+    strip = tab.run(BEGIN)
+    tab.run("""const real = window.setTimeout;
+        window.waits = [];
+        window.setTimeout = (work, ms) => { waits.push(ms); return real(work, ms === 10_000 ? 100 : ms); };""")
+    assert names(tab, strip) == []
+    failure = tab.fails("m.shop.act('take_off', {strip: a, name: 'Hang on'})", strip)
+    assert failure["name"] == "KeptAsDraft"
+    [draft] = tab.run("return m.log.drafts()")
+    assert draft["submitted"]["form"]["name"] == "Hang on"
+    assert {10_000, 30_000} <= set(tab.run("return window.waits"))
 
 
 def test_received_entries_change_the_start_screen_and_the_view(phone, chromium):

@@ -13,7 +13,7 @@ from .contract import Page
 from .disk import disk_problems
 from .journal import Journal, parse
 from .paging import page_of
-from .photos import is_hash
+from .photos import read_picture
 
 
 class FolderReader:
@@ -54,8 +54,4 @@ class FolderReader:
 
     def get_photo(self, sha256: str) -> bytes | None:
         """The picture's bytes, or None."""
-        if not is_hash(sha256):
-            raise ValueError("not a SHA-256 in lower-case hexadecimal")
-        path = self._photos / (sha256 + ".jpg")
-        with disk_problems():
-            return path.read_bytes() if path.exists() else None
+        return read_picture(self._photos, sha256)

@@ -12,6 +12,20 @@ def is_hash(value: object) -> bool:
     return isinstance(value, str) and len(value) == 64 and value.strip(HEXADECIMAL) == ""
 
 
+def picture_path(folder: Path, sha256: str) -> Path:
+    """Where a picture lies. Raises ValueError for what is no hash, before it becomes part of a path."""
+    if not is_hash(sha256):
+        raise ValueError("not a SHA-256 in lower-case hexadecimal")
+    return folder / (sha256 + ".jpg")
+
+
+def read_picture(folder: Path, sha256: str) -> bytes | None:
+    """The bytes of a picture, or None when there is no such picture."""
+    path = picture_path(folder, sha256)
+    with disk_problems():
+        return path.read_bytes() if path.exists() else None
+
+
 class PhotoFolder:
     """A folder of pictures. Each name is checked before it becomes part of a path."""
 
@@ -20,24 +34,17 @@ class PhotoFolder:
         folder.mkdir(exist_ok=True)
         clear_temporary(folder)
 
-    def _path(self, sha256: str) -> Path:
-        if not is_hash(sha256):
-            raise ValueError("not a SHA-256 in lower-case hexadecimal")
-        return self._folder / (sha256 + ".jpg")
-
     def missing(self, hashes: Iterable[str]) -> list[str]:
         """Those of the hashes for which there is no file."""
-        return [sha256 for sha256 in hashes if not self._path(sha256).exists()]
+        return [sha256 for sha256 in hashes if not picture_path(self._folder, sha256).exists()]
 
     def put(self, sha256: str, data: bytes) -> None:
         """Keep the bytes; they are on disk when this returns."""
-        path = self._path(sha256)
+        path = picture_path(self._folder, sha256)
         if not path.exists():
             with disk_problems():
                 write_whole(path, data)
 
     def get(self, sha256: str) -> bytes | None:
         """The bytes, or None when there is no such picture."""
-        path = self._path(sha256)
-        with disk_problems():
-            return path.read_bytes() if path.exists() else None
+        return read_picture(self._folder, sha256)
