@@ -4,6 +4,7 @@ import secrets
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from filelock import FileLock
 from platformdirs import user_data_path
 
 from .store.disk import disk_problems, write_whole
@@ -35,16 +36,17 @@ STOP_SECONDS = 3
 
 
 def secret_key(folder: Path) -> bytes:
-    """The key that signs cookies and tokens, made once and kept in the data folder, for its owner alone."""
+    """The key that signs cookies and tokens, made once and kept in the data folder, for its owner alone.
+
+    Several programs may share a folder and begin at once: all get the same key.
+    """
     path = folder / "secret_key"
-    with disk_problems():
+    with disk_problems(), FileLock(folder / "secret_key.lock"):
         kept = path.read_bytes() if path.exists() else b""
-    if len(kept) == SECRET_BYTES:
-        return kept
-    made = secrets.token_bytes(SECRET_BYTES)
-    with disk_problems():
-        write_whole(path, made)
-    return made
+        if len(kept) != SECRET_BYTES:
+            kept = secrets.token_bytes(SECRET_BYTES)
+            write_whole(path, kept)
+    return kept
 
 
 def flask_config(folder: Path) -> dict[str, Any]:

@@ -151,10 +151,14 @@ def test_pictures_are_kept_by_hash(opened):
     sha256, other = hashlib.sha256(data).hexdigest(), "0" * 64
     assert opened.store.missing_photos([other, sha256]) == [other, sha256]
     assert opened.store.get_photo(sha256) is None
+    assert opened.store.photos() == []
     for _ in range(2):
         opened.store.put_photo(sha256, data)
         assert opened.again().get_photo(sha256) == data
     assert opened.store.missing_photos([other, sha256]) == [other]
+    second = picture(2)
+    opened.store.put_photo(hashlib.sha256(second).hexdigest(), second)
+    assert opened.store.photos() == sorted([sha256, hashlib.sha256(second).hexdigest()])
 
 
 def test_threads_that_write_at_once_lose_nothing(opened):

@@ -12,6 +12,14 @@ from cotterbook.errors import TEXT, Problem
 from cotterbook.settings import secret_key
 from cotterbook.store import TinyStore
 
+MAKE_THE_SECRET = """
+import sys
+from pathlib import Path
+from cotterbook.settings import secret_key
+sys.stdin.readline()
+print(secret_key(Path(sys.argv[1])).hex())
+"""
+
 OPEN_AND_WAIT = """
 import sys
 from pathlib import Path
@@ -53,3 +61,16 @@ def test_the_secret_is_made_once_and_is_for_its_owner_alone(data_folder, store):
     assert stat.S_IMODE((data_folder / "secret_key").stat().st_mode) == 0o600
     (data_folder / "secret_key").write_bytes(b"short")
     assert secret_key(data_folder) not in (made, b"short")
+
+
+def test_programs_that_begin_at_once_get_the_same_secret(tmp_path):
+    programs = [
+        subprocess.Popen([sys.executable, "-c", MAKE_THE_SECRET, tmp_path], stdin=subprocess.PIPE,
+                         stdout=subprocess.PIPE, text=True)
+        for _ in range(6)
+    ]
+    for each in programs:
+        each.stdin.write("\n")
+        each.stdin.flush()
+    said = {each.communicate(timeout=60)[0] for each in programs}
+    assert said == {secret_key(tmp_path).hex() + "\n"}

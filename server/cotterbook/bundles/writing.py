@@ -6,18 +6,18 @@ import json
 import os
 import time
 import zipfile
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
 from .. import VERSION as PROGRAM
 from ..errors import Problem
-from ..store.contract import Entry, Readable
+from ..store.contract import Readable
 from ..store.disk import TEMPORARY, sync_file, sync_folder
+from ..store.paging import entries_of
 from . import layout
 from .reading import Contents, verify
 
-PAGE_ENTRIES, PAGE_BYTES = 1_000, 4_000_000
 # A zip file's own times say nothing here: the same data make the same bytes, but for the manifest.
 NO_TIME = (1980, 1, 1, 0, 0, 0)
 
@@ -87,15 +87,6 @@ def _write_entries(source: Readable, packed: zipfile.ZipFile, strip: str, photos
             if entry["kind"] == "photo" and "sha256" in entry:
                 photos[entry["sha256"]] = False
     return _described(length, digest.hexdigest())
-
-
-def entries_of(source: Readable, strip: str) -> Iterator[Entry]:
-    """All entries of a strip-down in the order of their numbers."""
-    cursor, more = 0, True
-    while more:
-        page = source.read(strip, cursor, PAGE_ENTRIES, PAGE_BYTES)
-        yield from page.entries
-        cursor, more = page.cursor, page.more
 
 
 def _put(packed: zipfile.ZipFile, name: str, data: bytes, how: int) -> None:

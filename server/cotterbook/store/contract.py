@@ -38,7 +38,12 @@ class Page(NamedTuple):
 
 
 class Readable(Protocol):
-    """What can be read of a store."""
+    """What can be read of a store.
+
+    `reports` are sentences for people: what was found wrong and what was done about it.
+    """
+
+    reports: list[dict[str, Any]]
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""
@@ -49,6 +54,9 @@ class Readable(Protocol):
         A strip-down that is not held has none. An `after` above the highest
         number given means the store is older than the reader: reading begins anew.
         """
+
+    def photos(self) -> list[str]:
+        """The hash of every picture held, in order."""
 
     def get_photo(self, sha256: str) -> bytes | None:
         """The picture's bytes, or None."""

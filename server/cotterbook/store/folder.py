@@ -13,7 +13,7 @@ from .contract import Page
 from .disk import disk_problems
 from .journal import Journal, parse
 from .paging import page_of
-from .photos import read_picture
+from .photos import hashes_in, read_picture
 
 
 class FolderReader:
@@ -51,6 +51,10 @@ class FolderReader:
             raise ValueError("not an identifier")
         journal = self._journal(strip)
         return page_of(journal.documents.get, after, journal.next_number - 1, entries, size)
+
+    def photos(self) -> list[str]:
+        """The hash of every picture held, in order."""
+        return hashes_in(self._photos)
 
     def get_photo(self, sha256: str) -> bytes | None:
         """The picture's bytes, or None."""

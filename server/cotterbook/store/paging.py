@@ -1,9 +1,11 @@
 """Reading a log page by page, however a store holds its rows."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 from ..core.entries import size_in_bytes
-from .contract import Entry, Page
+from .contract import Entry, Page, Readable
+
+PAGE_ENTRIES, PAGE_BYTES = 1_000, 4_000_000
 
 
 def page_of(row: Callable[[int], Entry | None], after: int, last: int, entries: int, size: int) -> Page:
@@ -19,3 +21,18 @@ def page_of(row: Callable[[int], Entry | None], after: int, last: int, entries: 
             found.append(each)
             size -= size_in_bytes(each)
     return Page(found, cursor, cursor < last)
+
+
+def pages_of(source: Readable, strip: str) -> Iterator[list[Entry]]:
+    """All entries of a strip-down in the order of their numbers, some at a time."""
+    cursor, more = 0, True
+    while more:
+        page = source.read(strip, cursor, PAGE_ENTRIES, PAGE_BYTES)
+        yield page.entries
+        cursor, more = page.cursor, page.more
+
+
+def entries_of(source: Readable, strip: str) -> Iterator[Entry]:
+    """All entries of a strip-down in the order of their numbers."""
+    for entries in pages_of(source, strip):
+        yield from entries

@@ -26,6 +26,12 @@ def read_picture(folder: Path, sha256: str) -> bytes | None:
         return path.read_bytes() if path.exists() else None
 
 
+def hashes_in(folder: Path) -> list[str]:
+    """The hash of every picture in the folder, in order; of a folder that is not there none."""
+    with disk_problems():
+        return sorted(path.stem for path in folder.glob("*.jpg") if is_hash(path.stem))
+
+
 class PhotoFolder:
     """A folder of pictures. Each name is checked before it becomes part of a path."""
 
@@ -33,6 +39,10 @@ class PhotoFolder:
         self._folder = folder
         folder.mkdir(exist_ok=True)
         clear_temporary(folder)
+
+    def hashes(self) -> list[str]:
+        """The hash of every picture held, in order."""
+        return hashes_in(self._folder)
 
     def missing(self, hashes: Iterable[str]) -> list[str]:
         """Those of the hashes for which there is no file."""

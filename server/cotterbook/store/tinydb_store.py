@@ -10,12 +10,13 @@ from typing import Any
 
 from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
-from ..core.words import problem, say
-from .contract import Appended, Entry, Page, canonical
+from ..core.words import say
+from .contract import Appended, Entry, Page
 from .disk import clear_temporary, disk_problems, sync_folder, write_whole
 from .holder import Holder
 from .paging import page_of
 from .photos import PhotoFolder
+from .sorting import Held, sort_out
 from .tables import ENTRIES, EntryDatabase, JournalStorage
 
 SUFFIX = ".jsonl"
@@ -82,7 +83,8 @@ class TinyStore:
         if not is_id(strip):
             raise ValueError("not an identifier")
         with self._writing:
-            accepted, refused, new = self._sort_out(strip, entries)
+            room = self._entries_a_strip - (len(self._databases[strip]) if strip in self._databases else 0)
+            accepted, refused, new = sort_out(entries, self._held, room, self._entries_a_strip)
             if new:
                 numbers = self._open(strip).table(ENTRIES).insert_multiple(new.values())
                 for entry_id, number in zip(new, numbers, strict=True):
@@ -90,35 +92,13 @@ class TinyStore:
                     self._found[entry_id] = (strip, number)
         return Appended(accepted, refused)
 
-    def _sort_out(
-        self, strip: str, entries: Sequence[Entry]
-    ) -> tuple[dict[str, int], list[dict[str, Any]], dict[str, Entry]]:
-        """Tell entries held already, entries to refuse and new ones apart."""
-        accepted: dict[str, int] = {}
-        refused: list[dict[str, Any]] = []
-        new: dict[str, Entry] = {}
-        room = self._entries_a_strip - (len(self._databases[strip]) if strip in self._databases else 0)
-        for entry in entries:
-            entry_id = entry["id"]
-            where = self._found.get(entry_id)
-            held = self._entry(*where) if where else new.get(entry_id)
-            if held is not None and canonical(held) != canonical(entry):
-                refused.append({"id": entry_id, **problem(
-                    "id_used_twice", "id", "This entry's identifier belongs to another entry on the PC.")})
-            elif where:
-                accepted[entry_id] = where[1]
-            elif held is None and len(new) >= room:
-                refused.append({"id": entry_id, **problem(
-                    "strip_full", "", "The strip-down holds {limit} entries and takes no more. Begin a new one.",
-                    limit=self._entries_a_strip)})
-            else:
-                new[entry_id] = entry
-        return accepted, refused, new
-
-    def _entry(self, strip: str, number: int) -> Entry:
-        row = self._row(strip, number)
-        assert row is not None
-        return row
+    def _held(self, entry_id: str) -> Held | None:
+        where = self._found.get(entry_id)
+        if where is None:
+            return None
+        entry = self._row(*where)
+        assert entry is not None
+        return Held(where[1], entry)
 
     def _row(self, strip: str, number: int) -> Entry | None:
         return self._databases[strip].table(ENTRIES).get(doc_id=number)
@@ -129,6 +109,10 @@ class TinyStore:
             raise ValueError("not an identifier")
         last = self._last(strip)
         return page_of(partial(self._row, strip), after if after <= last else 0, last, entries, size)
+
+    def photos(self) -> list[str]:
+        """The hash of every picture held, in order."""
+        return self._photos.hashes()
 
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Which of these pictures are not held."""
