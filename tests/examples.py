@@ -1,5 +1,6 @@
 """Small entries for tests of the PC's side."""
 
+import hashlib
 import io
 import random
 from typing import Any
@@ -30,3 +31,10 @@ def picture(seed: int, side: int = 24) -> bytes:
     file = io.BytesIO()
     Image.frombytes("RGB", (side, side), dots).save(file, "JPEG")
     return file.getvalue()
+
+
+def photo_entry(number: int, data: bytes, strip: str = STRIP) -> dict[str, Any]:
+    """A right entry that names a picture of the strip-down itself."""
+    envelope = {name: entry(number, strip)[name] for name in ("id", "strip", "at", "by", "who")}
+    named = {"sha256": hashlib.sha256(data).hexdigest(), "media_type": "image/jpeg", "bytes": len(data)}
+    return {**envelope, "kind": "photo", "thing": strip, **named, "width": 24, "height": 24}

@@ -133,9 +133,12 @@ function ask(message, life) {
   });
 }
 
+/** What these carry are entries as they were written, which nothing may make better on the way. */
+const AS_IT_IS = ["load", "check_all"];
+
 /**
  * Ask the core.
- * @param {string} name load, drop, check, choices, figure, view, act
+ * @param {string} name load, drop, check, check_all, choices, figure, view, act
  * @param {object} args as the core's door says
  * @param {number} [life] the generation that holds what the call needs; another one refuses
  * @returns {Promise<any>} its result
@@ -143,7 +146,7 @@ function ask(message, life) {
  * @throws {CoreAway} the core died or did not answer; the next call starts a new one
  * @throws {CoreFault} the core broke off over this call, and goes on with the next
  */
-export const call = (name, args, life) => ask({ name, json: JSON.stringify(args, name === "load" ? null : whole) }, life);
+export const call = (name, args, life) => ask({ name, json: JSON.stringify(args, AS_IT_IS.includes(name) ? null : whole) }, life);
 
 /**
  * Keep the core as it stands for the next start.

@@ -7,7 +7,7 @@
 
 import { openDB } from "./vendor/idb-8.0.4.mjs";
 import { forget as forgetCoreImage } from "./core-image.js";
-import { StorageAway, StorageFull } from "./errors.js";
+import { StorageAway, StorageFull, Told } from "./errors.js";
 
 const NAME = "cotterbook";
 const VERSION = 1;
@@ -82,7 +82,7 @@ async function begin(stores, mode) {
 }
 
 function inWords(error) {
-  if (error instanceof StorageAway || error instanceof StorageFull) return error;
+  if (error instanceof Told) return error;
   return error?.name === "QuotaExceededError" ? new StorageFull(error) : new StorageAway(error);
 }
 

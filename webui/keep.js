@@ -9,7 +9,8 @@ const all = (store) => read([store], (transaction) => transaction.objectStore(st
 
 // A picture that no entry names yet is held, and not sent: a small row beside it says so, which is deleted
 // with the save that names it. A full phone could delete that row, and not write the picture again.
-const heldKey = (sha256) => `held/${sha256}`;
+/** The row that says so. @param {string} sha256 */
+export const heldKey = (sha256) => `held/${sha256}`;
 const HELD = IDBKeyRange.bound(heldKey(""), heldKey("g"));
 const ON_ITS_WAY_MS = 3_600_000;
 
@@ -37,10 +38,14 @@ export const named = (transaction, entries) =>
 /** How many unsent pictures are not to be sent, as no entry names them. */
 export const countHeld = (transaction) => transaction.objectStore("settings").count(HELD);
 
+/** What lies beside the pictures that no entry names. @returns {Promise<string[]>} as `heldKey` makes them */
+/** The row that says so. @param {string} sha256 */
+export const heldKeys = (transaction) => transaction.objectStore("settings").getAllKeys(HELD);
+
 /** @param {number} limit @returns {Promise<string[]>} hashes of pictures that entries name and the PC may lack */
 export const unsentPhotos = (limit) =>
   read(["photos", "settings"], async (transaction) => {
-    const held = new Set(await transaction.objectStore("settings").getAllKeys(HELD));
+    const held = new Set(await heldKeys(transaction));
     const all = await transaction.objectStore("photos").index("state").getAllKeys("unsent", limit + held.size);
     return all.filter((sha256) => !held.has(heldKey(sha256))).slice(0, limit);
   });

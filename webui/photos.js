@@ -8,6 +8,10 @@ export const BYTES_IN = 15_000_000;
 export const BYTES_KEPT = 2_000_000;
 const LONGER_SIDE = 2000;
 const NOT_SMALLER = "The picture could not be made smaller. It was not taken in. Choose another.";
+const NO_JPEG = "The file is no whole JPEG picture.";
+const JPEG_BEGINS = [0xff, 0xd8, 0xff];
+// A picture of more could fill the memory while it is drawn.
+const PIXELS = 50_000_000;
 const QUALITIES = [0.85, 0.75, 0.6, 0.45];
 
 /**
@@ -30,6 +34,20 @@ export async function shrink(file) {
   return { sha256, bytes: bytes.byteLength, width: canvas.width, height: canvas.height };
 }
 
+/**
+ * Whether bytes that came by file are a JPEG picture that this phone can draw.
+ * @param {Blob} blob @returns {Promise<{width: number, height: number}>} @throws {PhotoRefused}
+ */
+export async function checkPicture(blob) {
+  const beginning = new Uint8Array(await blob.slice(0, JPEG_BEGINS.length).arrayBuffer());
+  if (JPEG_BEGINS.some((byte, place) => beginning[place] !== byte)) throw new PhotoRefused(NO_JPEG);
+  const { naturalWidth: width, naturalHeight: height } = await readImage(blob, 0).catch((error) => { throw new PhotoRefused(NO_JPEG, {}, error); });
+  if (width * height > PIXELS) throw new PhotoRefused("The picture has more than {limit} pixels.", { limit: PIXELS });
+  const drawn = await createImageBitmap(blob, { resizeWidth: 8, resizeHeight: 8 }).catch((error) => { throw new PhotoRefused(NO_JPEG, {}, error); });
+  drawn.close();
+  return { width, height };
+}
+
 async function small(file) {
   const image = await readImage(file);
   for (let side = LONGER_SIDE; ; side = Math.round(side * 0.7)) {
@@ -42,14 +60,14 @@ async function small(file) {
 }
 
 // An image element tells the size as it is shown, turned upright, without decoding it all.
-function readImage(file) {
+function readImage(file, usedForMs = 60_000) {
   const address = URL.createObjectURL(file);
   const image = new Image();
   return new Promise((resolve, reject) => {
     image.onload = () => resolve(image);
     image.onerror = () => reject(new PhotoRefused("This file is no picture that this phone can read. It was not taken in. Choose another."));
     image.src = address;
-  }).finally(() => setTimeout(() => URL.revokeObjectURL(address), 60_000));
+  }).finally(() => setTimeout(() => URL.revokeObjectURL(address), usedForMs));
 }
 
 async function draw(file, image, longerSide) {

@@ -14,16 +14,11 @@ from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
 from disk import full_at
-from examples import OTHER_STRIP, STRIP, entry, identifier, picture
+from examples import OTHER_STRIP, STRIP, entry, identifier, photo_entry, picture
+from repacked import NotNamed, changed, replaced
 
 PICTURE = picture(1)
 HASH = hashlib.sha256(PICTURE).hexdigest()
-PHOTO = {"thing": STRIP, "sha256": HASH, "media_type": "image/jpeg", "bytes": len(PICTURE), "width": 24, "height": 24}
-
-
-def photo_entry(number):
-    envelope = {name: value for name, value in entry(number).items() if name not in ("thing", "type", "values")}
-    return envelope | {"kind": "photo"} | PHOTO
 
 
 def everything(source):
@@ -34,7 +29,7 @@ def everything(source):
 @pytest.fixture
 def bundle(store, tmp_path):
     """A small bundle: two strip-downs and a picture."""
-    store.append(STRIP, [entry(1, values={"note": 'Zoë, "µ"\nᚠ'}), photo_entry(2)])
+    store.append(STRIP, [entry(1, values={"note": 'Zoë, "µ"\nᚠ'}), photo_entry(2, PICTURE)])
     store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])
     store.put_photo(HASH, PICTURE)
     write_bundle(store, tmp_path / "small.zip")
@@ -47,27 +42,6 @@ def other(tmp_path):
     store = TinyStore(tmp_path / "other")
     yield store
     store.close()
-
-
-def changed(bundle, change, folder):
-    """The bundle packed anew by the standard library after `change(files)`, its manifest kept true but for that."""
-    with zipfile.ZipFile(bundle) as packed:
-        files = {name: packed.read(name) for name in packed.namelist()}
-    manifest = json.loads(files.pop(layout.MANIFEST))
-    change(files, manifest)
-    for name, data in files.items():
-        manifest["files"].setdefault(name, {"bytes": len(data), "sha256": hashlib.sha256(data).hexdigest()})
-    path = folder / "changed.zip"
-    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as packed:
-        for name, data in (files | {layout.MANIFEST: json.dumps(manifest).encode()}).items():
-            packed.writestr(name, data)
-    return path
-
-
-def replaced(files, manifest, name, data):
-    """The file of this name with other bytes, truly described."""
-    files[name] = data
-    manifest["files"].pop(name, None)
 
 
 def refusal(other, path):
@@ -86,7 +60,7 @@ def test_everything_that_goes_in_comes_out(bundle, store, other):
 
 
 def test_the_same_bundle_twice_and_on_top_of_what_is_there_is_once(bundle, other):
-    other.append(STRIP, [photo_entry(2), entry(9)])
+    other.append(STRIP, [photo_entry(2, PICTURE), entry(9)])
     assert take_in(other, bundle)[1] == 2
     assert take_in(other, bundle)[1] == 0
     assert sorted(each["id"] for each in everything(other)[0][STRIP]) == [identifier(n) for n in (1001, 1002, 1009)]
@@ -114,7 +88,7 @@ def test_it_is_a_plain_zip_file_that_describes_itself(bundle):
 
 
 def test_one_strip_down_alone_and_a_picture_that_is_not_here(store, tmp_path):
-    store.append(STRIP, [photo_entry(2)])
+    store.append(STRIP, [photo_entry(2, PICTURE)])
     store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])
     contents = write_bundle(store, tmp_path / "one.zip", [STRIP])
     assert contents == verify(tmp_path / "one.zip") == ({STRIP: 1}, [], [HASH])
@@ -281,13 +255,6 @@ def test_a_manifest_that_is_not_true_is_refused(bundle, other, tmp_path, change,
             manifest["files"] = NotNamed(manifest["files"])
 
     assert refusal(other, changed(bundle, wrong, tmp_path)).code == code
-
-
-class NotNamed(list):
-    """A list where a manifest has names, which the test's own packing may fill."""
-
-    def setdefault(self, name, value):
-        self.append(name)
 
 
 def test_what_is_no_picture_is_refused(bundle, other, tmp_path):

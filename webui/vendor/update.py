@@ -30,6 +30,7 @@ FILES = (
     ("htm", "htm", "dist/htm.mjs", "Apache-2.0"),
     ("idb", "idb", "build/index.js", "ISC"),
     ("uuidv7", "uuidv7", "dist/index.js", "Apache-2.0"),
+    ("fflate", "fflate", "esm/browser.js", "MIT"),
     ("micropython", "@micropython/micropython-webassembly-pyscript", "micropython.mjs", "MIT"),
     ("micropython", "@micropython/micropython-webassembly-pyscript", "micropython.wasm", "MIT"),
 )

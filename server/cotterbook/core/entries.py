@@ -30,7 +30,18 @@ def _compact(entry: Any) -> str:
 
 def _compact_on_the_phone(entry: Any) -> str:
     # The phone's json has no such switch, and never escapes what is not ASCII.
-    return json.dumps(entry, separators=(",", ":"))
+    text = json.dumps(entry, separators=(",", ":"))
+    _refuse_halves(text.encode())
+    return text
+
+
+def _refuse_halves(data: bytes) -> None:
+    """Raise UnicodeError for half a letter of a pair, which is no text (RFC 3629, 3); the phone's Python takes it."""
+    at = data.find(b"\xed")
+    while at >= 0:
+        if at + 1 < len(data) and data[at + 1] >= 0xA0:
+            raise UnicodeError("half a letter")
+        at = data.find(b"\xed", at + 1)
 
 
 COMPACT = _compact

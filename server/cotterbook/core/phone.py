@@ -68,6 +68,14 @@ class Door:
             raise Refused(problems)
         return {}
 
+    def _check_all(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        """Check entries until one is not right: its place among them, from 0, and its first problem; or neither."""
+        for place, entry in enumerate(arguments["entries"]):
+            problems = entries.check(entry)
+            if problems:
+                return {"place": place, "problem": problems[0]}
+        return {"place": None, "problem": None}
+
     def _figure(self, arguments: dict[str, Any]) -> dict[str, Any]:
         unit = arguments.get("unit") or "g"
         dimension = dimension_of(unit)
@@ -116,6 +124,7 @@ CALLS = {
     "load": Door._load,
     "drop": Door._drop,
     "check": Door._check,
+    "check_all": Door._check_all,
     "figure": Door._figure,
     "torques": Door._torques,
     "view": Door._view,
