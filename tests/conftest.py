@@ -13,6 +13,7 @@ from flask.testing import FlaskClient
 from browsers import find_chromium
 from cotterbook import create_app
 from cotterbook.store import TinyStore
+from postgres import Postgres, find_programs
 from running import RunningServer
 
 MakeServer = Callable[..., RunningServer]
@@ -109,6 +110,22 @@ def demo_server(session_servers: MakeServer) -> Iterator[RunningServer]:
     server = session_servers(demo=True)
     yield server
     server.stop()
+
+
+@pytest.fixture(scope="session")
+def postgres() -> Iterator[Postgres]:
+    """A real PostgreSQL for this process's tests. Each takes databases of its own, and leaves it running."""
+    programs = find_programs()
+    if programs is None:
+        reason = "PostgreSQL is not installed: its tests need initdb and pg_ctl (Debian's package postgresql)"
+        if os.environ.get("CI"):
+            pytest.fail(reason)
+        pytest.skip(reason)
+    server = Postgres(programs)
+    try:
+        yield server.start()
+    finally:
+        server.close()
 
 
 @pytest.fixture(scope="session")

@@ -66,6 +66,38 @@ ERRORS = (
      " taken from the bundle, and what is here is as it was."),
     ("bundle_no_room", 422,
      "The strip-down {strip} would hold more than {limit} entries. Nothing was taken from the bundle."),
+    ("store_url", 400,
+     "That is no address of a store. Give --store as postgresql://USER@HOST/DATABASE, or leave it out: then everything"
+     " is in the folder of --data."),
+    ("no_driver", 500,
+     "What talks to PostgreSQL is not installed. Nothing was touched. Install it with: pip install"
+     " \"psycopg[binary,pool]>=3.2,<4\""),
+    ("database_away", 503,
+     "PostgreSQL does not answer: {database} ({what}). Nothing was lost: what was not acknowledged stays on the"
+     " phones. See that PostgreSQL runs and can be reached, then try again."),
+    ("database_password", 503,
+     "PostgreSQL does not let us in: {database} ({what}). Nothing was lost. Check the user in --store and the password,"
+     " in the variable PGPASSWORD or the file .pgpass."),
+    ("database_missing", 503,
+     "PostgreSQL has no such database: {database} ({what}). Nothing was lost. Make it with createdb, or correct"
+     " --store."),
+    ("database_no_privilege", 503,
+     "The user of --store lacks a right in PostgreSQL: {database} ({what}). Nothing was lost. Let the user own the"
+     " database: ALTER DATABASE ... OWNER TO ..."),
+    ("database_read_only", 503,
+     "PostgreSQL takes no writing here: {database}. Nothing was lost. Give the address of the leading server, not of"
+     " a standby."),
+    ("database_full", 507,
+     "The disk of PostgreSQL is full: {database}. Nothing was lost: what was not acknowledged stays on the phones."
+     " Make room there, then try again."),
+    ("database_old", 500,
+     "This PostgreSQL is too old: {database}. Nothing was touched. Version {oldest} or newer is needed."),
+    ("database_newer", 500,
+     "The database {database} was written by a newer Cotterbook. It was not touched. Install that version or a later"
+     " one."),
+    ("database_trouble", 500,
+     "PostgreSQL reports a fault: {database} ({what}). Nothing was lost: what was not acknowledged stays on the"
+     " phones. What happened is in PostgreSQL's log."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),

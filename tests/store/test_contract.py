@@ -9,29 +9,49 @@ from pathlib import Path
 import pytest
 
 from cotterbook.store import Store, TinyStore
+from cotterbook.store.postgres import PostgresStore
 from examples import OTHER_STRIP, STRIP, entry, picture
 
 LIMIT = 50
-STORES = {"tinydb": lambda folder: TinyStore(folder, entries_a_strip=LIMIT)}
 EVERYTHING = (1_000, 1_000_000)
+Make = Callable[[Path], Store]
+
+
+def tinydb(request: pytest.FixtureRequest) -> Make:
+    return lambda folder: TinyStore(folder, entries_a_strip=LIMIT)
+
+
+def postgres(request: pytest.FixtureRequest) -> Make:
+    server, urls = request.getfixturevalue("postgres"), dict[Path, str]()
+
+    def make(folder: Path) -> Store:
+        if folder not in urls:
+            urls[folder] = server.database()
+        return PostgresStore(urls[folder], entries_a_strip=LIMIT)
+
+    return make
+
+
+# For each store what gives the function that opens one, over the same data for the same folder.
+STORES = {"tinydb": tinydb, "postgres": postgres}
 
 
 class Opener:
     """Opens one store over the same data again and again, as a program that is started again would."""
 
-    def __init__(self, make: Callable[[Path], Store], folder: Path) -> None:
-        self._make, self._folder = make, folder
+    def __init__(self, make: Make, folder: Path) -> None:
+        self._folder, self.make = folder, make
         self.store = make(folder)
 
     def again(self) -> Store:
         self.store.close()
-        self.store = self._make(self._folder)
+        self.store = self.make(self._folder)
         return self.store
 
 
 @pytest.fixture(params=STORES)
 def opened(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Opener]:
-    opener = Opener(STORES[request.param], tmp_path / "data")
+    opener = Opener(STORES[request.param](request), tmp_path / "data")
     yield opener
     opener.store.close()
 
@@ -49,10 +69,10 @@ def test_numbering_goes_on_after_a_restart(opened):
     assert opened.store.strips() == {STRIP: 3}
 
 
-def test_a_store_keeps_its_identity_and_another_has_another(opened, request, tmp_path):
+def test_a_store_keeps_its_identity_and_another_has_another(opened, tmp_path):
     first = opened.store.identity
     assert opened.again().identity == first == str(uuid.UUID(first))
-    other = Opener(STORES[request.node.callspec.params["opened"]], tmp_path / "other")
+    other = Opener(opened.make, tmp_path / "other")
     assert other.store.identity != first
     other.store.close()
 
@@ -180,3 +200,40 @@ def test_closing_twice_does_nothing(opened):
     opened.store.close()
     opened.store.close()
     assert opened.again().strips() == {}
+
+
+def test_values_come_back_exactly_as_they_were(opened):
+    values = [
+        0, -1, 2**53 - 1, -(2**53), 2**63, 10**300, 0.1, -0.0, 1e-300, 1.7976931348623157e308, 5e-324, 3.0, True, None,
+        "", "\x00", "a\x00b\x1f\x7f", "\u2028\u2029\ufeff\ufffe", "\U0001f529", "e\u0301", "\\u0000", "\"\\/",
+        [], {}, [[[]]], {"": {"\x00": -0.0}}, list(range(100)),
+    ]
+    sent = [entry(n, kind="to_come", level=value) for n, value in enumerate(values)]
+    assert len(opened.store.append(STRIP, sent).accepted) == len(values)
+    read = opened.again().read(STRIP, 0, *EVERYTHING).entries
+    assert [repr(each["level"]) for each in read] == [repr(value) for value in values]
+    assert read == sent
+    assert opened.store.append(STRIP, sent).refused == []
+
+
+def test_an_entry_that_two_strip_downs_bring_at_once_is_in_one_of_them(opened):
+    both = threading.Barrier(2)
+    found: dict[str, list[dict[str, object]]] = {}
+
+    def bring(strip: str, numbers: list[int]) -> None:
+        both.wait()
+        found[strip] = opened.store.append(strip, [entry(n, strip) for n in numbers]).refused
+
+    numbers = list(range(20))
+    threads = [threading.Thread(target=bring, args=each)
+               for each in ((STRIP, numbers), (OTHER_STRIP, list(reversed(numbers))))]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    held = [each["id"] for strip in (STRIP, OTHER_STRIP)
+            for each in opened.again().read(strip, 0, *EVERYTHING).entries]
+    assert sorted(held) == [entry(n)["id"] for n in numbers]
+    refused = found[STRIP] + found[OTHER_STRIP]
+    assert sorted(str(each["id"]) for each in refused) == sorted(held)
+    assert {each["code"] for each in refused} == {"id_used_twice"}

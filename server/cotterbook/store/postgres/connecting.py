@@ -1,0 +1,130 @@
+"""Connections to the database: made, kept, made again after a break; and every failure as a sentence for people."""
+
+import contextlib
+import logging
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+import psycopg
+from psycopg import Connection, conninfo, errors
+from psycopg.rows import TupleRow
+from psycopg_pool import ConnectionPool, PoolTimeout
+
+from ...errors import Problem
+
+CONNECT_SECONDS = 5
+# How long a call waits for a connection: a database that is started again is back within that.
+WAIT_SECONDS = 8
+CONNECTIONS = 8
+# The network's own tests whether the other end is there; without them a call to a machine that has gone never ends.
+ALIVE = {
+    "keepalives": 1, "keepalives_idle": 5, "keepalives_interval": 2, "keepalives_count": 3, "tcp_user_timeout": 10_000,
+}
+# What holds for each connection. Durability may be asked for above "on" (a standby that has applied it), never below.
+SETTINGS = """
+    SELECT set_config('synchronous_commit', 'on', false)
+        WHERE current_setting('synchronous_commit') NOT IN ('on', 'remote_apply');
+    SELECT set_config('statement_timeout', '30s', false), set_config('lock_timeout', '10s', false),
+        set_config('idle_in_transaction_session_timeout', '30s', false), set_config('client_encoding', 'UTF8', false)
+"""
+# The server says why it refuses a connection in words alone, without a code. Where they are in another language the
+# general sentence is said, with the server's own words in it.
+REFUSALS = (
+    ("password", "database_password"),
+    ("no pg_hba.conf entry", "database_password"),
+    ('role "', "database_password"),
+    ("does not exist", "database_missing"),
+    ("permission denied for database", "database_no_privilege"),
+)
+# The second is what a standby says when it is asked for its place in the log that only a leading server writes.
+READ_ONLY = (errors.ReadOnlySqlTransaction, errors.ObjectNotInPrerequisiteState)
+AWAY = (psycopg.OperationalError, psycopg.InterfaceError)
+
+# It writes a line for each attempt to connect again; the calls that failed for it say so themselves.
+logging.getLogger("psycopg.pool").setLevel(logging.CRITICAL)
+
+
+class Address(NamedTuple):
+    """A database's address as the driver takes it, as people may read it, and the password that nobody may read."""
+
+    conninfo: str
+    shown: str
+    password: str | None
+
+
+def address_of(url: str) -> Address:
+    """Take a URL apart. Raises Problem "store_url"; no word of it says what the URL held."""
+    try:
+        given = {name: value for name, value in conninfo.conninfo_to_dict(url).items() if value is not None}
+    except psycopg.ProgrammingError:
+        raise Problem("store_url") from None
+    host = given.get("host") or given.get("hostaddr") or "this computer"
+    name = given.get("dbname") or given.get("user") or "its default"
+    shown = f"database {name} at {host}" + (f":{given['port']}" if given.get("port") else "")
+    parameters = {"connect_timeout": CONNECT_SECONDS, "application_name": "cotterbook", **ALIVE, **given}
+    password = given.get("password")
+    return Address(conninfo.make_conninfo("", **parameters), shown, None if password is None else str(password))
+
+
+class Database:
+    """Connections of one process to one database, from several threads at once.
+
+    Raises Problem when the database cannot be reached or refuses; `prepare` is called with each new connection.
+    """
+
+    def __init__(self, address: Address, prepare: Callable[[Connection[TupleRow]], None]) -> None:
+        self._address, self._prepare = address, prepare
+        # What is wrong with the address or the database is said at once and in full.
+        self._try()
+        self._pool: ConnectionPool[Connection[TupleRow]] = ConnectionPool(
+            address.conninfo, kwargs={"autocommit": True}, min_size=1, max_size=CONNECTIONS, timeout=WAIT_SECONDS,
+            reconnect_timeout=2, configure=self._configure, check=ConnectionPool.check_connection, open=True)
+
+    def _try(self) -> None:
+        """Connect in this thread, which hears why when it fails; the pool only waits in vain."""
+        with self._problems(), psycopg.connect(self._address.conninfo, autocommit=True) as connection:
+            self._configure(connection)
+
+    def _configure(self, connection: Connection[TupleRow]) -> None:
+        connection.execute(SETTINGS.encode())
+        self._prepare(connection)
+
+    @contextlib.contextmanager
+    def connection(self) -> Iterator[Connection[TupleRow]]:
+        """A connection that commits each statement by itself, unless a transaction is begun on it."""
+        with self._problems():
+            try:
+                with self._pool.connection() as connection:
+                    yield connection
+            except PoolTimeout:
+                self._try()
+                raise
+
+    @contextlib.contextmanager
+    def _problems(self) -> Iterator[None]:
+        """Turn the driver's errors into problems, without the password."""
+        try:
+            yield
+        except psycopg.Error as error:
+            raise self._problem(error) from None
+
+    def _problem(self, error: psycopg.Error) -> Problem:
+        what = " ".join(str(error).split())
+        if self._address.password:
+            what = what.replace(self._address.password, "***")
+        place = self._address.shown
+        if isinstance(error, errors.DiskFull):
+            return Problem("database_full", database=place)
+        if isinstance(error, errors.InsufficientPrivilege):
+            return Problem("database_no_privilege", database=place, what=what)
+        if isinstance(error, READ_ONLY):
+            return Problem("database_read_only", database=place)
+        if isinstance(error, AWAY) or error.sqlstate is None:
+            while_connecting = error.sqlstate is None
+            code = next((code for words, code in REFUSALS if while_connecting and words in what), "database_away")
+            return Problem(code, database=place, what=what)
+        return Problem("database_trouble", database=place, what=what)
+
+    def close(self) -> None:
+        """Close every connection. A second call does nothing."""
+        self._pool.close()

@@ -1,0 +1,183 @@
+"""The store contract over PostgreSQL: as many server processes as wanted write and read at once."""
+
+import json
+from collections.abc import Iterable, Sequence
+from typing import Any
+
+from psycopg import Connection, errors
+from psycopg.rows import TupleRow
+
+from ...core.entries import size_in_bytes
+from ...core.limits import ENTRIES_A_STRIP
+from ...core.values import is_id
+from ...core.words import say
+from ...errors import Problem
+from ..contract import Appended, Entry, Page
+from ..paging import page_of
+from ..photos import is_hash
+from ..sorting import Held, sort_out
+from .connecting import Database, address_of
+from .schema import migrate, settled_identity
+
+OLDEST_SERVER = 13
+LOCK_STRIP = "SELECT last, held FROM cotterbook.strips WHERE strip = %s FOR UPDATE"
+BEGIN_STRIP = "INSERT INTO cotterbook.strips (strip, last, held) VALUES (%s, 0, 0) ON CONFLICT DO NOTHING"
+HELD = "SELECT id, number, entry FROM cotterbook.entries WHERE id = ANY(%s::uuid[])"
+# In the order of ids, so that two writers that bring the same entries never wait for each other crosswise.
+ADD = """
+    INSERT INTO cotterbook.entries (strip, number, id, bytes, entry)
+    SELECT %s, * FROM unnest(%s::bigint[], %s::uuid[], %s::integer[], %s::text[]) AS new (number, id, bytes, entry)
+    ORDER BY id
+"""
+COUNT = "UPDATE cotterbook.strips SET last = last + %s, held = held + %s WHERE strip = %s"
+# One statement, so that the highest number and the rows are of one moment. Rows that the page's size leaves no room
+# for stay in the database.
+READ = """
+    SELECT strips.last, rows.number, rows.entry
+    FROM cotterbook.strips CROSS JOIN LATERAL (
+        SELECT CASE WHEN %(after)s <= strips.last THEN %(after)s ELSE 0 END AS after) AS reader
+    LEFT JOIN LATERAL (
+        SELECT number, entry, sum(bytes) OVER (ORDER BY number) - bytes AS before FROM (
+            SELECT number, bytes, entry FROM cotterbook.entries
+            WHERE entries.strip = strips.strip AND number > reader.after ORDER BY number LIMIT %(entries)s) AS next
+    ) AS rows ON rows.before < %(size)s
+    WHERE strips.strip = %(strip)s
+"""
+
+
+class PostgresStore:
+    """The store contract in a PostgreSQL database, which several processes may use at once.
+
+    Numbers are given under a lock on the strip-down's row that is held until the entries are committed. So whoever
+    sees a number sees every lower one, and a reader's cursor passes nobody by.
+    Raises Problem when the database cannot be used; see `connecting`. `reports` says what a person should know of it.
+    """
+
+    def __init__(self, url: str, entries_a_strip: int = ENTRIES_A_STRIP) -> None:
+        self._entries_a_strip = entries_a_strip
+        self._identity = ""
+        self.reports: list[dict[str, Any]] = []
+        address = address_of(url)
+        self.shown = address.shown
+        self._database = Database(address, self._prepare)
+        with self._database.connection() as connection:
+            if connection.execute("SHOW fsync").fetchone() == ("off",):
+                self.reports.append(say(
+                    "PostgreSQL runs with fsync off: after a power cut what phones took for kept may be gone. Turn it"
+                    " on in postgresql.conf."))
+
+    def _prepare(self, connection: Connection[TupleRow]) -> None:
+        """What each new connection finds: it may be another server than before, with the data of a copy."""
+        if connection.info.server_version < OLDEST_SERVER * 10_000:
+            raise Problem("database_old", database=self.shown, oldest=OLDEST_SERVER)
+        migrate(connection)
+        self._identity = settled_identity(connection)
+
+    @property
+    def identity(self) -> str:
+        """The UUID that the store got when it was begun in this database."""
+        return self._identity
+
+    def strips(self) -> dict[str, int]:
+        """Each strip-down held, with the highest number it has given."""
+        with self._database.connection() as connection:
+            rows = connection.execute("SELECT strip, last FROM cotterbook.strips WHERE last > 0 ORDER BY strip")
+            return {str(strip): last for strip, last in rows}
+
+    def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
+        """Keep checked entries of one strip-down: the one function that writes entries."""
+        if not is_id(strip):
+            raise ValueError("not an identifier")
+        if not entries:
+            return Appended({}, [])
+        # Another process may bring an entry of these into another strip-down at the same moment. Each time round one
+        # more of them is held and seen.
+        for _ in range(len(entries)):
+            try:
+                return self._append(strip, entries)
+            except _IdTaken:
+                continue
+        return self._append(strip, entries)
+
+    def _append(self, strip: str, entries: Sequence[Entry]) -> Appended:
+        with self._database.connection() as connection, connection.transaction():
+            row = connection.execute(LOCK_STRIP, [strip]).fetchone()
+            if row is None:
+                connection.execute(BEGIN_STRIP, [strip])
+                row = connection.execute(LOCK_STRIP, [strip]).fetchone()
+            assert row is not None
+            last, count = row
+            ids = [entry["id"] for entry in entries]
+            held = {str(entry_id): Held(number, json.loads(text))
+                    for entry_id, number, text in connection.execute(HELD, [ids])}
+            accepted, refused, new = sort_out(
+                entries, held.get, self._entries_a_strip - count, self._entries_a_strip)
+            numbers = {entry_id: last + position for position, entry_id in enumerate(new, 1)}
+            if new:
+                _add(connection, strip, numbers, new)
+        return Appended(accepted | numbers, refused)
+
+    def read(self, strip: str, after: int, entries: int, size: int) -> Page:
+        """Entries numbered above `after`; see the contract."""
+        if not is_id(strip):
+            raise ValueError("not an identifier")
+        asked = {"strip": strip, "after": after, "entries": max(entries, 0), "size": size}
+        with self._database.connection() as connection:
+            found = connection.execute(READ, asked).fetchall()
+        last = found[0][0] if found else 0
+        rows = {number: json.loads(text) for _, number, text in found if number is not None}
+        return page_of(rows.get, after if after <= last else 0, last, entries, size)
+
+    def photos(self) -> list[str]:
+        """The hash of every picture held, in order."""
+        with self._database.connection() as connection:
+            return sorted(row[0] for row in connection.execute("SELECT sha256 FROM cotterbook.pictures"))
+
+    def missing_photos(self, hashes: Iterable[str]) -> list[str]:
+        """Which of these pictures are not held."""
+        asked = [_checked(sha256) for sha256 in hashes]
+        with self._database.connection() as connection:
+            rows = connection.execute("SELECT sha256 FROM cotterbook.pictures WHERE sha256 = ANY(%s)", [asked])
+            held = {row[0] for row in rows}
+        return [sha256 for sha256 in asked if sha256 not in held]
+
+    def put_photo(self, sha256: str, data: bytes) -> None:
+        """Keep a checked picture: the one function that writes pictures."""
+        with self._database.connection() as connection:
+            connection.execute(
+                "INSERT INTO cotterbook.pictures (sha256, data) VALUES (%s, %b) ON CONFLICT DO NOTHING",
+                [_checked(sha256), data])
+
+    def get_photo(self, sha256: str) -> bytes | None:
+        """The picture's bytes, or None."""
+        with self._database.connection() as connection:
+            row = connection.execute(
+                "SELECT data FROM cotterbook.pictures WHERE sha256 = %s", [_checked(sha256)], binary=True).fetchone()
+        return row[0] if row else None
+
+    def close(self) -> None:
+        """Close every connection. A second call does nothing."""
+        self._database.close()
+
+
+class _IdTaken(Exception):
+    """Another process kept an entry under one of our ids after we had looked."""
+
+
+def _add(connection: Connection[TupleRow], strip: str, numbers: dict[str, int], new: dict[str, Entry]) -> None:
+    """Add new entries under their numbers. Raises _IdTaken when another process was quicker with one of them."""
+    sizes = [size_in_bytes(entry) for entry in new.values()]
+    # In ASCII, so that any text comes back as it was from a database of any encoding. JSON's own type would refuse the
+    # zero character, which an entry of a kind to come may hold.
+    texts = [json.dumps(entry, separators=(",", ":")) for entry in new.values()]
+    try:
+        connection.execute(ADD, [strip, list(numbers.values()), list(new), sizes, texts])
+    except (errors.UniqueViolation, errors.DeadlockDetected):
+        raise _IdTaken from None
+    connection.execute(COUNT, [len(new), len(new), strip])
+
+
+def _checked(sha256: str) -> str:
+    if not is_hash(sha256):
+        raise ValueError("not a SHA-256 in lower-case hexadecimal")
+    return sha256

@@ -1,0 +1,112 @@
+"""What lies where in the database, and the steps that bring an older database to it.
+
+Everything is in a schema (a namespace) of its own, so that the database may hold other things too:
+meta             the version of this, the identity, and which database the identity was given in
+strips           each strip-down, its highest number and its count of entries; its row is the lock of its numbers
+entries          each entry as JSON text under strip-down and number; its id is there once in the whole database
+pictures         each picture's bytes under the SHA-256 of them
+"""
+
+from collections.abc import Sequence
+
+from psycopg import Connection
+from psycopg.rows import TupleRow
+
+from ...errors import Problem
+
+# Each step is applied once, in order, and never changed after a release; a change of the tables is a further step.
+STEPS = (
+    """
+    CREATE SCHEMA IF NOT EXISTS cotterbook;
+    CREATE TABLE cotterbook.meta (name text PRIMARY KEY, value text NOT NULL);
+    CREATE TABLE cotterbook.strips (
+        strip uuid PRIMARY KEY,
+        last bigint NOT NULL CHECK (last >= 0),
+        held integer NOT NULL CHECK (held >= 0)
+    );
+    CREATE TABLE cotterbook.entries (
+        strip uuid NOT NULL REFERENCES cotterbook.strips,
+        number bigint NOT NULL CHECK (number > 0),
+        id uuid NOT NULL UNIQUE,
+        bytes integer NOT NULL,
+        entry text NOT NULL,
+        PRIMARY KEY (strip, number)
+    );
+    """,
+    """
+    CREATE TABLE cotterbook.pictures (sha256 text PRIMARY KEY CHECK (length(sha256) = 64), data bytea NOT NULL);
+    ALTER TABLE cotterbook.pictures ALTER COLUMN data SET STORAGE EXTERNAL;
+    """,
+)
+# One process at a time changes the tables or the identity. The number is this program's own and says nothing.
+LOCK = 7_236_402_518_364_409
+# Numbers of one database say nothing in a copy of it: a copy has another system identifier, another time line, or
+# another number of its own.
+WHERE = """
+    SELECT concat_ws('/', (SELECT system_identifier FROM pg_control_system()),
+        left(pg_walfile_name(pg_current_wal_lsn()), 8),
+        (SELECT oid FROM pg_database WHERE datname = current_database()))
+"""
+
+
+def version_of(connection: Connection[TupleRow]) -> int:
+    """How many steps the database has had; 0 for one that this program has not used yet."""
+    known = connection.execute("SELECT to_regclass('cotterbook.meta') IS NOT NULL").fetchone()
+    if known != (True,):
+        return 0
+    row = connection.execute("SELECT value FROM cotterbook.meta WHERE name = 'version'").fetchone()
+    return int(row[0]) if row else 0
+
+
+def migrate(connection: Connection[TupleRow], steps: Sequence[str] = STEPS) -> None:
+    """Bring the database to the last of the steps, in one transaction: wholly or not at all.
+
+    The connection is in no transaction and commits by itself. Of several processes that begin at once one works and
+    the others wait for it. Raises Problem "database_newer" when a later version of the program was here; nothing is
+    changed then.
+    """
+    if _is_up_to_date(connection, steps):
+        return
+    with connection.transaction():
+        connection.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
+        if not _is_up_to_date(connection, steps):  # it may have become so while this waited
+            for step in steps[version_of(connection):]:
+                connection.execute(step.encode())
+            set_meta(connection, "version", str(len(steps)))
+
+
+def _is_up_to_date(connection: Connection[TupleRow], steps: Sequence[str]) -> bool:
+    version = version_of(connection)
+    if version > len(steps):
+        raise Problem("database_newer", database=connection.info.dbname)
+    return version == len(steps)
+
+
+def settled_identity(connection: Connection[TupleRow]) -> str:
+    """The store's identity: a new one where there is none, or where it was given in another database than this.
+
+    A database that was filled from a copy, or was set back to an earlier moment, may come to give numbers again that
+    phones know for other entries; with another identity they send and read everything once more.
+    """
+    where = str((connection.execute(WHERE).fetchone() or [""])[0])
+    meta = _meta(connection)
+    if meta.get("where") == where:
+        return meta["identity"]
+    with connection.transaction():
+        connection.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
+        if _meta(connection).get("where") != where:
+            made = connection.execute("SELECT gen_random_uuid()::text").fetchone() or [""]
+            set_meta(connection, "identity", str(made[0]))
+            set_meta(connection, "where", where)
+    return _meta(connection)["identity"]
+
+
+def _meta(connection: Connection[TupleRow]) -> dict[str, str]:
+    return dict(connection.execute("SELECT name, value FROM cotterbook.meta").fetchall())
+
+
+def set_meta(connection: Connection[TupleRow], name: str, value: str) -> None:
+    """Keep a value of the store itself under its name."""
+    connection.execute(
+        "INSERT INTO cotterbook.meta (name, value) VALUES (%s, %s) ON CONFLICT (name) DO UPDATE SET value = %s",
+        [name, value, value])

@@ -1,0 +1,102 @@
+"""A real PostgreSQL of the tests' own: its own data folder, its own port, its own password, and nothing shared."""
+
+import contextlib
+import os
+import secrets
+import shutil
+import signal
+import subprocess
+import tempfile
+from pathlib import Path
+from typing import Any
+
+import psycopg
+
+from running import free_port
+
+OWNER = "shop"
+SECONDS = 60
+# What a test sets back to wait for a server that comes up or goes down, as pg_ctl does.
+WAIT = ["-w", "-t", str(SECONDS)]
+
+
+def find_programs() -> Path | None:
+    """The folder of initdb and pg_ctl: the newest of Debian's, or where the path says."""
+    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda path: int(path.parts[-3]))
+    on_path = shutil.which("initdb")
+    if found:
+        return found[-1].parent
+    return Path(on_path).resolve().parent if on_path else None
+
+
+class Postgres:
+    """One server, started by `start`, stopped by `stop` or `kill`; databases are made by `database`."""
+
+    def __init__(self, programs: Path) -> None:
+        self._programs, self.port = programs, free_port()
+        self.password = secrets.token_urlsafe(12)
+        # Short: the path of a Unix socket has room for some hundred characters.
+        self._folder = Path(tempfile.mkdtemp(prefix="cb-pg-", dir="/tmp" if os.name == "posix" else None))
+        self._data, self._count = self._folder / "data", 0
+        if self._as_root():
+            shutil.chown(self._folder, "postgres", "postgres")
+        word = self._folder / "password"
+        word.write_text(self.password)
+        word.chmod(0o644)
+        self._run("initdb", "-D", self._data, "-U", OWNER, "-A", "scram-sha-256", "--pwfile", word, "-E", "UTF8",
+                  "--locale=C")
+        word.unlink()
+        with (self._data / "postgresql.conf").open("a") as settings:
+            settings.write(f"port = {self.port}\nlisten_addresses = '127.0.0.1'\nfsync = on\n"
+                           f"unix_socket_directories = '{self._folder}'\nlog_statement = 'none'\n")
+
+    def _as_root(self) -> bool:
+        return getattr(os, "geteuid", lambda: 1)() == 0
+
+    def _run(self, program: str, *arguments: object) -> None:
+        # PostgreSQL refuses to run as root.
+        command = ["runuser", "-u", "postgres", "--"] if self._as_root() else []
+        command += [str(self._programs / program), *map(str, arguments)]
+        done = subprocess.run(command, capture_output=True, text=True, cwd=self._folder, timeout=2 * SECONDS,
+                              check=False, start_new_session=True)
+        assert done.returncode == 0, done.stdout + done.stderr
+
+    def start(self) -> "Postgres":
+        """Start it and wait until it takes connections."""
+        log = self._folder / "log"
+        self._run("pg_ctl", "start", *WAIT, "-D", self._data, "-l", log)
+        return self
+
+    def stop(self, how: str = "fast") -> None:
+        """Stop it: "fast" ends every connection first, "immediate" is a crash that it recovers from."""
+        self._run("pg_ctl", "stop", *WAIT, "-D", self._data, "-m", how)
+
+    def kill(self) -> None:
+        """End it as a power cut would."""
+        first = int((self._data / "postmaster.pid").read_text().split()[0])
+        os.kill(first, signal.SIGKILL)
+        with contextlib.suppress(AssertionError):
+            self.stop("immediate")
+
+    def close(self) -> None:
+        """Stop it and remove all that it was."""
+        with contextlib.suppress(AssertionError):
+            self.stop("immediate")
+        shutil.rmtree(self._folder, ignore_errors=True)
+
+    def url(self, database: str = "postgres", user: str = OWNER, password: str | None = None) -> str:
+        """The address of a database, with the password in it."""
+        return f"postgresql://{user}:{password or self.password}@127.0.0.1:{self.port}/{database}"
+
+    def database(self, options: str = "") -> str:
+        """The address of a new, empty database."""
+        self._count += 1
+        name = f"shop_{self._count}"
+        self.execute(f"CREATE DATABASE {name} {options}")
+        return self.url(name)
+
+    def execute(self, statement: str, url: str | None = None) -> list[Any]:
+        """Run a statement as the owner; its rows."""
+        with psycopg.connect(url or self.url(), autocommit=True) as connection:
+            cursor = connection.execute(statement.encode())
+            return cursor.fetchall() if cursor.description else []
