@@ -33,7 +33,7 @@ class Postgres:
     """One server, started by `start`, stopped by `stop` or `kill`; databases are made by `database`."""
 
     def __init__(self, programs: Path) -> None:
-        self._programs, self.port = programs, free_port()
+        self.programs, self.port = programs, free_port()
         self.password = secrets.token_urlsafe(12)
         # Short: the path of a Unix socket has room for some hundred characters.
         self._folder = Path(tempfile.mkdtemp(prefix="cb-pg-", dir="/tmp" if os.name == "posix" else None))
@@ -56,7 +56,7 @@ class Postgres:
     def _run(self, program: str, *arguments: object) -> None:
         # PostgreSQL refuses to run as root.
         command = ["runuser", "-u", "postgres", "--"] if self._as_root() else []
-        command += [str(self._programs / program), *map(str, arguments)]
+        command += [str(self.programs / program), *map(str, arguments)]
         done = subprocess.run(command, capture_output=True, text=True, cwd=self._folder, timeout=2 * SECONDS,
                               check=False, start_new_session=True)
         assert done.returncode == 0, done.stdout + done.stderr

@@ -26,12 +26,12 @@ def free_port() -> int:
 class RunningServer:
     """`cotterbook serve` or `cotterbook demo` as a process group of its own.
 
-    `url` is its address, `folder` its data folder. `log` is the file that its
-    standard error goes to.
+    `url` is its address, `folder` its data folder, `store` the address of its
+    database when it has one. `log` is the file that its standard error goes to.
     """
 
-    def __init__(self, folder: Path, demo: bool = False) -> None:
-        self.demo, self.port = demo, free_port()
+    def __init__(self, folder: Path, demo: bool = False, store: str | None = None) -> None:
+        self.demo, self.port, self.store = demo, free_port(), store
         self.folder, self.log = folder, folder.parent / f"{folder.name}.log"
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
@@ -40,6 +40,7 @@ class RunningServer:
         """Start it and wait until it answers; the same port and folder again after a stop or a kill."""
         command = [sys.executable, "-m", "cotterbook.cli"]
         command += ["demo", "--no-browser"] if self.demo else ["serve", "--data", str(self.folder)]
+        command += ["--store", self.store] if self.store else []
         self.said = b""
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(

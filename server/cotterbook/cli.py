@@ -13,7 +13,7 @@ from .errors import Problem
 from .serving import check_port, serve
 from .settings import BY_NAME
 from .store import TinyStore
-from .store.folder import FolderReader
+from .store.opening import open_store, reading
 
 
 def parser() -> argparse.ArgumentParser:
@@ -40,6 +40,7 @@ def parser() -> argparse.ArgumentParser:
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
     for command in (real, into, out_of):
         command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
+        command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=BY_NAME["store"].help)
     return top
 
 
@@ -64,10 +65,10 @@ def main(arguments: list[str] | None = None) -> int:
             return run_demo(chosen.port, chosen.browser)
         folder = chosen.data.expanduser().absolute()
         if chosen.command == "export":
-            return run_export(folder, chosen.bundle, chosen.strip)
+            return run_export(folder, chosen.store, chosen.bundle, chosen.strip)
         if chosen.command == "import":
-            return run_import(folder, chosen.bundle)
-        return serve(folder, chosen.port, browser=False)
+            return run_import(folder, chosen.store, chosen.bundle)
+        return serve(folder, chosen.port, False, chosen.store)
     except Refused as refused:
         for each in refused.problems:
             print(f"cotterbook: {spoken(say(each['text'], **each['values']))}", file=sys.stderr)
@@ -92,10 +93,10 @@ def run_convert(quantity: str) -> int:
     return 0
 
 
-def run_export(folder: Path, bundle: Path, strips: list[str] | None) -> int:
-    """Make a bundle of the folder's strip-downs; the program may serve them at the same time."""
-    reader = FolderReader(folder)
-    contents = write_bundle(reader, bundle, strips)
+def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | None) -> int:
+    """Make a bundle of the store's strip-downs; the program may serve them at the same time."""
+    with reading(folder, url) as reader:
+        contents = write_bundle(reader, bundle, strips)
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     print(f"{bundle}: {held(contents)}. It was read back and is whole.")
@@ -105,11 +106,11 @@ def run_export(folder: Path, bundle: Path, strips: list[str] | None) -> int:
     return 0
 
 
-def run_import(folder: Path, bundle: Path) -> int:
+def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     """Take a bundle in, whole or not at all."""
     if not bundle.is_file():
         raise Problem("no_such_file", file=str(bundle))
-    store = TinyStore(folder)
+    store = open_store(folder, url)
     try:
         contents, new = take_in(store, bundle)
     finally:

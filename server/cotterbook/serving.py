@@ -1,4 +1,4 @@
-"""The process that serves: granian with one worker, because the store belongs to one process."""
+"""The process that serves: granian with one worker, because a folder's store belongs to one process."""
 
 import contextlib
 import multiprocessing
@@ -23,8 +23,7 @@ from . import create_app
 from .core.words import spoken
 from .errors import Problem
 from .settings import BLOCKING_THREADS, HOST, STOP_SECONDS
-from .store import TinyStore
-from .store.holder import Holder
+from .store.opening import check_store, open_store
 
 # Between two looks whether the port answers.
 PAUSE_SECONDS = 0.05
@@ -39,30 +38,30 @@ class Server(MPServer):
         self.main_loop_interrupt.set()
 
 
-def serve(folder: Path, port: int, browser: bool) -> int:
-    """Serve the folder until Ctrl-C or SIGTERM; the process's exit code.
+def serve(folder: Path, port: int, browser: bool, url: str | None = None) -> int:
+    """Serve the folder's store, or the one at the address, until Ctrl-C or SIGTERM; the process's exit code.
 
-    Raises Problem "port_taken", "folder_held" or "folder_unusable" before anything is served.
+    Raises Problem "port_taken" and what `check_store` does before anything is served.
     """
     check_port(port)
-    Holder(folder).release()
+    where = check_store(folder, url)
     server = Server(
         "cotterbook", address=HOST, port=port, interface=Interfaces.WSGI, workers=1,
         blocking_threads=BLOCKING_THREADS, workers_kill_timeout=STOP_SECONDS, log_level=LogLevels.error,
     )
     try:
-        server.serve(target_loader=partial(load, folder, port, browser), wrap_loader=False)
+        server.serve(target_loader=partial(load, folder, port, browser, url, where), wrap_loader=False)
     except SystemExit:
         # On Ctrl-C the worker may end before granian has told it to, which granian takes for a crash.
         return 0 if server.interrupt_signal else 1
     return 0
 
 
-def load(folder: Path, port: int, browser: bool) -> Flask:
+def load(folder: Path, port: int, browser: bool, url: str | None, where: str) -> Flask:
     """The application, made in the worker; the store is closed when the worker ends."""
     obey_parent()
     try:
-        store = TinyStore(folder)
+        store = open_store(folder, url)
         app = create_app(folder, store)
     except Problem as problem:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
@@ -71,7 +70,7 @@ def load(folder: Path, port: int, browser: bool) -> Flask:
     Finalize(None, store.close, exitpriority=1)
     for report in store.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    threading.Thread(target=announce, args=(folder, port, browser), daemon=True).start()
+    threading.Thread(target=announce, args=(where, port, browser), daemon=True).start()
     return app
 
 
@@ -105,12 +104,12 @@ def check_port(port: int) -> None:
             raise Problem("port_taken", port=port) from None
 
 
-def announce(folder: Path, port: int, browser: bool) -> None:
+def announce(where: str, port: int, browser: bool) -> None:
     """Say where the program is once the port answers, and open the page: the worker loads before it listens."""
     address = f"http://{HOST}:{port}"
     while not answers(port):
         time.sleep(PAUSE_SECONDS)
-    print(f"Cotterbook is at {address} (data in {folder}). Stop it with Ctrl-C.", flush=True)
+    print(f"Cotterbook is at {address} (data in {where}). Stop it with Ctrl-C.", flush=True)
     if browser and has_screen():
         webbrowser.open(address)
 

@@ -10,6 +10,14 @@ from filelock import FileLock, Timeout
 from ..errors import Problem
 
 
+def make_folder(folder: Path) -> None:
+    """Make the folder where there is none, for its owner alone. Raises Problem "folder_unusable"."""
+    try:
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    except OSError as error:
+        raise Problem("folder_unusable", folder=str(folder), what=error.strerror or str(error)) from error
+
+
 class Holder:
     """Holds a folder for this process until `release`, or until the process ends, however it ends.
 
@@ -18,8 +26,8 @@ class Holder:
 
     def __init__(self, folder: Path) -> None:
         self._named = folder / "held_by"
+        make_folder(folder)
         try:
-            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             self._lock = FileLock(folder / "lock", timeout=0, thread_local=False)
             self._lock.acquire()
             name = f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}"

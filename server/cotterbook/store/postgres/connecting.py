@@ -14,7 +14,7 @@ from ...errors import Problem
 
 CONNECT_SECONDS = 5
 # How long a call waits for a connection: a database that is started again is back within that.
-WAIT_SECONDS = 8
+WAIT_SECONDS = 5
 CONNECTIONS = 8
 # The network's own tests whether the other end is there; without them a call to a machine that has gone never ends.
 ALIVE = {
@@ -24,7 +24,7 @@ ALIVE = {
 SETTINGS = """
     SELECT set_config('synchronous_commit', 'on', false)
         WHERE current_setting('synchronous_commit') NOT IN ('on', 'remote_apply');
-    SELECT set_config('statement_timeout', '30s', false), set_config('lock_timeout', '10s', false),
+    SELECT set_config('statement_timeout', '30s', false), set_config('lock_timeout', '5s', false),
         set_config('idle_in_transaction_session_timeout', '30s', false), set_config('client_encoding', 'UTF8', false)
 """
 # The server says why it refuses a connection in words alone, without a code. Where they are in another language the

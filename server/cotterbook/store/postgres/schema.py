@@ -51,8 +51,9 @@ WHERE = """
 
 def version_of(connection: Connection[TupleRow]) -> int:
     """How many steps the database has had; 0 for one that this program has not used yet."""
-    known = connection.execute("SELECT to_regclass('cotterbook.meta') IS NOT NULL").fetchone()
-    if known != (True,):
+    # From the catalogue's rows: a name that is looked up may be answered from before another process made it.
+    known = connection.execute("SELECT 1 FROM pg_tables WHERE schemaname = 'cotterbook' AND tablename = 'meta'")
+    if known.fetchone() is None:
         return 0
     row = connection.execute("SELECT value FROM cotterbook.meta WHERE name = 'version'").fetchone()
     return int(row[0]) if row else 0

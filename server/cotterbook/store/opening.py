@@ -1,0 +1,63 @@
+"""Which store it is: the folder's own, or the database that an address names. Nobody else tells them apart."""
+
+import contextlib
+from collections.abc import Iterator
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from ..errors import Problem
+from .contract import Readable, Store
+from .folder import FolderReader
+from .holder import Holder, make_folder
+from .tinydb_store import TinyStore
+
+if TYPE_CHECKING:
+    from .postgres import PostgresStore
+
+SCHEMES = ("postgresql://", "postgres://")
+
+
+def is_address(text: str) -> bool:
+    """Whether this is a database's address and no folder's name."""
+    return text.startswith(SCHEMES)
+
+
+def open_store(folder: Path, url: str | None = None) -> Store:
+    """The store at the address, or the folder's own.
+
+    Raises Problem "store_url", "no_driver", "folder_held", "folder_unusable" and what the store raises.
+    """
+    return TinyStore(folder) if url is None else _postgres(url)
+
+
+@contextlib.contextmanager
+def reading(folder: Path, url: str | None = None) -> Iterator[Readable]:
+    """What can be read of the store, also while other processes write to it."""
+    if url is None:
+        yield FolderReader(folder)
+        return
+    with contextlib.closing(_postgres(url)) as store:
+        yield store
+
+
+def check_store(folder: Path, url: str | None = None) -> str:
+    """Whether the store can be opened and the folder can be used; where the data are, in words without a password.
+
+    Raises what `open_store` does, before anything is served.
+    """
+    if url is None:
+        Holder(folder).release()
+        return str(folder)
+    make_folder(folder)
+    with contextlib.closing(_postgres(url)) as store:
+        return store.shown
+
+
+def _postgres(url: str) -> "PostgresStore":
+    if not is_address(url):
+        raise Problem("store_url")
+    try:
+        from .postgres import PostgresStore  # Its driver is not installed with every copy of the program.
+    except ImportError:
+        raise Problem("no_driver") from None
+    return PostgresStore(url)
