@@ -15,7 +15,7 @@ from examples import OTHER_STRIP, STRIP, entry
 
 EVERYTHING = (1_000, 1_000_000)
 PROCESSES = 4
-BATCHES = 60
+BATCHES = 40
 # Appends batches of changing length and prints, after each, what was accepted; waits for a line before it begins.
 WRITE = """
 import json, random, sys
