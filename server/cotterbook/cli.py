@@ -40,7 +40,7 @@ def parser() -> argparse.ArgumentParser:
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
     for command in (real, into, out_of):
         command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
-        command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=BY_NAME["store"].help)
+        command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
     return top
 
 

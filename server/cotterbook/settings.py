@@ -23,9 +23,9 @@ class Setting(NamedTuple):
 SETTINGS = (
     Setting("port", 8350, "the port on this computer where the pages are served"),
     Setting("data", user_data_path("cotterbook", appauthor=False), "the folder that holds every entry and picture"),
-    Setting("store", None, "keep entries and pictures in PostgreSQL instead, at postgresql://USER@HOST/DATABASE; the"
-            " password is taken from the variable PGPASSWORD or the file .pgpass, so that no list of processes shows"
-            " it (default: in the folder of --data)"),
+    Setting("store", None, "a PostgreSQL database that holds entries and pictures instead of the folder, as"
+            " postgresql://USER@HOST/DATABASE; its password comes from the variable PGPASSWORD or the file .pgpass,"
+            " so that no list of processes shows it"),
     Setting("browser", True, "open the page in a browser when the program is ready"),
 )
 BY_NAME = {setting.name: setting for setting in SETTINGS}
