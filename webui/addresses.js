@@ -22,6 +22,7 @@ export const route = {
   start: () => "#/",
   begin: () => "#/begin",
   sending: () => "#/sending",
+  carry: () => "#/carry",
   strip: (strip) => `#/strip/${strip}`,
   takeOff: (strip) => `#/strip/${strip}/take_off`,
   off: (strip) => `#/strip/${strip}/off`,
@@ -45,7 +46,7 @@ const OF_A_THING = { part: "part", torque: "group" };
  */
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
-  if (first === "begin" || first === "sending") return { screen: first };
+  if (["begin", "sending", "carry"].includes(first)) return { screen: first };
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
   const named = OF_A_THING[screen];

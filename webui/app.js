@@ -13,6 +13,7 @@ import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
 import { Balance } from "./screens/balance.js";
 import { Begin } from "./screens/begin.js";
+import { Carry } from "./screens/carry.js";
 import { Gear } from "./screens/gear.js";
 import { Masses } from "./screens/masses.js";
 import { Off } from "./screens/off.js";
@@ -24,7 +25,7 @@ import { Tally } from "./screens/tally.js";
 import { WeighIn } from "./screens/weigh_in.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -1,6 +1,7 @@
 // Sending: what the PC does not have yet, what it refused, and how this phone keeps things.
 
 import { html, useEffect, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
 import * as log from "../log.js";
 import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
@@ -27,6 +28,9 @@ export function Sending({ strip }) {
     ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
       ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}
       ${refusedPhotos.map((each) => html`<${RefusedPhoto} key=${each.sha256} ...${each} />`)}</section>`}
+    <section class="section"><h2>${t("Without a network")}</h2>
+      <p>${t("A file does the same job: to the PC, to another phone, or to keep.")}</p>
+      <a class="button" href=${route.carry()}>${t("Carry by file")}</a></section>
     <${Forms} />
     <${Storage} />
     <${Version} />
