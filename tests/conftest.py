@@ -13,7 +13,8 @@ from flask.testing import FlaskClient
 from browsers import find_chromium
 from cotterbook import create_app
 from cotterbook.store import TinyStore
-from postgres import Postgres, find_programs
+from postgres import Postgres
+from postgres_programs import find_programs
 from running import RunningServer
 
 MakeServer = Callable[..., RunningServer]

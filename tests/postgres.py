@@ -16,17 +16,8 @@ from running import free_port
 
 OWNER = "shop"
 SECONDS = 60
-# What a test sets back to wait for a server that comes up or goes down, as pg_ctl does.
+# pg_ctl comes back once the server takes connections, or has gone.
 WAIT = ["-w", "-t", str(SECONDS)]
-
-
-def find_programs() -> Path | None:
-    """The folder of initdb and pg_ctl: the newest of Debian's, or where the path says."""
-    found = sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"), key=lambda path: int(path.parts[-3]))
-    on_path = shutil.which("initdb")
-    if found:
-        return found[-1].parent
-    return Path(on_path).resolve().parent if on_path else None
 
 
 class Postgres:
@@ -50,7 +41,8 @@ class Postgres:
             settings.write(f"port = {self.port}\nlisten_addresses = '127.0.0.1'\nfsync = on\n"
                            f"unix_socket_directories = '{self._folder}'\nlog_statement = 'none'\n")
 
-    def _as_root(self) -> bool:
+    @staticmethod
+    def _as_root() -> bool:
         return getattr(os, "geteuid", lambda: 1)() == 0
 
     def _run(self, program: str, *arguments: object) -> None:

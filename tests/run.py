@@ -11,6 +11,7 @@ import venv
 from pathlib import Path
 
 from browsers import find_chromium
+from postgres_programs import find_programs
 
 ROOT = Path(__file__).resolve().parents[1]
 ENVIRONMENT = ROOT / ".venv"
@@ -26,10 +27,15 @@ CHECKS = (
 )
 
 
+# Debian's packages ask nobody anything.
+os.environ.setdefault("DEBIAN_FRONTEND", "noninteractive")
+
+
 def main() -> None:
     """All steps in order."""
     make_environment()
     install_chromium()
+    install_postgres()
     for name, command in CHECKS:
         step(name, command)
 
@@ -59,13 +65,27 @@ def install_chromium() -> None:
     """A browser for the tests where there is none: Debian's as root on Debian, elsewhere Playwright's own."""
     if find_chromium():
         return
-    root = hasattr(os, "geteuid") and os.geteuid() == 0
+    root = is_root()
     if root and is_debian():
         step("List of Debian's packages", ["apt-get", "update", "-q"])
         step("Chromium from Debian", ["apt-get", "install", "-q", "-y", "--no-install-recommends", "chromium"])
         return
     with_system_libraries = ["--with-deps"] if root and shutil.which("apt-get") else []
     step("Chromium from Playwright", [PYTHON, "-m", "playwright", "install", *with_system_libraries, "chromium"])
+
+
+def install_postgres() -> None:
+    """PostgreSQL's programs where there are none and apt has them. Its own default cluster is left alone: the tests
+    begin theirs in a temporary folder. Without it those tests are skipped, and said so; in CI they fail."""
+    if find_programs() or not is_root() or not shutil.which("apt-get"):
+        return
+    step("List of the system's packages", ["apt-get", "update", "-q"])
+    step("PostgreSQL from the system", ["apt-get", "install", "-q", "-y", "--no-install-recommends", "postgresql"])
+
+
+def is_root() -> bool:
+    """Whether this may install packages of the system."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
 def is_debian() -> bool:
