@@ -1,6 +1,7 @@
-"""The command line: `cotterbook demo | serve | export | import | convert`."""
+"""The command line: `cotterbook demo | serve | export | import | move | convert`."""
 
 import argparse
+import contextlib
 import signal
 import sys
 import tempfile
@@ -10,10 +11,11 @@ from . import VERSION, demo, resources
 from .bundles import Contents, take_in, write_bundle
 from .core.words import Refused, say, spoken
 from .errors import Problem
+from .moving import move
 from .serving import check_port, serve
 from .settings import BY_NAME
 from .store import TinyStore
-from .store.opening import open_store, reading
+from .store.opening import is_address, open_store, reading
 
 
 def parser() -> argparse.ArgumentParser:
@@ -32,13 +34,15 @@ def parser() -> argparse.ArgumentParser:
     out_of = commands.add_parser("import", help="take in a bundle; what is held already stays as it is")
     for command, what in ((into, "the zip file to make"), (out_of, "the zip file to read")):
         command.add_argument("bundle", type=Path, metavar="FILE", help=what)
+    away = commands.add_parser("move", help="carry every entry and picture into another, empty store and read it back")
+    away.add_argument("--to", required=True, metavar="URL or FOLDER", help="the empty database or folder to carry into")
     quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
     quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
     for command in (first, real):
         command.add_argument("--port", type=_port, default=BY_NAME["port"].default, help=_help("port"))
     first.add_argument(
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
-    for command in (real, into, out_of):
+    for command in (real, into, out_of, away):
         command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
         command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
     return top
@@ -68,6 +72,8 @@ def main(arguments: list[str] | None = None) -> int:
             return run_export(folder, chosen.store, chosen.bundle, chosen.strip)
         if chosen.command == "import":
             return run_import(folder, chosen.store, chosen.bundle)
+        if chosen.command == "move":
+            return run_move(folder, chosen.store, chosen.to)
         return serve(folder, chosen.port, False, chosen.store)
     except Refused as refused:
         for each in refused.problems:
@@ -116,6 +122,32 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     finally:
         store.close()
     print(f"{bundle}: {held(contents)}. New here: entries {new}.")
+    return 0
+
+
+def run_move(folder: Path, url: str | None, to: str) -> int:
+    """Carry the store's entries and pictures into another one, and say what was read back there."""
+    goal = Path() if is_address(to) else Path(to).expanduser().absolute()
+    if url is None and goal.resolve() == folder.resolve():
+        raise Problem("move_onto_itself")
+    try:
+        with reading(folder, url, alone=True) as source:
+            with contextlib.closing(open_store(goal, to if is_address(to) else None)) as target:
+                carried = move(source, target, lambda strip: print(f"{strip} is there", flush=True))
+    except (KeyboardInterrupt, SystemExit):
+        # A script must not take this for done.
+        raise Problem("move_interrupted") from None
+    for report in (*source.reports, *target.reports):
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    for strip, (count, sha256) in carried.entries.items():
+        print(f"{strip}: entries {count}, SHA-256 {sha256}")
+    for sha256 in carried.damaged_photos:
+        print(f"cotterbook: The picture {sha256} was damaged where it was and is not carried. The phone that took it"
+              " may still have it.", file=sys.stderr)
+    total = sum(count for count, _ in carried.entries.values())
+    print(f"Carried to {target.shown}: strip-downs {len(carried.entries)}, entries {total}, pictures"
+          f" {len(carried.photos)}. All of it was read back there and is the same. Phones send what they hold once"
+          " more, for it is another store.")
     return 0
 
 

@@ -98,6 +98,19 @@ ERRORS = (
     ("database_trouble", 500,
      "PostgreSQL reports a fault: {database} ({what}). Nothing was lost: what was not acknowledged stays on the"
      " phones. What happened is in PostgreSQL's log."),
+    ("target_not_empty", 409,
+     "There are other entries or pictures already: {target}. Nothing was changed. Choose an empty one; what is to come"
+     " to data that are there goes with export and import."),
+    ("move_onto_itself", 400, "That is the store itself. Nothing was changed. Choose another with --to."),
+    ("move_differs", 500,
+     "What was read back is not what was carried: {target} ({what}). The store it came from is as it was. Leave the"
+     " copy alone and carry into another, empty one."),
+    ("move_interrupted", 500,
+     "It was stopped before the end. The store it came from is as it was; a part of it is carried. Give the same"
+     " command again, and it goes on."),
+    ("source_changed", 409,
+     "Something was added while it was carried, and may be missing: {target}. Stop every cotterbook serve and give the"
+     " same command again."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),

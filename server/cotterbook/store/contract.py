@@ -63,7 +63,12 @@ class Readable(Protocol):
 
 
 class Store(Readable, Protocol):
-    """The contract. What each method promises stands at the top of this module."""
+    """The contract. What each method promises stands at the top of this module.
+
+    `shown` says where the data are, for people; no password is in it.
+    """
+
+    shown: str
 
     @property
     def identity(self) -> str:

@@ -31,13 +31,22 @@ def open_store(folder: Path, url: str | None = None) -> Store:
 
 
 @contextlib.contextmanager
-def reading(folder: Path, url: str | None = None) -> Iterator[Readable]:
-    """What can be read of the store, also while other processes write to it."""
-    if url is None:
-        yield FolderReader(folder)
+def reading(folder: Path, url: str | None = None, alone: bool = False) -> Iterator[Readable]:
+    """What can be read of the store, also while other processes write to it.
+
+    `alone`: a folder is held meanwhile, so that nobody does. Raises what `open_store` does, and "no_such_folder".
+    """
+    if url is not None:
+        with contextlib.closing(_postgres(url)) as store:
+            yield store
         return
-    with contextlib.closing(_postgres(url)) as store:
-        yield store
+    reader = FolderReader(folder)
+    holder = Holder(folder) if alone else None
+    try:
+        yield reader
+    finally:
+        if holder:
+            holder.release()
 
 
 def check_store(folder: Path, url: str | None = None) -> str:

@@ -30,6 +30,7 @@ class TinyStore:
     """
 
     def __init__(self, folder: Path, entries_a_strip: int = ENTRIES_A_STRIP) -> None:
+        self.shown = str(folder)
         self._entries_a_strip = entries_a_strip
         self._writing = threading.Lock()
         self._databases: dict[str, EntryDatabase] = {}

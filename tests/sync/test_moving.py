@@ -1,0 +1,199 @@
+"""A whole store carried into another: from the folder to PostgreSQL, back, interrupted, refused."""
+
+import contextlib
+import hashlib
+import signal
+import subprocess
+import sys
+import time
+
+import pytest
+
+from cotterbook.errors import Problem
+from cotterbook.moving import digest, move
+from cotterbook.store import TinyStore
+from cotterbook.store.folder import FolderReader
+from cotterbook.store.opening import open_store
+from examples import OTHER_STRIP, STRIP, entry, picture
+
+EVERYTHING = (1_000, 1_000_000)
+PICTURES = [picture(n) for n in range(3)]
+
+
+def start(*arguments):
+    return subprocess.Popen([sys.executable, "-m", "cotterbook.cli", "move", *map(str, arguments)],
+                            stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
+
+
+def run(*arguments):
+    process = start(*arguments)
+    said, errors = process.communicate(timeout=120)
+    return process.returncode, said, errors
+
+
+def hash_of(data):
+    return hashlib.sha256(data).hexdigest()
+
+
+def fill(store, entries=30, pictures=PICTURES):
+    odd = {"values": {"note": "Zoë ✓ \u2028"}, "kind": "to_come", "level": [-0.0, 2**63, "a\x00b", 5e-324]}
+    store.append(STRIP, [entry(n, **(odd if n % 7 == 0 else {})) for n in range(entries)])
+    store.append(OTHER_STRIP, [entry(entries + n, OTHER_STRIP) for n in range(3)])
+    for data in pictures:
+        store.put_photo(hash_of(data), data)
+
+
+def files_of(folder):
+    """Every file with its bytes, but for what only says who holds the folder."""
+    return {path.relative_to(folder): path.read_bytes() for path in folder.rglob("*")
+            if path.is_file() and path.name not in ("lock", "held_by")}
+
+
+def contents(store):
+    return ({strip: store.read(strip, 0, *EVERYTHING) for strip in store.strips()},
+            {sha256: store.get_photo(sha256) for sha256 in store.photos()})
+
+
+@pytest.fixture
+def folder(tmp_path):
+    with contextlib.closing(TinyStore(tmp_path / "data")) as store:
+        fill(store)
+    return tmp_path / "data"
+
+
+@pytest.fixture
+def url(postgres):
+    return postgres.database()
+
+
+def test_it_goes_to_postgresql_and_back_with_numbers_and_values_as_they_were(folder, url, tmp_path, postgres):
+    before = files_of(folder)
+    code, said, errors = run("--data", folder, "--to", url)
+    assert (code, errors) == (0, "")
+    assert "strip-downs 2, entries 33, pictures 3. All of it was read back" in said
+    with contextlib.closing(TinyStore(folder)) as first, contextlib.closing(open_store(tmp_path, url)) as second:
+        assert contents(first) == contents(second)
+        assert repr(contents(first)) == repr(contents(second))
+        assert first.identity != second.identity
+        sums = {strip: digest(first.read(strip, 0, *EVERYTHING).entries) for strip in first.strips()}
+    assert all(f"{strip}: entries {count}, SHA-256 {sha256}" in said for strip, (count, sha256) in sums.items())
+    assert files_of(folder) == before
+    code, said, errors = run("--store", url, "--to", tmp_path / "back")
+    assert (code, errors) == (0, "")
+    assert postgres.password not in said
+    for kind in ("strips", "photos"):
+        assert files_of(tmp_path / "back" / kind) == files_of(folder / kind)
+
+
+def test_the_digest_is_of_canonical_json_a_line_each():
+    """SHA-256 (FIPS 180-4) of the JSON by names in order without blanks, worked with printf and sha256sum."""
+    lines = b'{"a":[1,"\\u00e9"],"b":1}\n{}\n'
+    assert digest([{"b": 1.0, "a": [1, "é"]}, {}]) == (2, hashlib.sha256(lines).hexdigest())
+
+
+def test_a_target_with_data_of_its_own_is_refused_and_not_changed(folder, url, tmp_path):
+    with contextlib.closing(open_store(tmp_path, url)) as target:
+        target.append(STRIP, [entry(0, who="Bob")])
+        before = contents(target)
+        for add in (lambda: None, lambda: target.put_photo(hash_of(b"other"), b"other")):
+            add()
+            code, said, errors = run("--data", folder, "--to", url)
+            assert (code, said) == (1, "") and "There are other entries or pictures already" in errors
+        assert contents(target)[0] == before[0]
+    with contextlib.closing(TinyStore(tmp_path / "of somebody")) as target:
+        fill(target, entries=31)
+    assert run("--data", folder, "--to", tmp_path / "of somebody")[0] == 1
+
+
+def test_a_second_time_finds_all_of_it_there(folder, url):
+    assert run("--data", folder, "--to", url)[0] == 0
+    code, said, errors = run("--data", folder, "--to", url)
+    assert (code, errors) == (0, "") and "entries 33, pictures 3." in said
+
+
+@pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
+def test_it_is_interrupted_and_begun_again(tmp_path, url, number):
+    folder = tmp_path / "data"
+    with contextlib.closing(TinyStore(folder)) as store:
+        fill(store, 3_000, [picture(n, 60) for n in range(150)])
+    process = start("--data", folder, "--to", url)
+    assert STRIP in process.stdout.readline()
+    with contextlib.closing(open_store(tmp_path, url)) as target:
+        end = time.monotonic() + 60
+        while not target.photos():
+            assert time.monotonic() < end
+        process.send_signal(number)
+        errors = process.communicate(timeout=60)[1]
+        assert process.returncode == (1 if number != signal.SIGKILL else -signal.SIGKILL)
+        assert ("Give the same command again, and it goes on" in errors) == (number != signal.SIGKILL)
+        assert 0 < len(target.photos()) < 150
+    code, said, errors = run("--data", folder, "--to", url)
+    assert (code, errors) == (0, "") and "entries 3003, pictures 150." in said
+
+
+def test_damaged_lines_and_pictures_of_the_source_are_told_and_the_rest_is_carried(folder, url, tmp_path):
+    path = folder / "strips" / f"{STRIP}.jsonl"
+    lines = path.read_bytes().split(b"\n")
+    lines[5] = lines[5][:-5] + b"xxxxx"
+    path.write_bytes(b"\n".join(lines))
+    (folder / "photos" / (hash_of(PICTURES[1]) + ".jpg")).write_bytes(PICTURES[1][:-9])
+    before = files_of(folder)
+    code, said, errors = run("--data", folder, "--to", url)
+    assert code == 0 and "entries 32, pictures 2." in said
+    assert "1 lines are damaged and cannot be read" in errors
+    assert f"The picture {hash_of(PICTURES[1])} was damaged" in errors
+    assert files_of(folder) == before
+    with contextlib.closing(open_store(tmp_path, url)) as target:
+        assert [each["id"] for each in target.read(STRIP, 0, *EVERYTHING).entries] == [
+            entry(n)["id"] for n in range(30) if n != 4]
+
+
+def test_a_folder_that_is_served_or_is_none_is_not_carried(folder, url, tmp_path):
+    with contextlib.closing(TinyStore(folder)):
+        code, _, errors = run("--data", folder, "--to", url)
+    assert code == 1 and "is in use by another Cotterbook" in errors
+    code, _, errors = run("--data", tmp_path / "nothing", "--to", url)
+    assert code == 1 and "There are no strip-downs in the folder" in errors
+    assert not (tmp_path / "nothing").exists()
+    code, _, errors = run("--data", folder, "--to", folder)
+    assert code == 1 and "That is the store itself" in errors
+
+
+class Growing:
+    """A store to which somebody adds an entry as soon as the first one was read."""
+
+    def __init__(self, store):
+        self._store, self._read = store, False
+
+    def __getattr__(self, name):
+        return getattr(self._store, name)
+
+    def read(self, *asked):
+        page = self._store.read(*asked)
+        if not self._read:
+            self._read = True
+            self._store.append(STRIP, [entry(500)])
+        return page
+
+
+def test_a_source_that_grows_meanwhile_is_noticed(postgres, tmp_path):
+    urls = postgres.database(), postgres.database()
+    with contextlib.ExitStack() as stack:
+        source, target = (stack.enter_context(contextlib.closing(open_store(tmp_path, url))) for url in urls)
+        fill(source)
+        with pytest.raises(Problem, match="Stop every cotterbook serve"):
+            move(Growing(source), target)
+        assert move(source, target).entries[STRIP][0] == 31
+
+
+def test_what_was_kept_otherwise_than_carried_is_noticed(folder, url, tmp_path, postgres):
+    """The database itself changes what it is given: a rule that a person laid into it."""
+    open_store(tmp_path, url).close()
+    postgres.execute("""
+        CREATE FUNCTION spoil() RETURNS trigger LANGUAGE plpgsql AS $$ BEGIN
+        NEW.entry = replace(NEW.entry, 'note 3', 'note 4'); RETURN NEW; END $$;
+        CREATE TRIGGER spoil BEFORE INSERT ON cotterbook.entries FOR EACH ROW EXECUTE FUNCTION spoil()
+    """, url)
+    code, said, errors = run("--data", folder, "--to", url)
+    assert code == 1 and "was read back is not what was carried" in errors and "Carried to" not in said
+    assert sum(1 for _ in FolderReader(folder).strips()) == 2
