@@ -111,6 +111,18 @@ ERRORS = (
     ("source_changed", 409,
      "Something was added while it was carried, and may be missing: {target}. Stop every cotterbook serve and give the"
      " same command again."),
+    ("bad_host", 400,
+     "{host} is no name or private address for a computer on the shop's network. Take one such as shop.local or"
+     " 192.168.1.20."),
+    ("origin_damaged", 500,
+     "The file {file} does not say where the phones find the pages. Put it back from a backup, or choose the address"
+     " anew with --new-origin: phones are paired again then."),
+    ("other_origin", 409,
+     "Phones know this shop as {kept}, and what they keep belongs to that address. Start without another, or choose"
+     " {wanted} for good with --new-origin: send everything from every phone first, and pair them again afterwards."),
+    ("trust_damaged", 500,
+     "The file {file} is no certificate or key. Put it back from a backup, or move the folder trust away: a new"
+     " certificate is made then, and every phone has to trust it anew."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),

@@ -1,0 +1,113 @@
+"""The shop's own authority: made once, its root key never written; it issues this computer's certificate."""
+
+import contextlib
+from collections.abc import Sequence
+from datetime import datetime
+from pathlib import Path
+
+from cryptography import x509
+from cryptography.hazmat.primitives.serialization import (
+    Encoding,
+    NoEncryption,
+    PrivateFormat,
+    load_pem_private_key,
+)
+
+from ..errors import Problem
+from ..store.disk import disk_problems, write_whole
+from . import certificates
+from .certificates import Certificate, Key
+
+ROOT, INTERMEDIATE, INTERMEDIATE_KEY = "root.pem", "intermediate.pem", "intermediate_key.pem"
+CHAIN, LEAF_KEY = "chain.pem", "leaf_key.pem"
+
+
+class Authority:
+    """The certificates in a folder, for one host: `root` is what phones are to trust.
+
+    Made at the first use, and anew when the host is another. The root's key signs one intermediate and is then gone:
+    it was never on the disk, so no copy of the folder can make another.
+
+    Raises Problem "trust_damaged" or a disk's problem.
+    """
+
+    def __init__(self, folder: Path, host: str, now: datetime | None = None) -> None:
+        self._folder, self.host = folder, host
+        with disk_problems():
+            folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+            # The root is written last: with it the rest is there.
+            if not (folder / ROOT).exists() or not certificates.allows(self._certificates(ROOT)[0], host):
+                self._make(now or certificates.now_utc())
+            self.root = self._certificates(ROOT)[0]
+            self.intermediate = self._certificates(INTERMEDIATE)[0]
+
+    def _make(self, now: datetime) -> None:
+        root_key, key = certificates.new_key(), certificates.new_key()
+        root = certificates.make_root(self.host, root_key, now)
+        intermediate = certificates.make_intermediate(self.host, key, root, root_key, now)
+        write_whole(self._folder / INTERMEDIATE_KEY, _key_pem(key))
+        write_whole(self._folder / INTERMEDIATE, _pem(intermediate))
+        for old in (CHAIN, LEAF_KEY):
+            (self._folder / old).unlink(missing_ok=True)
+        write_whole(self._folder / ROOT, _pem(root))
+
+    @property
+    def chain_path(self) -> Path:
+        """Leaf and intermediate, as a server shows them."""
+        return self._folder / CHAIN
+
+    @property
+    def key_path(self) -> Path:
+        """The leaf's key."""
+        return self._folder / LEAF_KEY
+
+    def leaf(self) -> Certificate | None:
+        """The leaf that is served, or None when there is none or it does not fit its key."""
+        with contextlib.suppress(FileNotFoundError, Problem):
+            leaf = self._certificates(CHAIN)[0]
+            if leaf.public_key() == self._key(LEAF_KEY).public_key():
+                return leaf
+        return None
+
+    def renew(self, addresses: Sequence[str], now: datetime | None = None) -> bool:
+        """Issue a new leaf where one is wanted: none yet, a month left, or other addresses than it names.
+
+        Addresses that are not private are left out. Whether a new one was issued.
+        """
+        now = now or certificates.now_utc()
+        hosts = list(dict.fromkeys([self.host, *sorted(filter(certificates.is_private, addresses))]))
+        with disk_problems():
+            leaf = self.leaf()
+            if leaf and set(hosts) <= set(certificates.hosts_of(leaf)) and not certificates.runs_out(leaf, now):
+                return False
+            self._issue(hosts, now)
+        return True
+
+    def _issue(self, hosts: Sequence[str], now: datetime) -> None:
+        key = certificates.new_key()
+        leaf = certificates.make_leaf(hosts, key, self.intermediate, self._key(INTERMEDIATE_KEY), now)
+        write_whole(self.key_path, _key_pem(key))
+        write_whole(self.chain_path, _pem(leaf) + _pem(self.intermediate))
+
+    def _certificates(self, name: str) -> list[Certificate]:
+        try:
+            return x509.load_pem_x509_certificates((self._folder / name).read_bytes())
+        except ValueError:
+            raise Problem("trust_damaged", file=str(self._folder / name)) from None
+
+    def _key(self, name: str) -> Key:
+        try:
+            key = load_pem_private_key((self._folder / name).read_bytes(), password=None)
+        except ValueError:
+            raise Problem("trust_damaged", file=str(self._folder / name)) from None
+        if not isinstance(key, Key):
+            raise Problem("trust_damaged", file=str(self._folder / name))
+        return key
+
+
+def _pem(certificate: Certificate) -> bytes:
+    return certificate.public_bytes(Encoding.PEM)
+
+
+def _key_pem(key: Key) -> bytes:
+    return key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())

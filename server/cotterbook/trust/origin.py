@@ -1,0 +1,82 @@
+"""The one origin of this shop's pages, chosen once and kept.
+
+What a phone keeps belongs to scheme, host and port. Under another origin it would begin with nothing, and what it had
+not sent would be out of sight: so the origin stays, and every other address only shows the way to it.
+"""
+
+import json
+import re
+import secrets
+from pathlib import Path
+from typing import NamedTuple
+
+from ..errors import Problem
+from ..store.disk import disk_problems, write_whole
+from .certificates import is_private
+
+FILE = "origin.json"
+LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
+HOST = re.compile(rf"{LABEL.pattern}(\.{LABEL.pattern})*")
+LONGEST_HOST = 253
+# Letters and digits that nobody mistakes for others on a screen.
+LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
+
+
+class Origin(NamedTuple):
+    """Where phones find the pages: always https."""
+
+    host: str
+    port: int
+
+    def __str__(self) -> str:
+        return f"https://{self.host}" + ("" if self.port == 443 else f":{self.port}")
+
+    @property
+    def authority(self) -> str:
+        """Host and port as a request's Host field names them."""
+        return str(self).removeprefix("https://")
+
+
+def new_name() -> str:
+    """A name of its own for a computer on the shop's network, by multicast DNS (RFC 6762)."""
+    return "cotterbook-" + "".join(secrets.choice(LETTERS) for _ in range(4)) + ".local"
+
+
+def checked_host(text: str) -> str:
+    """A host name or IPv4 address as it is written in an address. Raises Problem "bad_host"."""
+    host = text.strip().rstrip(".").lower()
+    if len(host) > LONGEST_HOST or not HOST.fullmatch(host) or host == "localhost":
+        raise Problem("bad_host", host=text[:100])
+    if host.replace(".", "").isdecimal() and not is_private(host):
+        raise Problem("bad_host", host=text[:100])
+    return host
+
+
+def kept_origin(folder: Path) -> Origin | None:
+    """The origin that was chosen before, or None. Raises Problem "origin_damaged"."""
+    path = folder / FILE
+    with disk_problems():
+        if not path.exists():
+            return None
+        data = path.read_bytes()
+    try:
+        kept = json.loads(data)
+        return Origin(checked_host(str(kept["host"])), int(kept["port"]))
+    except (ValueError, KeyError, TypeError, Problem):
+        raise Problem("origin_damaged", file=str(path)) from None
+
+
+def choose_origin(folder: Path, host: str | None, port: int | None, default_port: int, anew: bool = False) -> Origin:
+    """The origin for this folder: the kept one, or a new one that is then kept.
+
+    Raises Problem "other_origin" when another is wanted than phones know, unless `anew`.
+    """
+    kept = None if anew else kept_origin(folder)
+    wanted = checked_host(host) if host else kept.host if kept else new_name()
+    origin = Origin(wanted, port or (kept.port if kept else default_port))
+    if kept and origin != kept:
+        raise Problem("other_origin", kept=str(kept), wanted=str(origin))
+    if not kept:
+        with disk_problems():
+            write_whole(folder / FILE, json.dumps(origin._asdict()).encode())
+    return origin
