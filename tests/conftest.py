@@ -15,7 +15,7 @@ from cotterbook import create_app
 from cotterbook.store import TinyStore
 from postgres import Postgres
 from postgres_programs import find_programs
-from running import RunningServer
+from running import COOKIES, RunningServer
 
 MakeServer = Callable[..., RunningServer]
 
@@ -113,6 +113,24 @@ def demo_server(session_servers: MakeServer) -> Iterator[RunningServer]:
     server.stop()
 
 
+class PairedBrowser:
+    """A browser whose contexts are paired with the servers that run at the time, as an owner's phone is."""
+
+    def __init__(self, browser: Any) -> None:
+        self.unpaired = browser
+
+    def new_context(self, **options: Any) -> Any:
+        context = self.unpaired.new_context(**options)
+        cookies = [{**cookie, "domain": "127.0.0.1", "path": "/", "httpOnly": True, "sameSite": "Strict"}
+                   for cookie in COOKIES.values()]
+        if cookies:
+            context.add_cookies(cookies)
+        return context
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.unpaired, name)
+
+
 @pytest.fixture(scope="session")
 def postgres() -> Iterator[Postgres]:
     """A real PostgreSQL for this process's tests. Each takes databases of its own, and leaves it running."""
@@ -140,5 +158,5 @@ def chromium() -> Iterator[Any]:
     options = ["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else []
     with sync_playwright() as playwright:
         browser = playwright.chromium.launch(executable_path=find_chromium(), args=options)
-        yield browser
+        yield PairedBrowser(browser)
         browser.close()

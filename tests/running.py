@@ -10,10 +10,16 @@ import socket
 import subprocess
 import sys
 import time
+import uuid
 from pathlib import Path
 from typing import Any
 
+from cotterbook.devices import DeviceBook
+from cotterbook.devices.routes import now_ms
+
 START_SECONDS = 60
+# The cookies that pair a device with each running server, by port: browsers and clients of the tests take them along.
+COOKIES: dict[int, dict[str, str]] = {}
 
 
 def free_port() -> int:
@@ -23,24 +29,43 @@ def free_port() -> int:
         return int(probe.getsockname()[1])
 
 
+def new_id() -> str:
+    """A UUIDv7 (RFC 9562), as phones name themselves."""
+    made, random = now_ms(), uuid.uuid4().int & (1 << 74) - 1
+    return str(uuid.UUID(int=made << 80 | 7 << 76 | random >> 62 << 64 | 2 << 62 | random & (1 << 62) - 1))
+
+
 class RunningServer:
     """`cotterbook serve` or `cotterbook demo` as a process group of its own.
 
     `url` is its address, `folder` its data folder, `store` the address of its
     database when it has one. `log` is the file that its standard error goes to.
+    Unless `paired` is False, the tests' browsers and clients are on its list,
+    as an owner.
     """
 
-    def __init__(self, folder: Path, demo: bool = False, store: str | None = None) -> None:
-        self.demo, self.port, self.store = demo, free_port(), store
+    def __init__(
+        self, folder: Path, demo: bool = False, store: str | None = None, paired: bool = True,
+        options: tuple[str, ...] = ()
+    ) -> None:
+        self.demo, self.paired, self.options, self.port, self.store = demo, paired, options, free_port(), store
         self.folder, self.log = folder, folder.parent / f"{folder.name}.log"
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
 
+    def pair(self, role: str = "owner", device_id: str | None = None) -> dict[str, str]:
+        """The cookie of a device that is paired as a code of the terminal would pair it."""
+        book = DeviceBook(self.folder)
+        token, _ = book.pair(book.make_code(role, now_ms()), device_id or new_id(), f"A {role}", now_ms())
+        return {"name": f"cotterbook-device-{self.port}", "value": token}
+
     def start(self) -> "RunningServer":
         """Start it and wait until it answers; the same port and folder again after a stop or a kill."""
         command = [sys.executable, "-m", "cotterbook.cli"]
-        command += ["demo", "--no-browser"] if self.demo else ["serve", "--data", str(self.folder)]
+        command += ["demo", "--no-browser"] if self.demo else ["serve", "--data", str(self.folder), *self.options]
         command += ["--store", self.store] if self.store else []
+        if not self.demo and self.paired and self.port not in COOKIES:
+            COOKIES[self.port] = self.pair()
         self.said = b""
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(
@@ -96,22 +121,31 @@ class RunningServer:
         code = self.process.wait(timeout=START_SECONDS)
         self.process.stdout.close()
         self.process = None
+        # Its device stays on the list; a browser takes only so many cookies of one host.
+        COOKIES.pop(self.port, None)
         return code
 
 
 class HttpClient:
-    """A phone's way to the PC, with its cookie and its token, over the standard library's client."""
+    """A phone's way to the PC, with its cookies and its token, over the standard library's client.
 
-    def __init__(self, port: int) -> None:
+    It is paired where the tests' browsers are, or by the cookie given; {} for none.
+    """
+
+    def __init__(self, port: int, cookie: dict[str, str] | None = None) -> None:
         self.connection = http.client.HTTPConnection("127.0.0.1", port, timeout=30)
-        self.headers: dict[str, str] = {}
+        cookie = COOKIES.get(port) if cookie is None else cookie
+        self.device = [f"{cookie['name']}={cookie['value']}"] if cookie else []
+        self.headers: dict[str, str] = {"Cookie": self.device[0]} if cookie else {}
 
     def hello(self) -> dict[str, Any]:
         """Fetch a fresh token, as a phone does before it sends."""
         status, headers, body = self.ask("GET", "/api/hello")
         assert status == 200
         answer: dict[str, Any] = json.loads(body)
-        self.headers["Cookie"] = headers["set-cookie"].split(";")[0]
+        session = re.search(r"[\w-]*cotterbook-session[^;]*", headers["set-cookie"])
+        assert session is not None
+        self.headers["Cookie"] = "; ".join([session[0], *self.device])
         self.headers["X-CSRFToken"] = answer["csrf"]
         return answer
 

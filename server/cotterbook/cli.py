@@ -1,4 +1,4 @@
-"""The command line: `cotterbook demo | serve | export | import | move | convert`."""
+"""The command line: `cotterbook demo | serve | pair | export | import | move | convert`."""
 
 import argparse
 import contextlib
@@ -10,12 +10,18 @@ from pathlib import Path
 from . import VERSION, demo, resources
 from .bundles import Contents, take_in, write_bundle
 from .core.words import Refused, say, spoken
+from .devices import OWNER, DeviceBook
+from .devices.greeting import invitation
+from .devices.records import CODE_LIVES_MS, ROLES
+from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
-from .serving import check_port, serve
-from .settings import BY_NAME
+from .network.shop_network import Wanted, join
+from .serving import Served, check_port, serve
+from .settings import BY_NAME, HOST
 from .store import TinyStore
 from .store.opening import is_address, open_store, reading
+from .trust.origin import kept_origin
 
 
 def parser() -> argparse.ArgumentParser:
@@ -36,20 +42,38 @@ def parser() -> argparse.ArgumentParser:
         command.add_argument("bundle", type=Path, metavar="FILE", help=what)
     away = commands.add_parser("move", help="carry every entry and picture into another, empty store and read it back")
     away.add_argument("--to", required=True, metavar="URL or FOLDER", help="the empty database or folder to carry into")
+    let_in = commands.add_parser("pair", help="make a code that pairs one phone or computer, also while it serves")
+    let_in.add_argument("--role", choices=ROLES, default=OWNER, help="what it may do (default: owner)")
     quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
     quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
     for command in (first, real):
         command.add_argument("--port", type=_port, default=BY_NAME["port"].default, help=_help("port"))
     first.add_argument(
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
-    for command in (real, into, out_of, away):
+    add_network(real)
+    for command in (real, let_in, into, out_of, away):
         command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
+    for command in (real, into, out_of, away):
         command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
     return top
 
 
+def add_network(command: argparse.ArgumentParser) -> None:
+    """What `serve` knows of the shop's network."""
+    command.add_argument("--lan", action="store_true", help=_help("lan"))
+    command.add_argument("--host", metavar="NAME", help=_help("host"))
+    command.add_argument("--lan-port", type=_port, metavar="PORT", help=_help("lan_port"))
+    command.add_argument(
+        "--trust-port", type=_port, metavar="PORT", default=BY_NAME["trust_port"].default, help=_help("trust_port"))
+    command.add_argument("--new-origin", action="store_true", help=_help("new_origin"))
+    for name in ("certificate", "certificate_key"):
+        command.add_argument("--" + name.replace("_", "-"), type=Path, metavar="FILE", help=_help(name))
+
+
 def _help(name: str) -> str:
-    return f"{BY_NAME[name].help} (default: {BY_NAME[name].default})"
+    default = BY_NAME[name].default
+    words = {None: "none", False: "no", True: "yes"}.get(default, default)
+    return f"{BY_NAME[name].help} (default: {words})"
 
 
 def _port(text: str) -> int:
@@ -74,7 +98,9 @@ def main(arguments: list[str] | None = None) -> int:
             return run_import(folder, chosen.store, chosen.bundle)
         if chosen.command == "move":
             return run_move(folder, chosen.store, chosen.to)
-        return serve(folder, chosen.port, False, chosen.store)
+        if chosen.command == "pair":
+            return run_pair(folder, chosen.role)
+        return run_serve(folder, chosen)
     except Refused as refused:
         for each in refused.problems:
             print(f"cotterbook: {spoken(say(each['text'], **each['values']))}", file=sys.stderr)
@@ -96,6 +122,26 @@ def run_convert(quantity: str) -> int:
     from .units import conversions  # Pint takes a while to load, and nothing else here needs it.
 
     print("\n".join(conversions(quantity)))
+    return 0
+
+
+def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
+    """Serve the folder, on this computer or on the shop's network too."""
+    network = None
+    if chosen.lan:
+        wanted = Wanted(
+            chosen.host, chosen.lan_port, chosen.trust_port, chosen.new_origin, chosen.certificate,
+            chosen.certificate_key)
+        network = join(folder, wanted, BY_NAME["lan_port"].default)
+    return serve(Served(folder, chosen.port, browser=False, network=network, url=chosen.store))
+
+
+def run_pair(folder: Path, role: str) -> int:
+    """Make a pairing code and say it; the program may be serving."""
+    origin = kept_origin(folder)
+    address = str(origin) if origin else f"http://{HOST}:{BY_NAME['port'].default}"
+    code = DeviceBook(folder).make_code(role, now_ms())
+    print("\n".join(invitation(code, address, CODE_LIVES_MS // 60_000)))
     return 0
 
 
@@ -166,7 +212,7 @@ def run_demo(port: int, browser: bool) -> int:
             demo.load(store, resources.folder("demo_data"))
         finally:
             store.close()
-        return serve(Path(name), port, browser)
+        return serve(Served(Path(name), port, browser, demo=True))
 
 
 if __name__ == "__main__":

@@ -10,6 +10,7 @@ from PIL import Image
 
 from .bodies import read_body, read_json
 from .core.limits import PHOTO_BYTES_KEPT
+from .devices import HAND, gate
 from .errors import Problem
 from .store import Store
 from .store.photos import is_hash
@@ -42,6 +43,7 @@ def make_blueprint(store: Store) -> Blueprint:
 
     @blueprint.put("/<sha256>")
     def put(sha256: str) -> Response:
+        gate.need(HAND, "only_looks_on")
         receive(store, sha256, read_body())
         return jsonify(stored=True)
 

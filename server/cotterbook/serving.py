@@ -9,10 +9,11 @@ import sys
 import threading
 import time
 import webbrowser
+from collections.abc import Callable
 from functools import partial
 from multiprocessing.util import Finalize
 from pathlib import Path
-from typing import Any
+from typing import Any, NamedTuple
 
 from flask import Flask
 from granian.constants import Interfaces
@@ -21,12 +22,37 @@ from granian.server import MPServer
 
 from . import create_app
 from .core.words import spoken
+from .devices import DeviceBook, greeting
+from .devices.routes import now_ms
 from .errors import Problem
+from .network.announcing import Announcer
+from .network.loopback_door import open_door
+from .network.shop_network import ShopNetwork
+from .network.way_in import WayIn
 from .settings import BLOCKING_THREADS, HOST, STOP_SECONDS
 from .store.opening import check_store, open_store
 
 # Between two looks whether the port answers.
 PAUSE_SECONDS = 0.05
+# Between two looks whether the certificate wants renewing.
+RENEWAL_SECONDS = 6 * 3_600
+# Phones come by whatever network the computer is on.
+EVERYWHERE = "0.0.0.0"
+
+
+class Served(NamedTuple):
+    """What is to be served: the folder, the port for this computer, and how; `url` is a database's address.
+
+    `where` says in words where the data are, and is filled in by `serve`.
+    """
+
+    folder: Path
+    port: int
+    browser: bool
+    demo: bool = False
+    network: ShopNetwork | None = None
+    url: str | None = None
+    where: str = ""
 
 
 class Server(MPServer):
@@ -34,44 +60,98 @@ class Server(MPServer):
 
     def signal_handler_reload(self, *args: Any, **kwargs: Any) -> None:
         """The terminal has gone: stop."""
+        self.stop()
+
+    def stop(self) -> None:
+        """End the worker, and then `serve`."""
         self.interrupt_signal = True
         self.main_loop_interrupt.set()
 
 
-def serve(folder: Path, port: int, browser: bool, url: str | None = None) -> int:
-    """Serve the folder's store, or the one at the address, until Ctrl-C or SIGTERM; the process's exit code.
+def serve(served: Served) -> int:
+    """Serve until Ctrl-C or SIGTERM; the process's exit code.
 
     Raises Problem "port_taken" and what `check_store` does before anything is served.
     """
-    check_port(port)
-    where = check_store(folder, url)
-    server = Server(
-        "cotterbook", address=HOST, port=port, interface=Interfaces.WSGI, workers=1,
-        blocking_threads=BLOCKING_THREADS, workers_kill_timeout=STOP_SECONDS, log_level=LogLevels.error,
+    network = served.network
+    for port in (served.port, *((network.origin.port, network.trust_port) if network else ())):
+        check_port(port, EVERYWHERE if network and port != served.port else HOST)
+    served = served._replace(where=check_store(served.folder, served.url))
+    while True:
+        server, renewed = make_server(served), threading.Event()
+        if network and network.authority:
+            threading.Thread(target=watch_certificate, args=(network, server, renewed), daemon=True).start()
+        try:
+            server.serve(target_loader=partial(load, served), wrap_loader=False)
+        except SystemExit:
+            # On Ctrl-C the worker may end before granian has told it to, which granian takes for a crash.
+            if not server.interrupt_signal:
+                return 1
+        if not renewed.is_set():
+            return 0
+        served = served._replace(browser=False)
+
+
+def make_server(served: Served) -> Server:
+    """granian for these pages: on the network over TLS, or on this computer alone."""
+    network = served.network
+    where: dict[str, Any] = {"address": HOST, "port": served.port}
+    if network:
+        where = {
+            "address": EVERYWHERE, "port": network.origin.port, "ssl_cert": network.chain, "ssl_key": network.key}
+    return Server(
+        "cotterbook", **where, interface=Interfaces.WSGI, workers=1, blocking_threads=BLOCKING_THREADS,
+        workers_kill_timeout=STOP_SECONDS, log_level=LogLevels.error,
     )
-    try:
-        server.serve(target_loader=partial(load, folder, port, browser, url, where), wrap_loader=False)
-    except SystemExit:
-        # On Ctrl-C the worker may end before granian has told it to, which granian takes for a crash.
-        return 0 if server.interrupt_signal else 1
-    return 0
 
 
-def load(folder: Path, port: int, browser: bool, url: str | None, where: str) -> Flask:
+def watch_certificate(network: ShopNetwork, server: Server, renewed: threading.Event) -> None:
+    """Look now and then whether the certificate wants renewing, and begin again with the new one."""
+    while not server.interrupt_signal:
+        time.sleep(RENEWAL_SECONDS)
+        try:
+            if network.renew():
+                renewed.set()
+                server.stop()
+                return
+        except Problem as problem:
+            print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
+
+
+def load(served: Served) -> Flask:
     """The application, made in the worker; the store is closed when the worker ends."""
     obey_parent()
     try:
-        store = open_store(folder, url)
-        app = create_app(folder, store)
+        store = open_store(served.folder, served.url)
+        # A worker process runs no atexit functions, only these.
+        Finalize(None, store.close, exitpriority=1)
+        book = None if served.demo else DeviceBook(served.folder)
+        app = create_app(served.folder, store, book, served.network.origin if served.network else None)
+        if served.network:
+            open_doors(served.network, served.port)
     except Problem as problem:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
         raise SystemExit(1) from None
-    # A worker process runs no atexit functions, only these.
-    Finalize(None, store.close, exitpriority=1)
     for report in store.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    threading.Thread(target=announce, args=(where, port, browser), daemon=True).start()
+    if book:
+        Finalize(None, lambda: book.write_seen(now_ms()), exitpriority=2)
+    threading.Thread(target=announce, args=(served, book), daemon=True).start()
     return app
+
+
+def open_doors(network: ShopNetwork, port: int) -> None:
+    """All that is beside the pages: the door for this computer, the page of trust, and the name on the network."""
+    open_door(port, network.origin.port, network.chain)
+    if network.authority:
+        try:
+            WayIn(network.trust_port, network.authority.root, network.origin).start()
+        except OSError:
+            raise Problem("port_taken", port=network.trust_port) from None
+    if network.origin.host.endswith(".local"):
+        announcer = Announcer(network.origin)
+        announcer.start()
+        Finalize(None, announcer.close, exitpriority=3)
 
 
 def obey_parent() -> None:
@@ -93,24 +173,31 @@ def obey_parent() -> None:
     threading.Thread(target=watch, daemon=True).start()
 
 
-def check_port(port: int) -> None:
+def check_port(port: int, host: str = HOST) -> None:
     """Raise Problem "port_taken" if somebody listens there; granian itself would share the port with them."""
     with socket.socket(socket.AF_INET, socket.SOCK_STREAM) as probe:
         if os.name == "posix":
             probe.setsockopt(socket.SOL_SOCKET, socket.SO_REUSEADDR, 1)
         try:
-            probe.bind((HOST, port))
+            probe.bind((host, port))
         except OSError:
             raise Problem("port_taken", port=port) from None
 
 
-def announce(where: str, port: int, browser: bool) -> None:
+def announce(served: Served, book: DeviceBook | None) -> None:
     """Say where the program is once the port answers, and open the page: the worker loads before it listens."""
-    address = f"http://{HOST}:{port}"
-    while not answers(port):
+    address = f"http://{HOST}:{served.port}"
+    network = served.network
+    while not answers(served.port) or network and not answers(network.origin.port):
         time.sleep(PAUSE_SECONDS)
-    print(f"Cotterbook is at {address} (data in {where}). Stop it with Ctrl-C.", flush=True)
-    if browser and has_screen():
+    say: Callable[[str], None] = partial(print, flush=True)
+    say(f"Cotterbook is at {address} (data in {served.where}). Stop it with Ctrl-C.")
+    for line in network.words() if network else ():
+        say(line)
+    if book and not book.has_owner():
+        for line in greeting.first_owner(book, address, now_ms()):
+            say(line)
+    if served.browser and has_screen():
         webbrowser.open(address)
 
 

@@ -27,6 +27,14 @@ SETTINGS = (
             " postgresql://USER@HOST/DATABASE; its password comes from the variable PGPASSWORD or the file .pgpass,"
             " so that no list of processes shows it"),
     Setting("browser", True, "open the page in a browser when the program is ready"),
+    Setting("lan", False, "let phones on the shop's network in too, over HTTPS"),
+    Setting("host", None, "this computer's name or private address for phones, chosen once; without one it gets"
+            " a new name under .local"),
+    Setting("lan_port", 8351, "the port for phones, chosen once"),
+    Setting("trust_port", 8352, "the port of the page, over plain HTTP, where phones fetch the certificate"),
+    Setting("new_origin", False, "choose name and port for phones anew: every phone has to be paired again"),
+    Setting("certificate", None, "a certificate of your own for that name, with its chain (PEM)"),
+    Setting("certificate_key", None, "its key (PEM, without a password)"),
 )
 BY_NAME = {setting.name: setting for setting in SETTINGS}
 
@@ -56,8 +64,6 @@ def flask_config(folder: Path) -> dict[str, Any]:
     """How Flask and Flask-WTF are set for this data folder."""
     return {
         "SECRET_KEY": secret_key(folder),
-        "TRUSTED_HOSTS": TRUSTED_HOSTS,
-        "SESSION_COOKIE_NAME": "cotterbook",
         "SESSION_COOKIE_SAMESITE": "Strict",
         # A phone may be away for a week and then send; its token ends with its session.
         "WTF_CSRF_TIME_LIMIT": None,

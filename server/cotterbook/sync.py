@@ -3,7 +3,7 @@
 import time
 from typing import Any, NamedTuple
 
-from flask import Blueprint, Response, jsonify
+from flask import Blueprint, Response, g, jsonify, request
 from flask_wtf.csrf import generate_csrf
 
 from . import VERSION
@@ -12,6 +12,7 @@ from .core.entries import check, size_in_bytes
 from .core.limits import ENTRIES_A_REQUEST
 from .core.values import is_id
 from .core.words import problem
+from .devices import HAND, LOOKER_ON, Device, DeviceBook, gate
 from .errors import Problem
 from .store import Store
 
@@ -32,19 +33,31 @@ def now_ms() -> int:
     return time.time_ns() // 1_000_000
 
 
-def make_blueprint(store: Store) -> Blueprint:
-    """The routes of sync, over a store."""
+def make_blueprint(store: Store, book: DeviceBook | None) -> Blueprint:
+    """The routes of sync, over a store and the book of devices."""
     blueprint = Blueprint("sync", __name__, url_prefix="/api")
 
     @blueprint.get("/hello")
     def hello() -> Response:
-        return jsonify(
-            program="cotterbook", version=VERSION, now=now_ms(), csrf=generate_csrf(), store=store.identity)
+        known: Device | None = g.device
+        common = {"program": "cotterbook", "version": VERSION, "now": now_ms(), "csrf": generate_csrf()}
+        if known is None or not known.may(LOOKER_ON):
+            return jsonify(**common, paired=False, revoked=known is not None)
+        response = jsonify(
+            **common, paired=True, store=store.identity, role=known.role, name=known.name, alone=book is None)
+        token = request.cookies.get(gate.cookie_name())
+        if token:
+            gate.give_token(response, token)
+        return response
 
     @blueprint.post("/sync")
     def sync() -> Response:
         body = read_json()
         sent = parse(body)
+        if any(each.entries for each in sent.values()):
+            gate.need(HAND, "only_looks_on")
+        if book:
+            book.seen(gate.device().id, now_ms(), _count(body, "unsent"), _count(body, "unsent_photos"))
         # What a phone that knew another store takes for sent may not be here, and its cursors say nothing here.
         if body.get("store") not in (None, store.identity):
             raise Problem("other_store", store=store.identity)
@@ -66,6 +79,12 @@ def parse(body: dict[str, Any]) -> dict[str, Sent]:
     if sum(len(each.entries) for each in sent.values()) > ENTRIES_A_REQUEST:
         raise Problem("too_many_entries", limit=ENTRIES_A_REQUEST)
     return sent
+
+
+def _count(body: dict[str, Any], field: str) -> int | None:
+    """How many the phone says it has not sent: for people to read, and so never a reason to refuse."""
+    value = body.get(field)
+    return value if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= HIGHEST_CURSOR else None
 
 
 def _parse_strip(strip: str, given: Any) -> Sent:

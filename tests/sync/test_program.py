@@ -177,5 +177,6 @@ def test_the_help_tells_every_setting_and_its_default():
         assert code == 0
         told += said
     for setting in SETTINGS:
-        assert f"--{setting.name}" in told
-        assert f"{setting.help} (default: {setting.default})" in told
+        assert f"--{setting.name.replace('_', '-')}" in told
+        default = {None: "none", False: "no", True: "yes"}.get(setting.default, setting.default)
+        assert f"{setting.help} (default: {default})" in told

@@ -15,6 +15,7 @@ from ..store.disk import disk_problems, write_whole
 from .certificates import is_private
 
 FILE = "origin.json"
+LOOPBACK = ("127.0.0.1", "localhost")
 LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 HOST = re.compile(rf"{LABEL.pattern}(\.{LABEL.pattern})*")
 LONGEST_HOST = 253
@@ -37,6 +38,11 @@ class Origin(NamedTuple):
         return str(self).removeprefix("https://")
 
 
+def is_loopback(authority: str) -> bool:
+    """Whether a request's Host field names this computer from itself."""
+    return authority.partition(":")[0] in LOOPBACK
+
+
 def new_name() -> str:
     """A name of its own for a computer on the shop's network, by multicast DNS (RFC 6762)."""
     return "cotterbook-" + "".join(secrets.choice(LETTERS) for _ in range(4)) + ".local"
@@ -45,7 +51,7 @@ def new_name() -> str:
 def checked_host(text: str) -> str:
     """A host name or IPv4 address as it is written in an address. Raises Problem "bad_host"."""
     host = text.strip().rstrip(".").lower()
-    if len(host) > LONGEST_HOST or not HOST.fullmatch(host) or host == "localhost":
+    if len(host) > LONGEST_HOST or not HOST.fullmatch(host) or host in LOOPBACK:
         raise Problem("bad_host", host=text[:100])
     if host.replace(".", "").isdecimal() and not is_private(host):
         raise Problem("bad_host", host=text[:100])

@@ -1,0 +1,37 @@
+"""The record of who was let in, refused and let go: lines of JSON, only ever added, each on the disk at once.
+
+It holds no name, code or token: a device is named by its identifier, which the book of devices explains.
+"""
+
+import json
+import os
+import threading
+from pathlib import Path
+
+from ..store.disk import disk_problems, sync_file
+
+FILE = "audit.jsonl"
+# A stranger who fills the record with refusals must not fill the disk: beyond this only what let somebody in, or out,
+# is still written.
+MOST_BYTES = 5_000_000
+ALWAYS = ("paired", "revoked", "changed", "restored", "code_made")
+
+
+class Audit:
+    """The record of a data folder."""
+
+    def __init__(self, folder: Path) -> None:
+        self._path, self._lock = folder / FILE, threading.Lock()
+
+    def write(self, event: str, at_ms: int, **what: str | int | None) -> None:
+        """Add a line. Raises a disk's problem."""
+        said = {"at_ms": at_ms, "event": event, **{key: each for key, each in what.items() if each is not None}}
+        line = json.dumps(said, separators=(",", ":")).encode() + b"\n"
+        with self._lock, disk_problems():
+            number = os.open(self._path, os.O_WRONLY | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o600)
+            try:
+                if event in ALWAYS or os.fstat(number).st_size < MOST_BYTES:
+                    os.write(number, line)
+                    sync_file(number)
+            finally:
+                os.close(number)

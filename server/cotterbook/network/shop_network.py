@@ -1,0 +1,101 @@
+"""What `serve --lan` needs to know, decided before anything is served: the origin, the certificate, the ports."""
+
+from datetime import datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from cryptography import x509
+from cryptography.hazmat.primitives.serialization import load_pem_private_key
+
+from ..errors import Problem
+from ..store.disk import disk_problems
+from ..trust import Authority, Origin
+from ..trust.certificates import Certificate, fingerprint, hosts_of, now_utc
+from ..trust.origin import choose_origin
+from .addresses import private_addresses
+
+TRUST = "trust"
+
+
+class Wanted(NamedTuple):
+    """What the command line asked for."""
+
+    host: str | None
+    port: int | None
+    trust_port: int
+    new_origin: bool
+    certificate: Path | None
+    certificate_key: Path | None
+
+
+class ShopNetwork(NamedTuple):
+    """Where phones find the pages, and what they are to trust; `authority` is None with an own certificate."""
+
+    origin: Origin
+    chain: Path
+    key: Path
+    authority: Authority | None
+    trust_port: int
+
+    def renew(self, now: datetime | None = None) -> bool:
+        """Issue a new certificate where one is wanted; whether one was."""
+        return self.authority.renew(private_addresses(), now) if self.authority else False
+
+    @property
+    def trust_address(self) -> str:
+        """Where phones fetch the root: by address, because a name is not to be relied on before it works."""
+        return f"http://{(private_addresses() or [self.origin.host])[0]}:{self.trust_port}"
+
+    def words(self) -> list[str]:
+        """What the terminal says of it."""
+        said = [f"Phones find it at {self.origin}."]
+        if self.authority:
+            said.append(f"A new phone first fetches the certificate at {self.trust_address}. Its SHA-256, to compare:")
+            figures = fingerprint(self.authority.root)
+            said += [f"  {figures[:39]}", f"  {figures[40:]}"]
+        return said
+
+
+def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
+    """Decide all that is needed. Raises Problem before anything is served."""
+    if bool(wanted.certificate) != bool(wanted.certificate_key):
+        raise Problem("certificate_and_key")
+    with disk_problems():
+        folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    if wanted.certificate and wanted.certificate_key:
+        leaf = own_certificate(wanted.certificate, wanted.certificate_key)
+        host = wanted.host or next((name for name in hosts_of(leaf) if "*" not in name), None)
+        origin = choose_origin(folder, host, wanted.port, default_port, wanted.new_origin)
+        check_name(leaf, origin, wanted.certificate)
+        return ShopNetwork(
+            origin, wanted.certificate.absolute(), wanted.certificate_key.absolute(), None, wanted.trust_port)
+    origin = choose_origin(folder, wanted.host, wanted.port, default_port, wanted.new_origin)
+    authority = Authority(folder / TRUST, origin.host)
+    network = ShopNetwork(origin, authority.chain_path, authority.key_path, authority, wanted.trust_port)
+    network.renew()
+    return network
+
+
+def own_certificate(certificate: Path, key: Path) -> Certificate:
+    """The owner's leaf. Raises Problem "certificate_unusable" where it, or its key, is none or they do not fit."""
+    try:
+        leaf = x509.load_pem_x509_certificates(certificate.read_bytes())[0]
+        fits = load_pem_private_key(key.read_bytes(), password=None).public_key() == leaf.public_key()
+        hosts_of(leaf)
+    except (OSError, ValueError, TypeError, x509.ExtensionNotFound) as error:
+        raise Problem("certificate_unusable", file=str(certificate), what=str(error)[:200]) from None
+    if not fits:
+        raise Problem("certificate_unusable", file=str(certificate), what="the key belongs to another")
+    now = now_utc()
+    if not leaf.not_valid_before_utc <= now <= leaf.not_valid_after_utc:
+        until = f"{leaf.not_valid_before_utc:%Y-%m-%d} to {leaf.not_valid_after_utc:%Y-%m-%d}"
+        raise Problem("certificate_unusable", file=str(certificate), what=f"it holds from {until}")
+    return leaf
+
+
+def check_name(leaf: Certificate, origin: Origin, certificate: Path) -> None:
+    """Raise Problem "certificate_unusable" where a certificate does not stand for the origin's host."""
+    named = hosts_of(leaf)
+    parent = origin.host.partition(".")[2]
+    if origin.host not in named and f"*.{parent}" not in named:
+        raise Problem("certificate_unusable", file=str(certificate), what=f"it is for {', '.join(named)[:100]}")
