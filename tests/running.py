@@ -52,6 +52,8 @@ class RunningServer:
         self.folder, self.log = folder, folder.parent / f"{folder.name}.log"
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
+        self.cookie: dict[str, str] | None = None
+        self.list_of_devices = b""
 
     def pair(self, role: str = "owner", device_id: str | None = None) -> dict[str, str]:
         """The cookie of a device that is paired as a code of the terminal would pair it."""
@@ -59,13 +61,24 @@ class RunningServer:
         token, _ = book.pair(book.make_code(role, now_ms()), device_id or new_id(), f"A {role}", now_ms())
         return {"name": f"cotterbook-device-{self.port}", "value": token}
 
+    def _listed(self) -> dict[str, str]:
+        """The same device on the list again, also where the folder was begun anew: those are not what is tested."""
+        path = self.folder / "devices.json"
+        if self.list_of_devices and not path.exists():
+            path.parent.mkdir(parents=True, exist_ok=True)
+            path.write_bytes(self.list_of_devices)
+        if self.cookie is None or not DeviceBook(self.folder).find(self.cookie["value"]):
+            self.cookie = self.pair()
+        self.list_of_devices = path.read_bytes()
+        return self.cookie
+
     def start(self) -> "RunningServer":
         """Start it and wait until it answers; the same port and folder again after a stop or a kill."""
         command = [sys.executable, "-m", "cotterbook.cli"]
         command += ["demo", "--no-browser"] if self.demo else ["serve", "--data", str(self.folder), *self.options]
         command += ["--store", self.store] if self.store else []
-        if not self.demo and self.paired and self.port not in COOKIES:
-            COOKIES[self.port] = self.pair()
+        if not self.demo and self.paired:
+            COOKIES[self.port] = self._listed()
         self.said = b""
         with self.log.open("ab") as log:
             self.process = subprocess.Popen(

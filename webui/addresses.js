@@ -2,6 +2,9 @@
 
 export const HELLO = "/api/hello";
 export const SYNC = "/api/sync";
+export const PAIRING = "/api/pairing";
+export const DEVICES = "/api/devices";
+export const PAIRING_CODES = "/api/devices/codes";
 export const PHOTOS_MISSING = "/api/photos/missing";
 export const SERVICE_WORKER = "/sw.js";
 export const CORE_WORKER = "/core-worker.js";
@@ -14,6 +17,11 @@ export const CORE_IMAGE = "/core-image";
 /** @param {string} sha256 @returns {string} where the PC keeps that picture */
 export const photoAddress = (sha256) => `/api/photos/${sha256}`;
 
+/** @param {string} device @returns {string} where one device of the list is changed */
+export const deviceAddress = (device) => `${DEVICES}/${device}`;
+/** @param {string} device @returns {string} where one device is taken off the list */
+export const revokeAddress = (device) => `${DEVICES}/${device}/revoke`;
+
 /**
  * Places inside the app, as `location.hash`.
  * `route.part(strip, part)` and so on; `readRoute` is the way back.
@@ -23,6 +31,8 @@ export const route = {
   begin: () => "#/begin",
   sending: () => "#/sending",
   carry: () => "#/carry",
+  pair: () => "#/pair",
+  devices: () => "#/devices",
   strip: (strip) => `#/strip/${strip}`,
   takeOff: (strip) => `#/strip/${strip}/take_off`,
   off: (strip) => `#/strip/${strip}/off`,
@@ -42,11 +52,12 @@ const OF_A_THING = { part: "part", torque: "group" };
 
 /**
  * @param {string} hash as in `location.hash`
- * @returns {{screen: string, strip?: string, part?: string, group?: string}} the start for what is unknown
+ * @returns {{screen: string, strip?: string, part?: string, group?: string, code?: string}} the start for what is unknown
  */
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
-  if (["begin", "sending", "carry"].includes(first)) return { screen: first };
+  if (first === "pair") return { screen: first, code: strip ?? "" };
+  if (["begin", "sending", "carry", "devices"].includes(first)) return { screen: first };
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
   const named = OF_A_THING[screen];

@@ -65,6 +65,17 @@ export class PhotoRefused extends Told {}
 /** The PC did not answer, or something else answers in its place. */
 export class PcAway extends Told {}
 
+/** The PC answers, and this device is not on its list, or no longer: `pairing` says which. */
+export class NotPaired extends Told {
+  /** @param {"unpaired"|"revoked"} pairing */
+  constructor(pairing) {
+    super(pairing === "revoked"
+      ? "The owner has taken this device off the PC's list. Everything is kept here. Pair it again, or hand over what is here by a file."
+      : "This device is not paired with the PC yet. Everything is kept here and goes across once it is.");
+    this.pairing = pairing;
+  }
+}
+
 /** The PC answered with an error of its own: `status` and `code` as it gave them. */
 export class PcRefused extends Told {
   constructor(status, { code, text, values }) {

@@ -53,4 +53,6 @@ export const LABELS = {
   reference_weight: "reference weight", better_scale: "something weighed on a better scale", coin: "coin", other_thing: "something else",
   // What a group still needs
   count: "count", torque: "torque", mark: "mark",
+  // What a device may do
+  owner: "owner", hand: "hand", looker_on: "looker-on",
 };

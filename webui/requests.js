@@ -1,6 +1,6 @@
 // One way to ask the PC: a time limit, JSON back, and every failure with its sentence.
 
-import { HELLO, PHOTOS_MISSING, SYNC, photoAddress } from "./addresses.js";
+import { DEVICES, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress } from "./addresses.js";
 import { PcAway, PcRefused } from "./errors.js";
 
 /** The version of what is sent; the PC may refuse one that it does not know. */
@@ -31,12 +31,24 @@ async function ask(address, options = {}) {
 const post = (address, csrf, body) =>
   ask(address, { method: "POST", headers: { "Content-Type": "application/json", "X-CSRFToken": csrf }, body: JSON.stringify(body) });
 
-/** @returns {Promise<{version: string, now: number, csrf: string}>} */
+/**
+ * Who is there, and whether this device is on its list.
+ * @returns {Promise<{version: string, now: number, csrf: string, paired: boolean, revoked?: boolean, role?: string, name?: string, alone?: boolean}>}
+ */
 export async function hello() {
   const answer = await ask(HELLO);
   if (answer.program !== "cotterbook") throw new PcAway(NOT_OURS);
   return answer;
 }
+
+/** @param {string} csrf @param {{code: string, device: string, name: string}} body @returns {Promise<{role: string, name: string}>} */
+export const pair = (csrf, body) => post(PAIRING, csrf, body);
+
+/** For owners: the list of devices, a code for one more, one changed, one taken off the list. */
+export const devices = () => ask(DEVICES);
+export const pairingCode = (csrf, role) => post(PAIRING_CODES, csrf, { role });
+export const changeDevice = (csrf, device, body) => post(deviceAddress(device), csrf, body);
+export const revokeDevice = (csrf, device) => post(revokeAddress(device), csrf, {});
 
 /** @param {string} csrf @param {object} body as the contract of /api/sync says */
 export const exchange = (csrf, body) => post(SYNC, csrf, body);

@@ -2,7 +2,7 @@
 //
 // Each takes the token and gives back what it changes in the sender's state.
 
-import { PcRefused, Told } from "./errors.js";
+import { NotPaired, PcRefused, Told } from "./errors.js";
 import * as log from "./log.js";
 import * as pc from "./requests.js";
 import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
@@ -13,22 +13,28 @@ const REQUEST_BYTES = 1_000_000;
 const SPARE_BYTES = 10_000;
 const PHOTOS_A_STEP = 4;
 
-/** @returns {Promise<{csrf: string, csrfIsFresh: true, contact: object}>} */
+/** What a device that looks on is not let do, and so does not try. */
+export const LOOKS_ON = "looker_on";
+
+/** @returns {Promise<{csrf: string, csrfIsFresh: true, contact: object, pairing: object}>} */
 export async function hello() {
   const { answer, contact } = await timed(pc.hello);
-  return { csrf: answer.csrf, csrfIsFresh: true, contact };
+  if (!answer.paired) throw new NotPaired(answer.revoked ? "revoked" : "unpaired");
+  const { role, name, alone } = answer;
+  return { csrf: answer.csrf, csrfIsFresh: true, contact, pairing: { role, name, alone } };
 }
 
 /**
  * One page each way.
  * @param {string} csrf
+ * @param {{unsent: number, unsent_photos: number, pairing: {role: string}|null}} state what the PC is told waits, and whether this device may write
  * @returns {Promise<{due: boolean, contact?: object}>} whether the PC has more
  */
-export async function exchangeEntries(csrf) {
+export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) {
   const device = await log.settingOnce("device", uuidv7);
   const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
-  const body = { version: pc.VERSION, now: Date.now(), device, store: await log.setting("store") ?? null, strips };
-  const entries = await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
+  const body = { version: pc.VERSION, now: Date.now(), device, store: await log.setting("store") ?? null, unsent, unsent_photos, strips };
+  const entries = pairing?.role === LOOKS_ON ? [] : await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
   for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
   const exchanged = await timed(() => pc.exchange(csrf, body)).catch(otherStore);
   if (!exchanged) return { due: true };
@@ -41,7 +47,7 @@ export async function exchangeEntries(csrf) {
   if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals);
   const moved = await takeIn(answer.strips, strips);
   // A PC that says "more" and sends nothing would keep us asking for ever.
-  return { due: Boolean(answer.more) && moved, contact };
+  return { due: Boolean(answer.more) && moved, contact, pairing: { ...pairing, role: answer.role } };
 }
 
 /** The PC keeps other data than before: begin anew with it. Any other failure goes on its way. */

@@ -14,9 +14,9 @@
 //  9. "Sent" and cursors are those of one PC's data: where others answer, all is unsent
 //     and unread again, and no answer of theirs was taken for the first's.
 
-import { Told, PcAway, PcRefused } from "./errors.js";
+import { NotPaired, PcAway, PcRefused, Told } from "./errors.js";
 import * as log from "./log.js";
-import { exchangeEntries, hello, sendPhotos } from "./sync-steps.js";
+import { LOOKS_ON, exchangeEntries, hello, sendPhotos } from "./sync-steps.js";
 
 const EVERY_MS = 30_000;
 const FIRST_WAIT_MS = 1_000;
@@ -30,13 +30,16 @@ const state = {
   now: 0, notBefore: 0, failures: 0, csrf: null, csrfIsFresh: false, due: false,
   unsent: 0, unsent_photos: 0,
   /** @type {Told|null} */ failure: null,
+  /** What the PC's list says of this device: {role, name, alone}; null until the PC said it. */ pairing: null,
 };
 
 /**
  * The next step, from the state alone.
  * @returns {{step: "wait", ms: number}|{step: "hello"|"entries"|"photos"|"rest"}}
  */
-export function decide({ now, notBefore, csrf, due, unsent, unsent_photos }) {
+export function decide({ now, notBefore, csrf, due, unsent, unsent_photos, pairing }) {
+  // A device that may only look on keeps what it has, and asks for what is new.
+  if (pairing?.role === LOOKS_ON) unsent = unsent_photos = 0;
   if (!due && !unsent && !unsent_photos) return { step: "rest" };
   if (now < notBefore) return { step: "wait", ms: notBefore - now };
   if (!csrf) return { step: "hello" };
@@ -55,6 +58,7 @@ function failed(error) {
   if (!(error instanceof Told)) error = new Told("Sending stopped: {reason}. Everything is kept on this phone.", { reason: String(error) }, error);
   const tokenRefused = error instanceof PcRefused && error.code === "csrf" && !state.csrfIsFresh;
   state.csrf = null;
+  if (error instanceof NotPaired) state.pairing = null;
   // An old token is no failure: the next step fetches another, and only if that one fails too we wait.
   if (tokenRefused) return;
   state.failures += 1;
@@ -90,7 +94,7 @@ async function oneStep() {
   if (!STEPS[next.step]) return false;
   publish();
   try {
-    await succeeded(await STEPS[next.step](state.csrf));
+    await succeeded(await STEPS[next.step](state.csrf, state));
   } catch (error) {
     failed(error);
   }
@@ -122,7 +126,7 @@ function kick({ atOnce = false } = {}) {
 const listeners = new Set();
 const channel = new BroadcastChannel("cotterbook-sync");
 let shared = { last_contact_ms: null, clock_off_ms: 0 };
-let shown = { phase: "idle", unsent: 0, unsent_photos: 0, refused: [], refused_photos: [], ...shared, message: null };
+let shown = { phase: "idle", unsent: 0, unsent_photos: 0, refused: [], refused_photos: [], ...shared, pairing: null, message: null };
 
 async function share(contact) {
   shared = contact;
@@ -136,6 +140,7 @@ channel.onmessage = ({ data }) => {
 
 function phase(unsent) {
   if (state.failure instanceof PcAway) return "away";
+  if (state.failure instanceof NotPaired) return state.failure.pairing;
   if (state.failure) return "trouble";
   if (running) return "sending";
   return unsent ? "waiting" : "idle";
@@ -149,6 +154,9 @@ function span(minutes) {
 
 function message() {
   if (state.failure) return state.failure.sentence;
+  if (state.pairing?.role === LOOKS_ON && state.unsent + state.unsent_photos > 0) {
+    return { text: "This device may look on, and not write. What was written here is kept here: ask the owner for another role, or hand it over by a file.", values: {} };
+  }
   const off = shared.clock_off_ms;
   if (Math.abs(off) <= CLOCK_MAY_DIFFER_MS) return null;
   const text = off > 0 ? "This phone's clock is {span} ahead of the PC's. Nothing is lost; set the clock that is wrong."
@@ -160,7 +168,7 @@ async function publish() {
   try {
     const [counts, refused, refused_photos] = await Promise.all([log.counts(), log.refused(), log.refusedPhotos()]);
     const { unsent, unsent_photos } = counts;
-    shown = { phase: phase(unsent + unsent_photos), unsent, unsent_photos, refused, refused_photos, ...shared, message: message() };
+    shown = { phase: phase(unsent + unsent_photos), unsent, unsent_photos, refused, refused_photos, ...shared, pairing: state.pairing, message: message() };
   } catch (error) {
     shown = { ...shown, phase: "trouble", message: error.sentence };
   }
@@ -169,9 +177,9 @@ async function publish() {
 
 /**
  * How sending stands.
- * @returns {{phase: "idle"|"sending"|"waiting"|"away"|"trouble", unsent: number, unsent_photos: number,
+ * @returns {{phase: "idle"|"sending"|"waiting"|"away"|"unpaired"|"revoked"|"trouble", unsent: number, unsent_photos: number,
  *   refused: {id: string, entry: object, problem: object}[], refused_photos: {sha256: string, problem: object}[],
- *   last_contact_ms: number|null, clock_off_ms: number, message: {text: string, values: object}|null}}
+ *   pairing: {role: string, name: string, alone: boolean}|null, last_contact_ms: number|null, clock_off_ms: number, message: {text: string, values: object}|null}}
  */
 export const snapshot = () => shown;
 

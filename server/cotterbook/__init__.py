@@ -6,20 +6,20 @@ from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
 from .devices import DeviceBook
+from .network.shop_network import ShopNetwork
 from .store import Store
-from .trust import Origin
 
 # The version of the package too: pyproject.toml reads it here.
 VERSION = "0.1.0"
 
 
 def create_app(
-    folder: Path, store: Store, book: DeviceBook | None = None, origin: Origin | None = None
+    folder: Path, store: Store, book: DeviceBook | None = None, network: ShopNetwork | None = None
 ) -> Flask:
     """The web application over an open store, with its key in the data folder.
 
-    `book` says who may ask; without one anybody may, which is for the throw-away demo alone. `origin` is where phones
-    find the pages; without one only this computer does.
+    `book` says who may ask; without one anybody may, which is for the throw-away demo alone. `network` is
+    where phones find the pages; without one only this computer does.
     """
     from . import bodies, errors, pages, photos, settings, sync, ways
     from .devices import gate, routes
@@ -31,13 +31,13 @@ def create_app(
     app.session_interface = Sessions()
     attempts = Attempts()
     errors.init_app(app)
-    ways.init_app(app, origin)
+    ways.init_app(app, network)
     gate.init_app(app, book, attempts)
     CSRFProtect(app)
     bodies.init_app(app)
     pages.init_app(app)
     app.register_blueprint(sync.make_blueprint(store, book))
     app.register_blueprint(photos.make_blueprint(store))
-    app.register_blueprint(routes.make_blueprint(book, attempts, str(origin) if origin else None))
+    app.register_blueprint(routes.make_blueprint(book, attempts, network))
     app.register_blueprint(pages.make_blueprint())
     return app

@@ -126,7 +126,7 @@ def load(served: Served) -> Flask:
         # A worker process runs no atexit functions, only these.
         Finalize(None, store.close, exitpriority=1)
         book = None if served.demo else DeviceBook(served.folder)
-        app = create_app(served.folder, store, book, served.network.origin if served.network else None)
+        app = create_app(served.folder, store, book, served.network)
         if served.network:
             open_doors(served.network, served.port)
     except Problem as problem:

@@ -63,7 +63,8 @@ def make_blueprint(store: Store, book: DeviceBook | None) -> Blueprint:
             raise Problem("other_store", store=store.identity)
         refused = {strip: receive(store, strip, each.entries) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
-        return jsonify(version=VERSION, now=now_ms(), store=store.identity, strips=strips, more=more)
+        return jsonify(
+            version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more)
 
     return blueprint
 

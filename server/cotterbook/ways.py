@@ -7,8 +7,15 @@ from typing import Any
 from flask import Flask, Response, request
 
 from .errors import Problem, answer
+from .network.shop_network import ShopNetwork
 from .settings import TRUSTED_HOSTS
-from .trust.origin import Origin, is_loopback
+from .trust.certificates import is_private
+from .trust.origin import is_loopback
+
+# Only with a certificate of the owner's own (RFC 6797): under ours the page of trust stands on the same name over plain
+# HTTP, and a phone that keeps to HTTPS could never fetch what it needs to come in. A day, so that an owner who gives
+# his certificate up again is not locked out for long.
+HTTPS_KEPT_SECONDS = 86_400
 
 SIGN = """<!doctype html>
 <html lang="en"><meta charset="utf-8"><meta name="viewport" content="width=device-width">
@@ -20,11 +27,12 @@ SIGN = """<!doctype html>
 """
 
 
-def init_app(app: Flask, origin: Origin | None) -> None:
+def init_app(app: Flask, network: ShopNetwork | None) -> None:
     """Answer at the origin and on this computer; show the way to the origin from every other name."""
-    if origin is None:
+    if network is None:
         app.config["TRUSTED_HOSTS"] = TRUSTED_HOSTS
         return
+    origin = network.origin
     app.wsgi_app = loopback_is_plain(app.wsgi_app)  # type: ignore[method-assign]
 
     @app.before_request
@@ -34,6 +42,15 @@ def init_app(app: Flask, origin: Origin | None) -> None:
         if request.path.startswith("/api/"):
             return answer(Problem("elsewhere", address=str(origin)))
         return Response(SIGN.format(address=escape(str(origin))), 421, content_type="text/html; charset=utf-8")
+
+
+    if network.authority is None and not is_private(origin.host):
+
+        @app.after_request
+        def keep_to_https(response: Response) -> Response:
+            if request.is_secure:
+                response.headers["Strict-Transport-Security"] = f"max-age={HTTPS_KEPT_SECONDS}"
+            return response
 
 
 def loopback_is_plain(app: Callable[..., Iterable[bytes]]) -> Callable[..., Iterable[bytes]]:

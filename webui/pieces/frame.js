@@ -19,6 +19,7 @@ export function waitingWords(state) {
   const unsent = state.unsent + state.unsent_photos;
   if (unsent === 0) return state.last_contact_ms ? t("All sent, {when}.", { when: when(state.last_contact_ms) }) : t("Nothing to send.");
   if (state.phase === "sending") return t("Sending: {count} to go.", { count: unsent });
+  if (state.phase === "unpaired" || state.phase === "revoked") return t("{count} not sent yet: this device is not paired with the PC.", { count: unsent });
   if (state.phase === "away") return t("{count} not sent yet: the PC is not in reach.", { count: unsent });
   return t("{count} not sent yet.", { count: unsent });
 }

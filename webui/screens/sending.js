@@ -18,6 +18,7 @@ export function Sending({ strip }) {
   const { unsent, unsent_photos: photos, refused, refused_photos: refusedPhotos, message, last_contact_ms: contact } = state;
   return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
     ${message && html`<p class="notice">${t(message)}</p>`}
+    <${Pairing} ...${state} />
     <dl class="sums">
       <div><dt>${t("Entries not sent")}</dt><dd class="figure">${unsent}</dd></div>
       <div><dt>${t("Photos not sent")}</dt><dd class="figure">${photos}</dd></div>
@@ -36,6 +37,13 @@ export function Sending({ strip }) {
     <${Version} />
     <section class="section"><${Theme} /></section>
   <//>`;
+}
+
+/** Whether this device is on the PC's list, and the way to change that. */
+function Pairing({ phase, pairing }) {
+  if (phase === "unpaired" || phase === "revoked") return html`<p><a class="button main" href=${route.pair()}>${t("Pair with the PC")}</a></p>`;
+  if (!pairing || pairing.alone) return null;
+  return html`<p>${t("Paired as {name}: {role}.", { name: pairing.name, role: { label: pairing.role } })} ${pairing.role === "owner" && html`<a href=${route.devices()}>${t("Devices of this shop")}</a>`}</p>`;
 }
 
 /** One refused entry: why, and what a person can do about it. */

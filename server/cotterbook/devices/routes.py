@@ -8,6 +8,8 @@ from flask import Blueprint, Response, jsonify, request
 
 from ..bodies import read_json
 from ..errors import Problem
+from ..network.shop_network import ShopNetwork
+from ..trust.certificates import fingerprint
 from . import gate
 from .book import DeviceBook
 from .greeting import pairing_address
@@ -20,8 +22,8 @@ def now_ms() -> int:
     return time.time_ns() // 1_000_000
 
 
-def make_blueprint(book: DeviceBook | None, attempts: Attempts, address: str | None) -> Blueprint:
-    """The routes of devices; `address` is where phones find the pages, or None where there are none on a network."""
+def make_blueprint(book: DeviceBook | None, attempts: Attempts, network: ShopNetwork | None) -> Blueprint:
+    """The routes of devices; `network` is where phones find the pages, or None where they don't."""
     blueprint = Blueprint("devices", __name__, url_prefix="/api")
     if book is None:
         return blueprint
@@ -49,9 +51,10 @@ def make_blueprint(book: DeviceBook | None, attempts: Attempts, address: str | N
     def code() -> Response:
         by = gate.need(OWNER)
         made = book.make_code(_text(read_json(), "role"), now_ms(), by.id)
-        at = address or request.host_url.rstrip("/")
+        at = str(network.origin) if network else request.host_url.rstrip("/")
         url = pairing_address(at, made)
-        return jsonify(code=made, lives_ms=CODE_LIVES_MS, address=at, url=url, qr=qr_rows(url))
+        trust = _trust(network) if network else None
+        return jsonify(code=made, lives_ms=CODE_LIVES_MS, address=at, url=url, qr=qr_rows(url), trust=trust)
 
     @blueprint.post("/devices/<device_id>")
     def change(device_id: str) -> Response:
@@ -66,6 +69,14 @@ def make_blueprint(book: DeviceBook | None, attempts: Attempts, address: str | N
         return jsonify(devices=[_told(each) for each in book.devices()])
 
     return blueprint
+
+
+def _trust(network: ShopNetwork) -> dict[str, Any] | None:
+    """Where a phone fetches the certificate, and the figures to compare; None where it needs none of ours."""
+    if network.authority is None:
+        return None
+    address = network.trust_address
+    return {"address": address, "qr": qr_rows(address), "fingerprint": fingerprint(network.authority.root)}
 
 
 def qr_rows(text: str) -> list[str]:

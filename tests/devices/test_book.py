@@ -1,0 +1,223 @@
+"""The book of devices: codes that work once, tokens, revoking, and a file that several processes share."""
+
+import json
+import os
+import stat
+import subprocess
+import sys
+import threading
+
+import pytest
+
+from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
+from cotterbook.devices.book import MOST_CODES, MOST_DEVICES
+from cotterbook.devices.records import CODE_LIVES_MS
+from cotterbook.errors import Problem
+from running import new_id
+
+NOW = 1_790_000_000_000
+
+
+@pytest.fixture
+def book(tmp_path):
+    return DeviceBook(tmp_path / "data")
+
+
+def code_of(call, *arguments, **named):
+    with pytest.raises(Problem) as found:
+        call(*arguments, **named)
+    return found.value.code
+
+
+def kept(tmp_path):
+    return (tmp_path / "data" / "devices.json").read_text()
+
+
+def test_a_code_pairs_once_and_the_token_opens_from_then_on(book, tmp_path):
+    code = book.make_code(HAND, NOW)
+    assert len(code) == 8 and code.isdecimal()
+    token, device = book.pair(code, new_id(), "  Phone at the lift ", NOW + 1)
+    assert (device.name, device.role) == ("Phone at the lift", HAND)
+    assert len(token) == 43  # 32 bytes in base64url without padding (RFC 4648)
+    assert book.find(token) == DeviceBook(tmp_path / "data").find(token) == device
+    assert book.find(token + "x") is None and book.find("") is None
+    assert code_of(book.pair, code, new_id(), "A thief", NOW + 2) == "wrong_code"
+
+
+def test_neither_code_nor_token_is_on_the_disk(book, tmp_path):
+    code = book.make_code(OWNER, NOW)
+    assert code not in kept(tmp_path)
+    token, _ = book.pair(code, new_id(), "A phone", NOW)
+    everything = "".join(path.read_text() for path in (tmp_path / "data").iterdir())
+    assert token not in everything and code not in everything
+    # Names stand in the list alone, not in the record of who was let in.
+    assert "A phone" not in (tmp_path / "data" / "audit.jsonl").read_text()
+
+
+def test_a_code_lives_five_minutes(book):
+    code = book.make_code(OWNER, NOW)
+    assert code_of(book.pair, code, new_id(), "A phone", NOW + CODE_LIVES_MS) == "wrong_code"
+    assert book.pair(code, new_id(), "A phone", NOW + CODE_LIVES_MS - 1)
+
+
+def test_what_is_refused_leaves_the_code_good(book):
+    code = book.make_code(OWNER, NOW)
+    assert code_of(book.pair, code, "../../x", "A phone", NOW) == "bad_request"
+    for name in ("", "  ", "x" * 61, "two\nlines", "a\0b", 7, None):
+        assert code_of(book.pair, code, new_id(), name, NOW) == "bad_name"
+    assert book.pair(code, new_id(), "x" * 60, NOW)
+
+
+def test_an_identifier_that_stands_in_every_entry_takes_nobodys_place(book):
+    device_id = new_id()
+    token, _ = book.pair(book.make_code(OWNER, NOW), device_id, "The owner's", NOW)
+    assert code_of(book.pair, book.make_code(HAND, NOW), device_id, "A thief", NOW) == "device_known"
+    assert code_of(book.pair, book.make_code(HAND, NOW), device_id, "A thief", NOW, "guessed") == "device_known"
+    assert book.find(token).role == OWNER
+    # With its own token it may pair again, which makes a new one.
+    again, device = book.pair(book.make_code(HAND, NOW), device_id, "The same", NOW, token)
+    assert device.role == HAND and book.find(token) is None and book.find(again) == device
+
+
+def test_a_revoked_device_is_known_as_such_and_comes_in_by_a_new_code_alone(book, tmp_path):
+    device_id = new_id()
+    token, _ = book.pair(book.make_code(OWNER, NOW), device_id, "A phone", NOW)
+    book.revoke(device_id, NOW + 5, by=device_id)
+    assert book.find(token).revoked_ms == NOW + 5 and not book.find(token).may(LOOKER_ON)
+    assert not book.has_owner()
+    book.revoke(device_id, NOW + 9)
+    assert DeviceBook(tmp_path / "data").find(token).revoked_ms == NOW + 5
+    again, device = book.pair(book.make_code(HAND, NOW), device_id, "Back again", NOW + 10)
+    assert book.find(again).may(HAND) and book.find(token) is None
+    assert code_of(book.revoke, new_id(), NOW) == "no_such_device"
+
+
+@pytest.mark.parametrize(("role", "may"), [(OWNER, [OWNER, HAND, LOOKER_ON]), (HAND, [HAND, LOOKER_ON]),
+                                           (LOOKER_ON, [LOOKER_ON])])
+def test_each_role_may_do_what_those_below_may(book, role, may):
+    _, device = book.pair(book.make_code(role, NOW), new_id(), "x", NOW)
+    assert [each for each in (OWNER, HAND, LOOKER_ON) if device.may(each)] == may
+    assert code_of(book.make_code, "root", NOW) == "bad_request"
+
+
+def test_a_name_and_role_can_be_changed(book):
+    device_id = new_id()
+    token, _ = book.pair(book.make_code(HAND, NOW), device_id, "Old", NOW)
+    book.change(device_id, "New", LOOKER_ON, NOW)
+    assert (book.find(token).name, book.find(token).role) == ("New", LOOKER_ON)
+    assert code_of(book.change, device_id, "New", "root", NOW) == "bad_request"
+    assert code_of(book.change, device_id, "", HAND, NOW) == "bad_name"
+    assert code_of(book.change, new_id(), "New", HAND, NOW) == "no_such_device"
+
+
+def test_when_it_was_seen_is_written_once_a_minute_and_never_lost_in_memory(book, tmp_path):
+    token, device = book.pair(book.make_code(OWNER, NOW), new_id(), "x", NOW)
+    book.seen(device.id, NOW + 100_000, 3, 1)
+    written = kept(tmp_path)
+    book.seen(device.id, NOW + 100_001, 2, 0)
+    assert kept(tmp_path) == written
+    [seen] = book.devices()
+    assert (seen.seen_ms, seen.unsent, seen.unsent_photos) == (NOW + 100_001, 2, 0)
+    book.write_seen(NOW + 100_002)
+    [seen] = DeviceBook(tmp_path / "data").devices()
+    assert (seen.seen_ms, seen.unsent) == (NOW + 100_001, 2)
+
+
+def test_another_process_makes_codes_that_this_one_knows(book, tmp_path):
+    done = subprocess.run(
+        [sys.executable, "-m", "cotterbook.cli", "pair", "--role", "hand", "--data", str(tmp_path / "data")],
+        capture_output=True, text=True, check=True)
+    code = done.stdout.split("Pairing code: ")[1][:9].replace(" ", "")
+    from cotterbook.devices.routes import now_ms
+
+    token, device = book.pair(code, new_id(), "x", now_ms())
+    assert device.role == HAND and book.find(token)
+
+
+def test_a_code_taken_by_many_at_once_pairs_one(book, tmp_path):
+    code = book.make_code(OWNER, NOW)
+    books = [book, *(DeviceBook(tmp_path / "data") for _ in range(3))]
+    came: list[object] = []
+
+    def take(own):
+        try:
+            came.append(own.pair(code, new_id(), "x", NOW))
+        except Problem as problem:
+            came.append(problem.code)
+
+    threads = [threading.Thread(target=take, args=(books[n % 4],)) for n in range(12)]
+    for thread in threads:
+        thread.start()
+    for thread in threads:
+        thread.join()
+    assert sorted(str(each) for each in came if each == "wrong_code") == ["wrong_code"] * 11
+    assert len(book.devices()) == 1
+
+
+def test_limits_are_said(book):
+    for _ in range(MOST_CODES):
+        book.make_code(HAND, NOW)
+    assert code_of(book.make_code, HAND, NOW) == "many_codes"
+    code = book.make_code(HAND, NOW + CODE_LIVES_MS)
+    # As full as it gets, by its own file.
+    path = book._path
+    data = json.loads(path.read_text())
+    row = {"id": "", "name": "x", "role": HAND, "token_sha256": "", "paired_ms": NOW}
+    data["devices"] = [{**row, "id": new_id(), "token_sha256": f"{n:064}"} for n in range(MOST_DEVICES)]
+    path.write_text(json.dumps(data))
+    assert code_of(book.pair, code, new_id(), "x", NOW + CODE_LIVES_MS) == "many_devices"
+
+
+@pytest.mark.parametrize("data", [b"", b"{}", b"[]", b"\xff", b'{"version":1,"devices":[{"id":1}],"codes":{}}'])
+def test_a_damaged_file_is_reported_lets_nobody_in_and_stays(tmp_path, data):
+    (tmp_path / "data").mkdir()
+    (tmp_path / "data" / "devices.json").write_bytes(data)
+    assert code_of(DeviceBook, tmp_path / "data") == "devices_damaged"
+    assert (tmp_path / "data" / "devices.json").read_bytes() == data
+
+
+def test_a_newer_file_is_left_alone(tmp_path):
+    (tmp_path / "data").mkdir()
+    (tmp_path / "data" / "devices.json").write_text('{"version": 2}')
+    assert code_of(DeviceBook, tmp_path / "data") == "newer_format"
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+def test_a_full_disk_pairs_nobody_and_the_code_stays_good(book, monkeypatch):
+    from cotterbook.devices import book as module
+
+    code = book.make_code(OWNER, NOW)
+
+    def full(path, data):
+        with open("/dev/full", "wb", buffering=0) as file:
+            file.write(data)
+
+    with monkeypatch.context() as patched:
+        patched.setattr(module, "write_whole", full)
+        assert code_of(book.pair, code, new_id(), "x", NOW) == "disk_full"
+    assert book.devices() == []
+    assert book.pair(code, new_id(), "x", NOW)
+
+
+@pytest.mark.skipif(os.name == "nt", reason="Windows keeps no such modes")
+def test_the_files_are_for_their_owner_alone(book, tmp_path):
+    book.pair(book.make_code(OWNER, NOW), new_id(), "x", NOW)
+    for name in ("devices.json", "audit.jsonl"):
+        assert stat.S_IMODE((tmp_path / "data" / name).stat().st_mode) == 0o600
+
+
+def test_the_record_says_who_was_let_in_and_by_whom(book, tmp_path):
+    owner_id, hand_id = new_id(), new_id()
+    book.pair(book.make_code(OWNER, NOW), owner_id, "x", NOW + 1)
+    book.pair(book.make_code(HAND, NOW + 2, owner_id), hand_id, "y", NOW + 3)
+    book.change(hand_id, "y", LOOKER_ON, NOW + 4, owner_id)
+    book.revoke(hand_id, NOW + 5, owner_id)
+    said = [json.loads(line) for line in (tmp_path / "data" / "audit.jsonl").read_text().splitlines()]
+    assert said == [
+        {"at_ms": NOW, "event": "code_made", "role": OWNER},
+        {"at_ms": NOW + 1, "event": "paired", "device": owner_id, "role": OWNER},
+        {"at_ms": NOW + 2, "event": "code_made", "role": HAND, "by": owner_id},
+        {"at_ms": NOW + 3, "event": "paired", "device": hand_id, "role": HAND},
+        {"at_ms": NOW + 4, "event": "changed", "device": hand_id, "role": LOOKER_ON, "by": owner_id},
+        {"at_ms": NOW + 5, "event": "revoked", "device": hand_id, "by": owner_id},
+    ]
