@@ -88,8 +88,8 @@ ERRORS = (
      "That is no address of a store. Give --store as postgresql://USER@HOST/DATABASE, or leave it out: then everything"
      " is in the folder of --data."),
     ("no_driver", 500,
-     "What talks to PostgreSQL is not installed. Nothing was touched. Install it with: pip install"
-     " \"psycopg[binary,pool]>=3.2,<4\""),
+     "What talks to PostgreSQL is not installed. Nothing was touched. pip install"
+     " \"psycopg[binary,pool]>=3.2,<4\" brings it."),
     ("database_away", 503,
      "PostgreSQL does not answer: {database} ({what}). Nothing was lost: what was not acknowledged stays on the"
      " phones. See that PostgreSQL runs and can be reached, then try again."),
