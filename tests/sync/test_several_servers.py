@@ -1,0 +1,176 @@
+"""Several servers over one PostgreSQL and one data folder, with phones that sync all the while."""
+
+import contextlib
+import hashlib
+import json
+import threading
+
+import pytest
+
+from examples import OTHER_STRIP, STRIP, entry, identifier, picture
+from postgres import Postgres
+from running import HttpClient, RunningServer
+
+STRIPS = (STRIP, OTHER_STRIP)
+ENTRIES_A_PHONE = 150
+
+
+@pytest.fixture
+def make_servers(tmp_path):
+    """make_servers(count, url): so many servers on ports of their own, all with the same data folder."""
+    started = []
+
+    def make(count, url):
+        for _ in range(count):
+            started.append(RunningServer(tmp_path / "data", store=url).start())
+        return started
+
+    yield make
+    for server in started:
+        server.stop()
+
+
+class Phone(threading.Thread):
+    """One phone at one server: sends what was not acknowledged, and takes what its cursor lacks, until all is sent."""
+
+    def __init__(self, server, number, over):
+        super().__init__()
+        self.server, self.number, self.over = server, number, over
+        self.unsent = [entry(number * 10_000 + n, STRIPS[n % 2]) for n in range(ENTRIES_A_PHONE)]
+        self.own = {each["id"] for each in self.unsent}
+        self.cursors, self.seen, self.refusals, self.fault = dict.fromkeys(STRIPS, 0), [], [], None
+
+    def run(self):
+        try:
+            with contextlib.closing(HttpClient(self.server.port)) as client:
+                client.hello()
+                while self.unsent or not self.over.is_set():
+                    self.sync(client)
+                while self.sync(client):
+                    pass
+        except BaseException as fault:
+            self.fault = fault
+            raise
+
+    def sync(self, client):
+        """One request; whether there is more to read."""
+        batch = self.unsent[:5]
+        strips = {strip: {"cursor": cursor, "entries": [each for each in batch if each["strip"] == strip]}
+                  for strip, cursor in self.cursors.items()}
+        status, answer = client.ask_json(
+            "/api/sync", {"version": "0.1.0", "now": 0, "device": identifier(self.number), "strips": strips})
+        if status != 200:
+            self.refusals.append((status, answer["error"]["code"]))
+            return True
+        for strip, part in answer["strips"].items():
+            assert part["refused"] == []
+            self.cursors[strip] = part["cursor"]
+            self.seen += [each["id"] for each in part["entries"]]
+        self.unsent = self.unsent[len(batch):]
+        return answer["more"]
+
+
+def start_phones(servers, count):
+    over = threading.Event()
+    phones = [Phone(servers[number % len(servers)], number + 1, over) for number in range(count)]
+    for phone in phones:
+        phone.start()
+    return phones, over
+
+
+def await_sent(phones, left):
+    """Wait until the phones have no more than so many entries left to send."""
+    while sum(len(phone.unsent) for phone in phones) > left:
+        assert not any(phone.fault for phone in phones)
+        threading.Event().wait(0.01)
+
+
+def finish(phones, over):
+    await_sent(phones, 0)
+    over.set()
+    for phone in phones:
+        phone.join()
+        assert phone.fault is None
+    everything = set().union(*(phone.own for phone in phones))
+    for phone in phones:
+        # A phone's own entries may come back to it when it sends them again after a break; others' come once.
+        others = [each for each in phone.seen if each not in phone.own]
+        assert len(others) == len(set(others)) and set(others) == everything - phone.own
+    return everything
+
+
+def held_in(postgres, url):
+    return [str(row[0]) for row in postgres.execute("SELECT id FROM cotterbook.entries", url)]
+
+
+def test_phones_at_three_servers_get_each_others_entries_once(postgres, make_servers):
+    url = postgres.database()
+    servers = make_servers(3, url)
+    phones, over = start_phones(servers, 6)
+    everything = finish(phones, over)
+    assert sorted(held_in(postgres, url)) == sorted(everything)
+    assert not any(phone.refusals for phone in phones)
+    for server in servers:
+        assert postgres.password not in server.said.decode() and "(data in database shop_" in server.said.decode()
+        assert server.stop() == 0
+        assert server.log.read_text() == ""
+
+
+def test_a_phone_may_go_on_at_another_server(postgres, make_servers):
+    first, second = make_servers(2, postgres.database())
+    data = picture(1)
+    address = f"/api/photos/{hashlib.sha256(data).hexdigest()}"
+    with contextlib.closing(HttpClient(first.port)) as here, contextlib.closing(HttpClient(second.port)) as there:
+        store = here.hello()["store"]
+        there.headers = here.headers
+        body = {"version": "0.1.0", "now": 0, "device": identifier(1), "store": store,
+                "strips": {STRIP: {"cursor": 0, "entries": [entry(1)]}}}
+        for client in (here, there):
+            status, answer = client.ask_json("/api/sync", body)
+            assert (status, answer["strips"][STRIP]["cursor"]) == (200, 1)
+        assert here.ask("PUT", address, data)[0] == 200
+        assert there.ask("GET", address)[2] == data
+
+
+def test_postgresql_goes_and_comes_back_in_the_middle_and_nothing_acknowledged_is_missing(postgres, make_servers):
+    with contextlib.closing(Postgres(postgres.programs).start()) as own:
+        url = own.database()
+        servers = make_servers(2, url)
+        phones, over = start_phones(servers, 4)
+        left = 4 * ENTRIES_A_PHONE
+        for how in ("fast", "immediate", "kill"):
+            left -= 120
+            await_sent(phones, left)
+            before = [len(phone.refusals) for phone in phones]
+            own.kill() if how == "kill" else own.stop(how)
+            while all(len(phone.refusals) == count for phone, count in zip(phones, before, strict=True)):
+                assert not any(phone.fault for phone in phones)
+                threading.Event().wait(0.01)
+            own.start()
+        everything = finish(phones, over)
+        found = held_in(own, url)
+        assert sorted(found) == sorted(everything)
+        assert {each for phone in phones for each in phone.refusals} == {(503, "database_away")}
+        for server in servers:
+            assert server.process is not None and server.process.poll() is None
+        log = servers[0].log.read_text()
+        assert "PostgreSQL does not answer: database shop_1" in log
+        assert own.password not in log and "Traceback" not in log
+
+
+def test_serve_says_why_it_cannot_begin_and_does_not_begin(postgres, tmp_path):
+    server = RunningServer(tmp_path / "data", store=postgres.url("not_there"))
+    with pytest.raises(AssertionError) as caught:
+        server.start()
+    assert server.wait() == 1
+    assert "PostgreSQL has no such database: database not_there at 127.0.0.1" in str(caught.value)
+    assert postgres.password not in str(caught.value) and "Traceback" not in str(caught.value)
+
+
+def test_the_password_comes_from_the_environment_and_is_in_no_answer(postgres, make_servers, monkeypatch):
+    url = postgres.database().replace(f":{postgres.password}@", "@")
+    monkeypatch.setenv("PGPASSWORD", postgres.password)
+    server = make_servers(1, url)[0]
+    with contextlib.closing(HttpClient(server.port)) as client:
+        answers = [client.hello(), client.ask_json("/api/sync", {})]
+        assert postgres.password not in json.dumps(answers)
