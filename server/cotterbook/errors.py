@@ -85,8 +85,8 @@ ERRORS = (
     ("bundle_no_room", 422,
      "The strip-down {strip} would hold more than {limit} entries. Nothing was taken from the bundle."),
     ("store_url", 400,
-     "That is no address of a store. Give --store as postgresql://USER@HOST/DATABASE, or leave it out: then everything"
-     " is in the folder of --data."),
+     "That is no address of a store. Give it as postgresql://USER@HOST/DATABASE; a password in it has % codes for"
+     " characters such as @ and /. Without --store everything is in the folder of --data."),
     ("no_driver", 500,
      "What talks to PostgreSQL is not installed. Nothing was touched. pip install"
      " \"psycopg[binary,pool]>=3.2,<4\" brings it."),

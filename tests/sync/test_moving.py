@@ -20,13 +20,13 @@ EVERYTHING = (1_000, 1_000_000)
 PICTURES = [picture(n) for n in range(3)]
 
 
-def start(*arguments):
-    return subprocess.Popen([sys.executable, "-m", "cotterbook.cli", "move", *map(str, arguments)],
+def start(*arguments, command="move"):
+    return subprocess.Popen([sys.executable, "-m", "cotterbook.cli", command, *map(str, arguments)],
                             stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True)
 
 
-def run(*arguments):
-    process = start(*arguments)
+def run(*arguments, command="move"):
+    process = start(*arguments, command=command)
     said, errors = process.communicate(timeout=120)
     return process.returncode, said, errors
 
@@ -41,6 +41,13 @@ def fill(store, entries=30, pictures=PICTURES):
     store.append(OTHER_STRIP, [entry(entries + n, OTHER_STRIP) for n in range(3)])
     for data in pictures:
         store.put_photo(hash_of(data), data)
+
+
+def photo(number, data):
+    """The entry that speaks of a picture."""
+    envelope = {name: entry(number)[name] for name in ("id", "strip", "at", "by", "who")}
+    return {**envelope, "kind": "photo", "thing": STRIP, "sha256": hash_of(data), "media_type": "image/jpeg",
+            "bytes": len(data), "width": 24, "height": 24}
 
 
 def files_of(folder):
@@ -197,3 +204,21 @@ def test_what_was_kept_otherwise_than_carried_is_noticed(folder, url, tmp_path, 
     code, said, errors = run("--data", folder, "--to", url)
     assert code == 1 and "was read back is not what was carried" in errors and "Carried to" not in said
     assert sum(1 for _ in FolderReader(folder).strips()) == 2
+
+
+def test_bundles_are_made_of_and_taken_into_postgresql_too(folder, postgres, tmp_path):
+    urls = postgres.database(), postgres.database()
+    bundle, again = tmp_path / "first.zip", tmp_path / "again.zip"
+    with contextlib.closing(TinyStore(folder)) as store:
+        store.append(STRIP, [photo(100 + n, data) for n, data in enumerate(PICTURES)])
+    assert run("--data", folder, bundle, command="export")[0] == 0
+    code, said, errors = run("--store", urls[0], bundle, command="import")
+    assert (code, errors) == (0, "") and "pictures 3. New here: entries 36." in said
+    with contextlib.closing(open_store(tmp_path, urls[0])):
+        code, said, errors = run("--store", urls[0], again, command="export")
+    assert (code, errors) == (0, "") and "strip-downs 2, entries 36, pictures 3." in said
+    assert run("--store", urls[1], again, command="import")[0] == 0
+    with contextlib.ExitStack() as stack:
+        first, second, third = (stack.enter_context(contextlib.closing(open_store(*where)))
+                                for where in ((folder,), (tmp_path, urls[0]), (tmp_path, urls[1])))
+        assert contents(first) == contents(second) == contents(third)

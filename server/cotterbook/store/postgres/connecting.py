@@ -3,7 +3,7 @@
 import contextlib
 import logging
 from collections.abc import Callable, Iterator
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 import psycopg
 from psycopg import Connection, conninfo, errors
@@ -58,12 +58,20 @@ def address_of(url: str) -> Address:
         given = {name: value for name, value in conninfo.conninfo_to_dict(url).items() if value is not None}
     except psycopg.ProgrammingError:
         raise Problem("store_url") from None
+    _check_nothing_strayed(given)
     host = given.get("host") or given.get("hostaddr") or "this computer"
     name = given.get("dbname") or given.get("user") or "its default"
     shown = f"database {name} at {host}" + (f":{given['port']}" if given.get("port") else "")
     parameters = {"connect_timeout": CONNECT_SECONDS, "application_name": "cotterbook", **ALIVE, **given}
     password = given.get("password")
     return Address(conninfo.make_conninfo("", **parameters), shown, None if password is None else str(password))
+
+
+def _check_nothing_strayed(given: dict[str, Any]) -> None:
+    """A password with an @ or / in it, written as it is, makes its rest part of the host, port or database's name."""
+    named = [str(given.get(name) or "") for name in ("host", "hostaddr", "dbname")]
+    if any("@" in each for each in named) or not str(given.get("port") or "0").replace(",", "").isdecimal():
+        raise Problem("store_url")
 
 
 class Database:
