@@ -5,7 +5,7 @@ import * as layout from "./bundle-layout.js";
 import { openBundle, strictJson } from "./bundle-reading.js";
 import * as carried from "./carried.js";
 import * as core from "./core.js";
-import { StorageFull } from "./errors.js";
+import { PhotoRefused, StorageFull } from "./errors.js";
 import * as log from "./log.js";
 import { checkPicture } from "./photos.js";
 
@@ -64,7 +64,8 @@ export async function takeIn({ bundle, freshPhotos }, tell = () => {}) {
     return { entries, photos: put.length };
   } catch (error) {
     await carried.giveUp(put);
-    throw error instanceof StorageFull ? new BundleRefused("bundle_phone_full", { file: bundle.file.name }, error) : error;
+    // Before it gets so far, each picture was checked: what refuses one now is the room that it would take.
+    throw error instanceof StorageFull || error instanceof PhotoRefused ? new BundleRefused("bundle_phone_full", { file: bundle.file.name }, error) : error;
   }
 }
 

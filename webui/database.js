@@ -120,13 +120,14 @@ export async function read(stores, work) {
 /**
  * As `write`; when the phone is full, give up what can be had again, the core's image and pictures that the PC holds,
  * and try once more.
+ * @param {{picture?: boolean}} [options] a picture leaves the image: what it takes is the room that entries have then
  */
-export async function writeOrMakeRoom(stores, work) {
+export async function writeOrMakeRoom(stores, work, { picture = false } = {}) {
   try {
     return await write(stores, work);
   } catch (error) {
     if (!(error instanceof StorageFull)) throw error;
-    const freed = [await forgetCoreImage(), await dropSentPictures()];
+    const freed = [!picture && (await forgetCoreImage()), await dropSentPictures()];
     if (!freed.some(Boolean)) throw error;
     return write(stores, work);
   }

@@ -1,6 +1,7 @@
 // What the phone keeps beside the log: pictures, drafts, settings, and a line about each strip-down.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
+import { keepRoomForEntries, noRoomForPictures } from "./room.js";
 
 const get = (store, key) => read([store], (transaction) => transaction.objectStore(store).get(key));
 const all = (store) => read([store], (transaction) => transaction.objectStore(store).getAll());
@@ -17,14 +18,16 @@ const ON_ITS_WAY_MS = 3_600_000;
 /**
  * Keep a picture until the PC has it; it is sent once an entry names it. The same picture again changes nothing.
  * @param {{sha256: string, bytes: ArrayBuffer, type: string, width: number, height: number}} photo
+ * @throws {PhotoRefused} what room is left is for entries
  */
 export async function addPhoto(photo) {
+  await keepRoomForEntries(photo.bytes.byteLength);
   await writeOrMakeRoom(["photos", "settings"], async (transaction) => {
     const store = transaction.objectStore("photos");
     if (await store.getKey(photo.sha256)) return;
     await store.put({ ...photo, state: "unsent", problem: null });
     await transaction.objectStore("settings").put({ key: heldKey(photo.sha256), value: Date.now() });
-  });
+  }, { picture: true }).catch(noRoomForPictures);
   announce({ what: "photos" });
 }
 
@@ -76,6 +79,28 @@ export async function forgetPhoto(sha256) {
   announce({ what: "photos" });
 }
 
+/** How many pictures lie here that the PC said it holds. @returns {Promise<number>} */
+export const countSentPhotos = () => read(["photos"], (transaction) => transaction.objectStore("photos").index("state").count("sent"));
+
+/** Their hashes. @returns {Promise<string[]>} */
+export const sentPhotos = () => read(["photos"], (transaction) => transaction.objectStore("photos").index("state").getAllKeys("sent"));
+
+/**
+ * Let pictures go from this phone that the PC holds; any other stays. Only deletes: a full phone has no room to write.
+ * @param {string[]} hashes @returns {Promise<number>} how many went
+ */
+export async function dropSentPhotos(hashes) {
+  const gone = await write(["photos"], async (transaction) => {
+    const store = transaction.objectStore("photos");
+    const sent = new Set(await store.index("state").getAllKeys("sent"));
+    const going = hashes.filter((sha256) => sent.has(sha256));
+    await Promise.all(going.map((sha256) => store.delete(sha256)));
+    return going.length;
+  });
+  announce({ what: "photos" });
+  return gone;
+}
+
 /** Pictures that the PC refused: [{sha256, problem}]. */
 export async function refusedPhotos() {
   const rows = await read(["photos"], (transaction) => transaction.objectStore("photos").index("state").getAll("refused"));
@@ -88,7 +113,7 @@ export async function refusedPhotos() {
  * @param {object|null} [problem] why the PC refused
  */
 export async function settlePhotos(hashes, state, problem = null) {
-  await write(["photos"], async (transaction) => {
+  await writeOrMakeRoom(["photos"], async (transaction) => {
     const store = transaction.objectStore("photos");
     const rows = await Promise.all(hashes.map((sha256) => store.get(sha256)));
     await Promise.all(rows.filter(Boolean).map((row) => store.put({ ...row, state, problem })));
@@ -211,14 +236,4 @@ export async function putStrip(strip, fields) {
   announce({ what: "strips", strips: [strip] });
 }
 
-/**
- * Ask the browser to keep this program's data when space runs short, and what it says.
- * @returns {Promise<{persisted: boolean|null, used_bytes: number|null, quota_bytes: number|null}>} null: it does not say
- */
-export async function storageState() {
-  const storage = navigator.storage;
-  const unsaid = () => null;
-  const kept = (await storage?.persisted?.().catch(unsaid)) || (await storage?.persist?.().catch(unsaid));
-  const estimate = await storage?.estimate?.().catch(unsaid);
-  return { persisted: kept ?? null, used_bytes: estimate?.usage ?? null, quota_bytes: estimate?.quota ?? null };
-}
+export { storageState } from "./room.js";

@@ -84,7 +84,7 @@ export async function settle(sentIds, refusals) {
 }
 
 async function changeEntries(changes) {
-  const strips = await write(["entries"], async (transaction) => {
+  const strips = await writeOrMakeRoom(["entries"], async (transaction) => {
     const store = transaction.objectStore("entries");
     const rows = await Promise.all(changes.map(([id]) => store.index("id").get(id)));
     const known = rows.flatMap((row, i) => (row ? [{ ...row, state: changes[i][1], problem: changes[i][2] }] : []));

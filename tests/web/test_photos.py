@@ -115,7 +115,7 @@ def test_a_full_phone_says_that_the_picture_was_not_kept(phone):
     out = io.BytesIO()
     image.save(out, "JPEG")
     failure = tab.fails(SHRINK, base64.b64encode(out.getvalue()).decode())
-    assert failure["name"] == "StorageFull" and "not saved" in failure["text"]
+    assert failure["name"] == "PhotoRefused" and "not taken in" in failure["text"] and "entries only" in failure["text"]
     assert tab.run("return m.log.unsentPhotos(10)") == []
 
 

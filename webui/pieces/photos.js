@@ -1,7 +1,9 @@
 // Pictures: taking them, choosing them, showing them small and large.
 
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
 import { pictureUrl, shrink } from "../photos.js";
+import { room } from "../room.js";
 import { t } from "../words.js";
 import { Icon } from "./icons.js";
 
@@ -59,6 +61,7 @@ export function TakePhotos({ onPhoto }) {
     }
   }
   return html`<div class="stack close">
+    <${Room} busy=${busy} />
     <div class="row">
       <label class="button over grow"><${Icon} name="camera" />${t("Take a photo")}<input type="file" accept="image/*" capture="environment" onChange=${taken} /></label>
       <label class="button over grow"><${Icon} name="gallery" />${t("From the gallery")}<input type="file" accept="image/*" multiple onChange=${taken} /></label>
@@ -66,4 +69,17 @@ export function TakePhotos({ onPhoto }) {
     ${busy && html`<p role="status">${t("Making the picture smaller…")}</p>`}
     ${wrong && html`<p class="wrong" role="alert">${t(wrong)}</p>`}
   </div>`;
+}
+
+/** Before it is too late: that the phone is nearly full, asked again after each picture. */
+function Room({ busy }) {
+  const [found, setFound] = useState(null);
+  useEffect(() => {
+    let live = true;
+    if (!busy) room().then((now) => { if (live) setFound(now); });
+    return () => { live = false; };
+  }, [busy]);
+  if (!found?.tight && found?.pictures !== false) return null;
+  return html`<p class=${`notice ${found.pictures ? "" : "bad"}`}>${found.pictures
+    ? t("This phone’s storage is {percent} % full.", { percent: found.percent }) : t("This phone has room left for entries only, not for photos.")} <a href=${route.sending()}>${t("Free room on Sending.")}</a></p>`;
 }

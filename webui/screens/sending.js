@@ -12,6 +12,7 @@ import { orSay, say } from "../pieces/live.js";
 import { Picture } from "../pieces/photos.js";
 import { Theme } from "../pieces/theme.js";
 import { Forms } from "./sending_forms.js";
+import { Storage } from "./sending_storage.js";
 
 export function Sending({ strip }) {
   const state = useSending();
@@ -71,17 +72,6 @@ function RefusedPhoto({ sha256, problem }) {
     <p class="mark bad">${t(problem)}</p>
     <div class="row"><button type="button" class="grow" onClick=${() => orSay(log.settlePhotos([sha256], "unsent").then(sendNow))}>${t("Try again")}</button>
       <button type="button" class="grow" onClick=${drop}>${t("Drop it")}</button></div></div>`;
-}
-
-const megabytes = (bytes) => (bytes === null ? "?" : t("{size} MB", { size: Math.round(bytes / 1e5) / 10 }));
-
-function Storage() {
-  const [state, setState] = useState(null);
-  useEffect(() => { log.storageState().then(setState); }, []);
-  if (!state) return null;
-  return html`<section class="section"><h2>${t("Storage of this phone")}</h2>
-    <p>${state.persisted ? t("The browser promised to keep the log.") : state.persisted === false ? t("The browser may clear the log when space runs short. Send often, and put Cotterbook on the home screen.") : t("The browser does not say whether it will keep the log. Send often.")}</p>
-    <p class="quiet">${t("Used: {used} of {quota}.", { used: megabytes(state.used_bytes), quota: megabytes(state.quota_bytes) })}</p></section>`;
 }
 
 function Version() {
