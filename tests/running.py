@@ -53,12 +53,17 @@ class RunningServer:
         self.url = f"http://127.0.0.1:{self.port}"
         self.process: subprocess.Popen[bytes] | None = None
         self.cookie: dict[str, str] | None = None
+        self.program = ["-m", "cotterbook.cli"]
         self.list_of_devices = b""
+
+    def code(self, role: str) -> str:
+        """A pairing code, as `cotterbook pair` would make it."""
+        return DeviceBook(self.folder).make_code(role, now_ms())
 
     def pair(self, role: str = "owner", device_id: str | None = None) -> dict[str, str]:
         """The cookie of a device that is paired as a code of the terminal would pair it."""
         book = DeviceBook(self.folder)
-        token, _ = book.pair(book.make_code(role, now_ms()), device_id or new_id(), f"A {role}", now_ms())
+        token, _ = book.pair(self.code(role), device_id or new_id(), f"A {role}", now_ms())
         return {"name": f"cotterbook-device-{self.port}", "value": token}
 
     def _listed(self) -> dict[str, str]:
@@ -74,7 +79,7 @@ class RunningServer:
 
     def start(self) -> "RunningServer":
         """Start it and wait until it answers; the same port and folder again after a stop or a kill."""
-        command = [sys.executable, "-m", "cotterbook.cli"]
+        command = [sys.executable, *self.program]
         command += ["demo", "--no-browser"] if self.demo else ["serve", "--data", str(self.folder), *self.options]
         command += ["--store", self.store] if self.store else []
         if not self.demo and self.paired:
@@ -87,14 +92,19 @@ class RunningServer:
         self._wait_for_answer()
         return self
 
-    def _wait_for_address(self) -> None:
+    def hear(self, words: str) -> str:
+        """Wait until it has said these words; all that it has said since its start."""
         assert self.process is not None and self.process.stdout is not None
         end = time.monotonic() + START_SECONDS
-        while b"\n" not in self.said:
+        while words.encode() not in self.said:
             ready, _, _ = select.select([self.process.stdout], [], [], max(0, end - time.monotonic()))
             more = os.read(self.process.stdout.fileno(), 4096) if ready else b""
             assert more, f"the server did not start: {self.log.read_text()}"
             self.said += more
+        return self.said.decode()
+
+    def _wait_for_address(self) -> None:
+        self.hear("\n")
         if self.demo:
             named = re.search(r"\(data in (.*)\)", self.said.decode())
             assert named is not None

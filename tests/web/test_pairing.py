@@ -59,9 +59,7 @@ def pair(page, code, name):
 
 def test_from_a_first_start_to_a_phone_that_is_taken_off_the_list(lonely, device):
     # The terminal's own address pairs the PC's browser.
-    said = ""
-    while "No device is on the list yet" not in said:
-        said += lonely.process.stdout.readline().decode()
+    said = lonely.hear("makes another")
     owner = device(re.search(r"http://\S+/#/pair/\d{8}", said)[0])
     expect(owner.get_by_label("Pairing code")).to_have_value(re.compile(r"^\d{8}$"))
     owner.get_by_label("Name for this device").fill("The shop's PC")

@@ -1,0 +1,229 @@
+"""What stands beside the pages on the network: the name, the door for this computer, the owner's own certificate."""
+
+import socket
+import ssl
+import subprocess
+import sys
+import threading
+import time
+from concurrent.futures import ThreadPoolExecutor
+from datetime import timedelta
+
+import pytest
+from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat, load_pem_private_key
+from zeroconf import Zeroconf
+
+from cotterbook import create_app
+from cotterbook.devices import DeviceBook
+from cotterbook.errors import Problem
+from cotterbook.network.announcing import Announcer
+from cotterbook.network.shop_network import Wanted, join
+from cotterbook.trust import Origin, certificates
+from cotterbook.trust.authority import Authority
+from running import RunningServer, free_port
+
+HOST = "cotterbook-ab12.local"
+NOW = certificates.now_utc()
+PLAIN = Wanted(None, None, 8352, False, None, None)
+
+
+def code_of(call, *arguments, **named):
+    with pytest.raises(Problem) as found:
+        call(*arguments, **named)
+    return found.value.code
+
+
+def pem(key):
+    return key.private_bytes(Encoding.PEM, PrivateFormat.PKCS8, NoEncryption())
+
+
+@pytest.fixture
+def own(tmp_path):
+    """own(hosts, days=…) writes a certificate as another authority might have issued it: (certificate, key) files."""
+
+    def make(*hosts, days=90, now=NOW):
+        root_key, key = certificates.new_key(), certificates.new_key()
+        root = certificates.make_root("shop.example", root_key, NOW)
+        leaf = certificates.make_leaf(hosts, key, root, root_key, now, days)
+        paths = tmp_path / "own.pem", tmp_path / "own_key.pem"
+        paths[0].write_bytes(leaf.public_bytes(Encoding.PEM) + root.public_bytes(Encoding.PEM))
+        paths[1].write_bytes(pem(key))
+        return paths
+
+    return make
+
+
+def test_the_first_start_chooses_and_the_second_keeps(tmp_path):
+    first = join(tmp_path / "data", PLAIN, 8351)
+    again = join(tmp_path / "data", PLAIN, 8351)
+    assert again.origin == first.origin and again.authority.root == first.authority.root
+    assert first.origin.host in certificates.hosts_of(first.authority.leaf())
+    assert code_of(join, tmp_path / "data", PLAIN._replace(host="bench.local"), 8351) == "other_origin"
+    anew = join(tmp_path / "data", PLAIN._replace(host="bench.local", new_origin=True), 8351)
+    assert anew.origin == Origin("bench.local", 8351) and anew.authority.root != first.authority.root
+
+
+def test_an_own_certificate_is_taken_as_it_is(tmp_path, own):
+    certificate, key = own("shop.example", "other.example")
+    wanted = PLAIN._replace(certificate=certificate, certificate_key=key)
+    network = join(tmp_path / "data", wanted, 8351)
+    assert (network.origin.host, network.authority, network.renew()) == ("shop.example", None, False)
+    assert network.words() == ["Phones find it at https://shop.example:8351."]
+    assert not (tmp_path / "data" / "trust").exists()
+
+
+def test_a_wildcard_stands_for_one_label(tmp_path, own):
+    certificate, key = own("*.shop.example")
+    wanted = PLAIN._replace(certificate=certificate, certificate_key=key, host="bench.shop.example")
+    assert join(tmp_path / "data", wanted, 8351).origin.host == "bench.shop.example"
+    deeper = wanted._replace(host="a.bench.shop.example", new_origin=True)
+    assert code_of(join, tmp_path / "data", deeper, 8351) == "certificate_unusable"
+
+
+def test_own_certificates_that_are_of_no_use_are_refused_with_the_reason(tmp_path, own):
+    certificate, key = own("shop.example")
+    wanted = PLAIN._replace(certificate=certificate, certificate_key=key)
+    other = wanted._replace(host="bench.example")
+    assert code_of(join, tmp_path / "a", other, 8351) == "certificate_unusable"
+    assert code_of(join, tmp_path / "b", wanted._replace(certificate_key=None), 8351) == "certificate_and_key"
+    key.write_bytes(pem(certificates.new_key()))
+    assert code_of(join, tmp_path / "c", wanted, 8351) == "certificate_unusable"
+    for nonsense in (b"", b"letter", certificate.read_bytes()):
+        key.write_bytes(nonsense)
+        assert code_of(join, tmp_path / "d", wanted, 8351) == "certificate_unusable"
+    certificate, key = own("shop.example", days=10, now=NOW - timedelta(days=30))
+    assert code_of(join, tmp_path / "e", wanted, 8351) == "certificate_unusable"
+    key.unlink()
+    assert code_of(join, tmp_path / "f", wanted, 8351) == "certificate_unusable"
+
+
+@pytest.mark.parametrize(("host", "kept"), [("shop.example", True), (None, False)])
+def test_browsers_are_held_to_https_with_an_own_certificate_alone(tmp_path, own, store, host, kept):
+    wanted = PLAIN
+    if host:
+        certificate, key = own(host)
+        wanted = PLAIN._replace(certificate=certificate, certificate_key=key)
+    network = join(tmp_path / "data", wanted, 8351)
+    app = create_app(tmp_path / "data", store, DeviceBook(tmp_path / "data"), network)
+    answer = app.test_client().get("/", base_url=str(network.origin))
+    assert answer.status_code == 200
+    assert answer.headers.get("Strict-Transport-Security") == ("max-age=86400" if kept else None)
+    # This computer's own browser comes over plain HTTP and must be able to go on with it.
+    answer = app.test_client().get("/", base_url="https://127.0.0.1:8350")
+    assert "Strict-Transport-Security" not in answer.headers
+
+
+def ask_the_network(name):
+    with Zeroconf(interfaces=["127.0.0.1"]) as asking:
+        for _ in range(20):
+            found = asking.get_service_info("_https._tcp.local.", f"{name}._https._tcp.local.", 3_000)
+            if found:
+                return found
+    raise AssertionError(f"{name} was not found")
+
+
+def test_the_name_is_announced_and_found_by_another(tmp_path):
+    """RFC 6762 and 6763, between two responders of this computer."""
+    origin = Origin("cotterbook-zz99.local", 8351)
+    addresses = ["192.168.7.20"]
+    announcer = Announcer(origin, lambda: list(addresses), ["127.0.0.1"])
+    announcer.start()
+    try:
+        # In a thread of its own: where a browser's test ran before, this one has an event loop already.
+        with ThreadPoolExecutor(1) as thread:
+            found = thread.submit(ask_the_network, "cotterbook-zz99").result(timeout=90)
+        assert (found.server, found.port, found.parsed_addresses()) == ("cotterbook-zz99.local.", 8351, addresses)
+    finally:
+        announcer.close()
+
+
+# What the library leaves open when it can't begin is its own.
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_a_network_that_can_not_be_announced_on_stops_nothing(capfd):
+    announcer = Announcer(Origin(HOST, 8351), lambda: ["10.0.0.1"], ["203.0.113.77"])
+    announcer.start()
+    announcer.close()
+    assert "can't be announced on the network" in capfd.readouterr().err
+
+
+def test_a_port_that_is_taken_is_said_before_anything_is_served(tmp_path):
+    with socket.socket() as taken:
+        taken.bind(("0.0.0.0", 0))
+        taken.listen()
+        port = taken.getsockname()[1]
+        done = subprocess.run(
+            [sys.executable, "-m", "cotterbook.cli", "serve", "--lan", "--data", str(tmp_path / "data"), "--port",
+             str(free_port()), "--lan-port", str(free_port()), "--trust-port", str(port)],
+            capture_output=True, text=True, check=False, timeout=60)
+    assert done.returncode == 1 and f"Port {port} on this computer is taken" in done.stderr
+
+
+RENEWING = """
+import sys
+from cotterbook import serving, cli
+serving.RENEWAL_SECONDS = 0.2
+sys.exit(cli.main(sys.argv[1:]))
+"""
+
+
+def test_a_certificate_is_renewed_while_it_serves(tmp_path):
+    """One with five days left is put in its place; the next look renews it, and connections see the new one."""
+    lan_port = free_port()
+    server = RunningServer(tmp_path / "data", options=(
+        "--lan", "--host", HOST, "--lan-port", str(lan_port), "--trust-port", str(free_port())))
+    server.program = ["-c", RENEWING]
+    server.start()
+    try:
+        def served():
+            context = ssl.SSLContext(ssl.PROTOCOL_TLS_CLIENT)
+            context.check_hostname, context.verify_mode = False, ssl.CERT_NONE
+            with socket.create_connection(("127.0.0.1", lan_port), timeout=30) as plain:
+                with context.wrap_socket(plain) as secure:
+                    return secure.getpeercert(binary_form=True)
+
+        first = served()
+        authority = Authority(server.folder / "trust", HOST)
+        signing = load_pem_private_key((server.folder / "trust" / "intermediate_key.pem").read_bytes(), None)
+        key = certificates.new_key()
+        old = certificates.make_leaf([HOST], key, authority.intermediate, signing, NOW, days=5)
+        authority.key_path.write_bytes(pem(key))
+        authority.chain_path.write_bytes(
+            old.public_bytes(Encoding.PEM) + authority.intermediate.public_bytes(Encoding.PEM))
+        end = time.monotonic() + 60
+        now = first
+        while now == first:
+            assert time.monotonic() < end
+            time.sleep(0.1)
+            try:
+                now = served()
+            except OSError:
+                continue
+        renewed = authority.leaf()
+        assert renewed.not_valid_after_utc > NOW + timedelta(days=390)
+        assert now == renewed.public_bytes(Encoding.DER)
+        assert authority.root == Authority(server.folder / "trust", HOST).root
+    finally:
+        assert server.stop() == 0
+
+
+def test_the_door_for_this_computer_passes_many_at_once(tmp_path):
+    """Larger answers than any buffer, by many connections, arrive whole."""
+    server = RunningServer(tmp_path / "data", options=(
+        "--lan", "--lan-port", str(free_port()), "--trust-port", str(free_port()))).start()
+    came: list[bytes] = []
+
+    def fetch():
+        with socket.create_connection(("127.0.0.1", server.port), timeout=60) as plain:
+            plain.sendall(f"GET /core.json HTTP/1.1\r\nHost: 127.0.0.1:{server.port}\r\n"
+                          "Connection: close\r\n\r\n".encode())
+            came.append(b"".join(iter(lambda: plain.recv(65536), b"")).split(b"\r\n\r\n", 1)[1])
+
+    try:
+        threads = [threading.Thread(target=fetch) for _ in range(12)]
+        for thread in threads:
+            thread.start()
+        for thread in threads:
+            thread.join()
+        assert len(came) == 12 and len(set(came)) == 1 and len(came[0]) > 300_000
+    finally:
+        server.stop()
