@@ -23,23 +23,31 @@ WAIT = ["-w", "-t", str(SECONDS)]
 class Postgres:
     """One server, started by `start`, stopped by `stop` or `kill`; databases are made by `database`."""
 
-    def __init__(self, programs: Path) -> None:
-        self.programs, self.port = programs, free_port()
-        self.password = secrets.token_urlsafe(12)
+    def __init__(self, programs: Path, copy_of: "Postgres | None" = None) -> None:
+        """A new server; or a standby that follows another one until `promote`."""
+        self.programs, self.port, self._count = programs, free_port(), 0
+        self.password = copy_of.password if copy_of else secrets.token_urlsafe(12)
         # Short: the path of a Unix socket has room for some hundred characters.
         self._folder = Path(tempfile.mkdtemp(prefix="cb-pg-", dir="/tmp" if os.name == "posix" else None))
-        self._data, self._count = self._folder / "data", 0
+        self._data = self._folder / "data"
         if self._as_root():
             shutil.chown(self._folder, "postgres", "postgres")
+        if copy_of:
+            self._run("pg_basebackup", "-d", copy_of.url(), "-D", self._data, "-R", "-c", "fast")
+        else:
+            self._begin()
+        with (self._data / "postgresql.conf").open("a") as settings:
+            settings.write(f"port = {self.port}\nlisten_addresses = '127.0.0.1'\nfsync = on\n"
+                           f"unix_socket_directories = '{self._folder}'\n")
+
+    def _begin(self) -> None:
         word = self._folder / "password"
         word.write_text(self.password)
-        word.chmod(0o644)
+        if self._as_root():
+            shutil.chown(word, "postgres", "postgres")
         self._run("initdb", "-D", self._data, "-U", OWNER, "-A", "scram-sha-256", "--pwfile", word, "-E", "UTF8",
                   "--locale=C")
         word.unlink()
-        with (self._data / "postgresql.conf").open("a") as settings:
-            settings.write(f"port = {self.port}\nlisten_addresses = '127.0.0.1'\nfsync = on\n"
-                           f"unix_socket_directories = '{self._folder}'\nlog_statement = 'none'\n")
 
     @staticmethod
     def _as_root() -> bool:
@@ -69,6 +77,10 @@ class Postgres:
         os.kill(first, signal.SIGKILL)
         with contextlib.suppress(AssertionError):
             self.stop("immediate")
+
+    def promote(self) -> None:
+        """Make a standby a leading server."""
+        self._run("pg_ctl", "promote", *WAIT, "-D", self._data)
 
     def close(self) -> None:
         """Stop it and remove all that it was."""
