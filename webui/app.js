@@ -5,6 +5,7 @@ import { readRoute, route } from "./addresses.js";
 import * as shop from "./shop.js";
 import * as sync from "./sync.js";
 import * as update from "./update.js";
+import { stayAwakeWhileSending } from "./wake.js";
 import { t } from "./words.js";
 import { Asking } from "./pieces/ask.js";
 import { Waiting } from "./pieces/frame.js";
@@ -74,6 +75,7 @@ async function open() {
   page.replaceChildren();
   render(html`<${App} />`, page);
   sync.start();
+  stayAwakeWhileSending(sync.subscribe);
   // Without a service worker the program still works; it only needs the PC to start.
   await update.register().catch(() => {});
 }

@@ -41,6 +41,9 @@ ERRORS = (
     ("not_found", 404, "There is nothing at this address on the PC."),
     ("no_such_photo", 404, "The PC does not hold this picture."),
     ("wrong_method", 405, "This address cannot be used that way."),
+    ("phone_too_old", 409,
+     "Cotterbook {version} on this phone is too old for the PC, which takes {least} or later. Nothing was stored, and"
+     " everything stays on this phone. Take the newer version on Sending; then it goes across."),
     ("other_store", 409,
      "The PC's data are others than before. Nothing was stored yet; this phone sends all that it holds once more."),
     ("too_many_entries", 413, "More than {limit} entries at once. Nothing was stored. Send fewer at a time."),

@@ -1,5 +1,6 @@
 """Sync: a phone hands over its new entries and takes away those that it lacks."""
 
+import re
 import time
 from typing import Any, NamedTuple
 
@@ -16,6 +17,10 @@ from .devices import HAND, LOOKER_ON, Device, DeviceBook, gate
 from .errors import Problem
 from .store import Store
 
+# The oldest program on a phone whose entries and questions this one understands. Raise it only when an older one
+# would be misunderstood: kinds and fields that are new need no newer phone.
+LEAST_PHONE = "0.1.0"
+VERSION_NUMBERS = re.compile(r"([0-9]{1,4})\.([0-9]{1,4})\.([0-9]{1,4})")
 ANSWER_ENTRIES = 1_000
 ANSWER_BYTES = 1_000_000
 HIGHEST_CURSOR = 2**53 - 1
@@ -53,6 +58,7 @@ def make_blueprint(store: Store, book: DeviceBook | None) -> Blueprint:
     @blueprint.post("/sync")
     def sync() -> Response:
         body = read_json()
+        check_version(body.get("version"))
         sent = parse(body)
         if any(each.entries for each in sent.values()):
             gate.need(HAND, "only_looks_on")
@@ -67,6 +73,19 @@ def make_blueprint(store: Store, book: DeviceBook | None) -> Blueprint:
             version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more)
 
     return blueprint
+
+
+def check_version(version: Any) -> None:
+    """Raise Problem "phone_too_old" for a program older than LEAST_PHONE, "bad_request" for what is no version."""
+    if _numbers(version) < _numbers(LEAST_PHONE):
+        raise Problem("phone_too_old", version=version, least=LEAST_PHONE)
+
+
+def _numbers(version: Any) -> tuple[int, ...]:
+    found = VERSION_NUMBERS.fullmatch(version) if isinstance(version, str) else None
+    if not found:
+        raise Problem("bad_request", what="the field version")
+    return tuple(int(each) for each in found.groups())
 
 
 def parse(body: dict[str, Any]) -> dict[str, Sent]:

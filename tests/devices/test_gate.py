@@ -43,7 +43,7 @@ class Caller:
 
     def sync(self, *entries):
         strips = {STRIP: {"cursor": 0, "entries": list(entries)}}
-        return self.ask("POST", "/api/sync", {"device": new_id(), "strips": strips})
+        return self.ask("POST", "/api/sync", {"version": "0.1.0", "device": new_id(), "strips": strips})
 
     def pair(self, code, device_id=None, name="A phone", address="10.0.0.9"):
         return self.ask("POST", "/api/pairing", {"code": code, "device": device_id or new_id(), "name": name},
@@ -210,7 +210,7 @@ def test_a_pairing_that_makes_no_sense_is_refused(caller, body):
 
 def test_what_a_device_says_it_has_not_sent_is_listed_and_never_a_reason_to_refuse(caller):
     owner, hand = caller(OWNER), caller(HAND)
-    body = {"device": new_id(), "strips": {}, "unsent": 7, "unsent_photos": 2}
+    body = {"version": "0.1.0", "device": new_id(), "strips": {}, "unsent": 7, "unsent_photos": 2}
     assert hand.ask("POST", "/api/sync", body).status_code == 200
     [row] = [each for each in owner.ask("GET", "/api/devices").json["devices"] if each["id"] == hand.id]
     assert (row["unsent"], row["unsent_photos"]) == (7, 2) and row["seen_ms"]

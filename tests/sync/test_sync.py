@@ -74,6 +74,20 @@ def test_sending_the_same_again_changes_nothing(phone, store):
     assert store.strips() == {STRIP: 1}
 
 
+@pytest.mark.parametrize(("version", "taken"), [
+    ("0.1.9", False), ("0.2.0", True), ("0.10.0", True), ("1.0.0", True), ("0.0.99", False), ("9999.0.0", True),
+])
+def test_a_phone_that_is_too_old_is_told_and_nothing_is_stored(phone, store, monkeypatch, version, taken):
+    monkeypatch.setattr("cotterbook.sync.LEAST_PHONE", "0.2.0")
+    answer = phone.post({**phone.body([entry(1)]), "version": version})
+    if taken:
+        assert answer.status_code == 200 and store.strips() == {STRIP: 1}
+    else:
+        text = error(answer, 409, "phone_too_old")
+        assert version in text and "0.2.0 or later" in text and "stays on this phone" in text
+        assert store.strips() == {}
+
+
 def test_an_answer_says_who_and_when(phone):
     answer = phone.sync()
     assert answer["version"] == "0.1.0" and answer["now"] > AT_MS and answer["strips"] == {}
@@ -249,6 +263,7 @@ def test_a_number_that_is_none_stops_the_request_whole(phone, store, number):
 
 
 @pytest.mark.parametrize("change", [
+    {"version": None}, {"version": 1}, {"version": "1.0"}, {"version": "0.1.0x"}, {"version": "٠.١.٠"},
     {"device": None}, {"device": 5}, {"device": "phone"}, {"strips": None}, {"strips": []}, {"strips": "x"},
     {"strips": {"x": {}}}, {"strips": {STRIP.upper(): {}}}, {"strips": {STRIP: []}},
     {"strips": {STRIP: {"cursor": -1}}}, {"strips": {STRIP: {"cursor": 1.5}}}, {"strips": {STRIP: {"cursor": True}}},

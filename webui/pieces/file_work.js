@@ -2,6 +2,7 @@
 
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { Told } from "../errors.js";
+import { stayAwake } from "../wake.js";
 import { t } from "../words.js";
 
 /**
@@ -15,6 +16,7 @@ export function useWork() {
   const put = (change) => { if (live.current) setState((old) => ({ ...old, ...change })); };
   async function run(work) {
     put({ busy: true, done: 0, of: 0, wrong: null });
+    stayAwake("a file", true);
     try {
       const answer = await work((done, of) => put({ done, of }));
       put({ busy: false });
@@ -22,6 +24,8 @@ export function useWork() {
     } catch (error) {
       put({ busy: false, wrong: error.sentence ?? unloaded(error) });
       return null;
+    } finally {
+      stayAwake("a file", false);
     }
   }
   return { ...state, run };
