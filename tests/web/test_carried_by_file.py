@@ -42,8 +42,10 @@ def hands(chromium, server):
 @pytest.fixture
 def other(chromium, make_server):
     """Another phone, of another PC, without a signal and with an empty log."""
+    server = make_server()
+    # A phone brings the pairing of the servers that run when it is switched on.
     context = chromium.new_context(**PHONE)
-    hands = Hands(context.new_page(), make_server().url)
+    hands = Hands(context.new_page(), server.url)
     hands.install()
     context.set_offline(True)
     yield hands
