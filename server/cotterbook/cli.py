@@ -1,26 +1,23 @@
-"""The command line: `cotterbook demo | serve | pair | export | import | move | convert`."""
+"""The command line: `cotterbook demo | serve | pair | backup | restore | export | import | move | convert`."""
 
 import argparse
-import contextlib
 import signal
 import sys
 import tempfile
 from pathlib import Path
 
 from . import VERSION, demo, resources
-from .bundles import Contents, take_in, write_bundle
+from .cli_carrying import run_backup, run_export, run_import, run_move, run_restore
 from .core.words import Refused, say, spoken
 from .devices import OWNER, DeviceBook
 from .devices.greeting import invitation
 from .devices.records import CODE_LIVES_MS, ROLES
 from .devices.routes import now_ms
 from .errors import Problem
-from .moving import move
 from .network.shop_network import Wanted, join
 from .serving import Served, check_port, serve
 from .settings import BY_NAME, HOST
 from .store import TinyStore
-from .store.opening import is_address, open_store, reading
 from .trust.origin import kept_origin
 
 
@@ -42,6 +39,11 @@ def parser() -> argparse.ArgumentParser:
         command.add_argument("bundle", type=Path, metavar="FILE", help=what)
     away = commands.add_parser("move", help="carry every entry and picture into another, empty store and read it back")
     away.add_argument("--to", required=True, metavar="URL or FOLDER", help="the empty database or folder to carry into")
+    kept = commands.add_parser("backup", help="copy everything into one file, also while it serves")
+    kept.add_argument("--to", type=Path, metavar="FOLDER", help="where to (default: the folder copies of the data)")
+    back = commands.add_parser("restore", help="go back to a copy; what is there now is copied and moved aside first")
+    back.add_argument("bundle", type=Path, metavar="FILE", help="the copy")
+    real.add_argument("--copies", type=_count, metavar="COUNT", default=BY_NAME["copies"].default, help=_help("copies"))
     let_in = commands.add_parser("pair", help="make a code that pairs one phone or computer, also while it serves")
     let_in.add_argument("--role", choices=ROLES, default=OWNER, help="what it may do (default: owner)")
     quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
@@ -51,9 +53,9 @@ def parser() -> argparse.ArgumentParser:
     first.add_argument(
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
     add_network(real)
-    for command in (real, let_in, into, out_of, away):
+    for command in (real, let_in, kept, back, into, out_of, away):
         command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
-    for command in (real, into, out_of, away):
+    for command in (real, kept, into, out_of, away):
         command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
     return top
 
@@ -82,6 +84,12 @@ def _port(text: str) -> int:
     return int(text)
 
 
+def _count(text: str) -> int:
+    if not text.isdecimal() or int(text) > 3_660:
+        raise argparse.ArgumentTypeError("a count is a whole number from 0 to 3660")
+    return int(text)
+
+
 def main(arguments: list[str] | None = None) -> int:
     """Run a command; its exit code: 0 when it was stopped as meant, 1 when it could not run, 2 when not understood."""
     chosen = parser().parse_args(arguments)
@@ -98,6 +106,10 @@ def main(arguments: list[str] | None = None) -> int:
             return run_import(folder, chosen.store, chosen.bundle)
         if chosen.command == "move":
             return run_move(folder, chosen.store, chosen.to)
+        if chosen.command == "backup":
+            return run_backup(folder, chosen.store, chosen.to)
+        if chosen.command == "restore":
+            return run_restore(folder, chosen.bundle)
         if chosen.command == "pair":
             return run_pair(folder, chosen.role)
         return run_serve(folder, chosen)
@@ -133,7 +145,7 @@ def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
             chosen.host, chosen.lan_port, chosen.trust_port, chosen.new_origin, chosen.certificate,
             chosen.certificate_key)
         network = join(folder, wanted, BY_NAME["lan_port"].default)
-    return serve(Served(folder, chosen.port, browser=False, network=network, url=chosen.store))
+    return serve(Served(folder, chosen.port, browser=False, network=network, url=chosen.store, copies=chosen.copies))
 
 
 def run_pair(folder: Path, role: str) -> int:
@@ -143,64 +155,6 @@ def run_pair(folder: Path, role: str) -> int:
     code = DeviceBook(folder).make_code(role, now_ms())
     print("\n".join(invitation(code, address, CODE_LIVES_MS // 60_000)))
     return 0
-
-
-def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | None) -> int:
-    """Make a bundle of the store's strip-downs; the program may serve them at the same time."""
-    with reading(folder, url) as reader:
-        contents = write_bundle(reader, bundle, strips)
-    for report in reader.reports:
-        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    print(f"{bundle}: {held(contents)}. It was read back and is whole.")
-    if contents.missing_photos:
-        print(f"Pictures that are not on this computer and not in the bundle: {len(contents.missing_photos)}. The"
-              " phones that took them still have them.", file=sys.stderr)
-    return 0
-
-
-def run_import(folder: Path, url: str | None, bundle: Path) -> int:
-    """Take a bundle in, whole or not at all."""
-    if not bundle.is_file():
-        raise Problem("no_such_file", file=str(bundle))
-    store = open_store(folder, url)
-    try:
-        contents, new = take_in(store, bundle)
-    finally:
-        store.close()
-    print(f"{bundle}: {held(contents)}. New here: entries {new}.")
-    return 0
-
-
-def run_move(folder: Path, url: str | None, to: str) -> int:
-    """Carry the store's entries and pictures into another one, and say what was read back there."""
-    goal = Path() if is_address(to) else Path(to).expanduser().absolute()
-    if url is None and goal.resolve() == folder.resolve():
-        raise Problem("move_onto_itself")
-    try:
-        with reading(folder, url, alone=True) as source:
-            with contextlib.closing(open_store(goal, to if is_address(to) else None)) as target:
-                carried = move(source, target, lambda strip: print(f"{strip} is there", flush=True))
-    except (KeyboardInterrupt, SystemExit):
-        # A script must not take this for done.
-        raise Problem("move_interrupted") from None
-    for report in (*source.reports, *target.reports):
-        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    for strip, (count, sha256) in carried.entries.items():
-        print(f"{strip}: entries {count}, SHA-256 {sha256}")
-    for sha256 in carried.damaged_photos:
-        print(f"cotterbook: The picture {sha256} was damaged where it was and is not carried. The phone that took it"
-              " may still have it.", file=sys.stderr)
-    total = sum(count for count, _ in carried.entries.values())
-    print(f"Carried to {target.shown}: strip-downs {len(carried.entries)}, entries {total}, pictures"
-          f" {len(carried.photos)}. All of it was read back there and is the same. Phones send what they hold once"
-          " more, for it is another store.")
-    return 0
-
-
-def held(contents: Contents) -> str:
-    """What a bundle holds, in words."""
-    entries = sum(contents.entries.values())
-    return f"strip-downs {len(contents.entries)}, entries {entries}, pictures {len(contents.photos)}"
 
 
 def run_demo(port: int, browser: bool) -> int:

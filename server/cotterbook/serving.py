@@ -21,6 +21,7 @@ from granian.log import LogLevels
 from granian.server import MPServer
 
 from . import create_app
+from .copies import DailyCopies, finish_restoring
 from .core.words import spoken
 from .devices import DeviceBook, greeting
 from .devices.routes import now_ms
@@ -53,6 +54,7 @@ class Served(NamedTuple):
     network: ShopNetwork | None = None
     url: str | None = None
     where: str = ""
+    copies: int = 0
 
 
 class Server(MPServer):
@@ -122,11 +124,15 @@ def load(served: Served) -> Flask:
     """The application, made in the worker; the store is closed when the worker ends."""
     obey_parent()
     try:
+        finish_restoring(served.folder)
         store = open_store(served.folder, served.url)
         # A worker process runs no atexit functions, only these.
         Finalize(None, store.close, exitpriority=1)
         book = None if served.demo else DeviceBook(served.folder)
         app = create_app(served.folder, store, book, served.network)
+        copies = DailyCopies(store, served.folder, served.copies)
+        copies.start()
+        Finalize(None, copies.close, exitpriority=4)
         if served.network:
             open_doors(served.network, served.port)
     except Problem as problem:

@@ -27,6 +27,7 @@ SETTINGS = (
             " postgresql://USER@HOST/DATABASE; its password comes from the variable PGPASSWORD or the file .pgpass,"
             " so that no list of processes shows it"),
     Setting("browser", True, "open the page in a browser when the program is ready"),
+    Setting("copies", 14, "how many daily copies are kept in the data folder; 0 makes none"),
     Setting("lan", False, "let phones on the shop's network in too, over HTTPS"),
     Setting("host", None, "this computer's name or private address for phones, chosen once; without one it gets"
             " a new name under .local"),

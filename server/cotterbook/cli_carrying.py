@@ -1,0 +1,99 @@
+"""The commands that carry data: copies, bundles, and from one store into another."""
+
+import contextlib
+import sys
+from datetime import datetime
+from pathlib import Path
+
+from .bundles import Contents, take_in, write_bundle
+from .copies import make_copy, restore
+from .copies.making import FOLDER as COPIES
+from .copies.making import new_path
+from .core.words import spoken
+from .devices import DeviceBook
+from .devices.routes import now_ms
+from .errors import Problem
+from .moving import move
+from .store.opening import is_address, open_store, reading
+
+
+def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
+    """Make a copy of everything; the program may serve it at the same time."""
+    path = new_path(to or folder / COPIES, "cotterbook", datetime.now())
+    with reading(folder, url) as reader:
+        contents = make_copy(reader, path)
+    for report in reader.reports:
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    print(f"{path}: {held(contents)}. It was read back and is whole. Keep one on another disk too.")
+    return 0
+
+
+def run_restore(folder: Path, bundle: Path) -> int:
+    """Go back to a copy, whole or not at all."""
+    restored = restore(folder, bundle, datetime.now())
+    DeviceBook(folder).audit.write("restored", now_ms())
+    print(f"{folder} holds what {bundle} holds: {held(restored.contents)}.")
+    if restored.before:
+        print(f"What was there before is copied in {restored.before}, and moved to {restored.aside}.")
+    if restored.missing_photos:
+        print(f"Pictures that are in no copy: {len(restored.missing_photos)}. Phones that have them send them again.")
+    print("Phones send all that they hold once more: what was written since the copy and is still on one comes back.")
+    return 0
+
+
+def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | None) -> int:
+    """Make a bundle of the store's strip-downs; the program may serve them at the same time."""
+    with reading(folder, url) as reader:
+        contents = write_bundle(reader, bundle, strips)
+    for report in reader.reports:
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    print(f"{bundle}: {held(contents)}. It was read back and is whole.")
+    if contents.missing_photos:
+        print(f"Pictures that are not on this computer and not in the bundle: {len(contents.missing_photos)}. The"
+              " phones that took them still have them.", file=sys.stderr)
+    return 0
+
+
+def run_import(folder: Path, url: str | None, bundle: Path) -> int:
+    """Take a bundle in, whole or not at all."""
+    if not bundle.is_file():
+        raise Problem("no_such_file", file=str(bundle))
+    store = open_store(folder, url)
+    try:
+        contents, new = take_in(store, bundle)
+    finally:
+        store.close()
+    print(f"{bundle}: {held(contents)}. New here: entries {new}.")
+    return 0
+
+
+def run_move(folder: Path, url: str | None, to: str) -> int:
+    """Carry the store's entries and pictures into another one, and say what was read back there."""
+    goal = Path() if is_address(to) else Path(to).expanduser().absolute()
+    if url is None and goal.resolve() == folder.resolve():
+        raise Problem("move_onto_itself")
+    try:
+        with reading(folder, url, alone=True) as source:
+            with contextlib.closing(open_store(goal, to if is_address(to) else None)) as target:
+                carried = move(source, target, lambda strip: print(f"{strip} is there", flush=True))
+    except (KeyboardInterrupt, SystemExit):
+        # A script must not take this for done.
+        raise Problem("move_interrupted") from None
+    for report in (*source.reports, *target.reports):
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    for strip, (count, sha256) in carried.entries.items():
+        print(f"{strip}: entries {count}, SHA-256 {sha256}")
+    for sha256 in carried.damaged_photos:
+        print(f"cotterbook: The picture {sha256} was damaged where it was and is not carried. The phone that took it"
+              " may still have it.", file=sys.stderr)
+    total = sum(count for count, _ in carried.entries.values())
+    print(f"Carried to {target.shown}: strip-downs {len(carried.entries)}, entries {total}, pictures"
+          f" {len(carried.photos)}. All of it was read back there and is the same. Phones send what they hold once"
+          " more, for it is another store.")
+    return 0
+
+
+def held(contents: Contents) -> str:
+    """What a bundle holds, in words."""
+    entries = sum(contents.entries.values())
+    return f"strip-downs {len(contents.entries)}, entries {entries}, pictures {len(contents.photos)}"

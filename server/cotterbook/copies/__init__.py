@@ -1,0 +1,7 @@
+"""Copies to go back to: made by hand or daily by themselves, and put back by `cotterbook restore`."""
+
+from .daily import DailyCopies
+from .making import make_copy
+from .restoring import finish_restoring, restore
+
+__all__ = ["DailyCopies", "finish_restoring", "make_copy", "restore"]

@@ -1,0 +1,67 @@
+"""A copy a day, by itself, while the program serves; the oldest go when there are more than wanted."""
+
+import re
+import sys
+import threading
+from datetime import datetime
+from pathlib import Path
+
+from ..errors import Problem
+from ..store.contract import Readable
+from ..store.disk import disk_problems
+from .making import FOLDER, PHOTOS, make_light_copy
+
+NAME = re.compile(r"daily-\d{4}-\d{2}-\d{2}\.zip")
+LOOK_SECONDS = 900
+
+
+class DailyCopies:
+    """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes."""
+
+    def __init__(self, store: Readable, folder: Path, keep: int) -> None:
+        self._store, self._photos, self._folder, self._keep = store, folder / "photos", folder / FOLDER, keep
+        self._stop = threading.Event()
+        self._thread = threading.Thread(target=self._run, name="daily-copies", daemon=True)
+
+    def start(self) -> None:
+        """Begin, in a thread of its own; the first look is at once."""
+        if self._keep:
+            self._thread.start()
+
+    def close(self) -> None:
+        """Make no more. A copy on its way is finished first, or left without a name."""
+        self._stop.set()
+        if self._thread.is_alive():
+            self._thread.join(timeout=1)
+
+    def _run(self) -> None:
+        while True:
+            try:
+                self.look(datetime.now())
+            except Problem as problem:
+                print(f"cotterbook: no copy was made today: {problem}", file=sys.stderr, flush=True)
+            if self._stop.wait(LOOK_SECONDS):
+                return
+
+    def look(self, now: datetime) -> Path | None:
+        """Make today's copy if there is none yet and there is something to copy; then let the oldest go."""
+        path = self._folder / f"daily-{now:%Y-%m-%d}.zip"
+        if path.exists() or not any(self._store.strips().values()):
+            return None
+        make_light_copy(self._store, path, self._photos)
+        with disk_problems():
+            copies = sorted(each for each in self._folder.iterdir() if NAME.fullmatch(each.name))
+            for old in copies[: -self._keep]:
+                old.unlink()
+            if len(copies) > self._keep:
+                self._drop_unnamed()
+        return path
+
+    def _drop_unnamed(self) -> None:
+        """Let a kept picture go that the store has no more: no entry is ever rubbed out, so this is the rare case."""
+        held = set(self._store.photos())
+        if any(each for each in self._folder.glob("*.zip") if not NAME.fullmatch(each.name)):
+            return  # a copy made before a restore may name pictures that the store has not
+        for picture in (self._folder / PHOTOS).glob("*.jpg"):
+            if picture.stem not in held:
+                picture.unlink()

@@ -1,0 +1,91 @@
+"""Making a copy: a bundle of everything, while the program serves or not, read back before it gets its name.
+
+A copy beside the data leaves its pictures in a folder that all copies share, as second names of the same files where
+the disk can do that: pictures never change, so a year of copies holds each of them once.
+"""
+
+import contextlib
+import hashlib
+import os
+from datetime import datetime
+from pathlib import Path
+
+from ..bundles import Contents, write_bundle
+from ..errors import Problem
+from ..store.contract import Page, Readable
+from ..store.disk import disk_problems, write_whole
+from ..store.photos import picture_path, read_picture
+
+FOLDER, PHOTOS = "copies", "photos"
+
+
+class WithoutPhotos:
+    """A store whose pictures stay where they are: a bundle of it names them as not in it."""
+
+    def __init__(self, store: Readable) -> None:
+        self._store, self.reports = store, store.reports
+
+    def strips(self) -> dict[str, int]:
+        """As the store's."""
+        return self._store.strips()
+
+    def read(self, strip: str, after: int, entries: int, size: int) -> Page:
+        """As the store's."""
+        return self._store.read(strip, after, entries, size)
+
+    def photos(self) -> list[str]:
+        """None."""
+        return []
+
+    def get_photo(self, sha256: str) -> bytes | None:
+        """None."""
+        return None
+
+
+def make_copy(store: Readable, path: Path) -> Contents:
+    """Put everything, pictures too, into a new file. Raises what `write_bundle` does."""
+    with disk_problems():
+        path.parent.mkdir(parents=True, exist_ok=True)
+    return write_bundle(store, path)
+
+
+def make_light_copy(store: Readable, path: Path, photos: Path) -> Contents:
+    """Put every entry into a new file, and see that the folder beside it holds each picture.
+
+    `photos` is where the store keeps its own pictures as files, or nowhere. Raises what `write_bundle` does.
+    """
+    pool = path.parent / PHOTOS
+    with disk_problems():
+        pool.mkdir(parents=True, exist_ok=True)
+    for sha256 in store.photos():
+        with disk_problems():
+            _keep_photo(store, sha256, picture_path(pool, sha256), picture_path(photos, sha256))
+    return write_bundle(WithoutPhotos(store), path)
+
+
+def _keep_photo(store: Readable, sha256: str, kept: Path, own: Path) -> None:
+    if kept.exists():
+        return
+    data = store.get_photo(sha256)
+    # A damaged picture is no copy of anything.
+    if data is None or hashlib.sha256(data).hexdigest() != sha256:
+        return
+    with contextlib.suppress(OSError):
+        os.link(own, kept)
+        return
+    write_whole(kept, data)
+
+
+def pooled_photo(folder: Path, sha256: str) -> bytes | None:
+    """A picture of the copies in a folder, whole or not at all."""
+    data = read_picture(folder / PHOTOS, sha256)
+    return data if data is not None and hashlib.sha256(data).hexdigest() == sha256 else None
+
+
+def new_path(folder: Path, word: str, now: datetime, ending: str = ".zip") -> Path:
+    """Where something of this moment goes: a name that is free."""
+    for number in range(100):
+        path = folder / f"{word}-{now:%Y-%m-%d-%H%M%S}{f'-{number}' if number else ''}{ending}"
+        if not path.exists():
+            return path
+    raise Problem("file_exists", file=str(path))

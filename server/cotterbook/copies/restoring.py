@@ -1,0 +1,112 @@
+"""Going back to a copy: what is there now is copied and moved aside first, and nothing of it is deleted.
+
+The new data are made whole beside the old. Then a mark is written, and three names change their places; a crash between
+them is finished at the next start, because of the mark. The store begins a new identity: phones then send all that they
+hold once more, so what was written since the copy and is still on a phone comes back.
+"""
+
+import json
+import os
+import shutil
+from datetime import datetime
+from pathlib import Path
+from typing import NamedTuple
+
+from ..bundles import Contents, take_in
+from ..errors import Problem
+from ..store import TinyStore
+from ..store.disk import disk_problems, sync_folder, write_whole
+from ..store.folder import FolderReader
+from ..store.holder import Holder
+from .making import FOLDER, make_copy, new_path, pooled_photo
+
+NEW, MARK = "restoring", "restoring.json"
+NAMES = ("strips", "photos", "identity")
+
+
+class Restored(NamedTuple):
+    """What is there now, the copy of what was before (None of nothing), and where that was moved."""
+
+    contents: Contents
+    before: Path | None
+    aside: Path
+    missing_photos: list[str]
+
+
+def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
+    """Let a data folder hold what a copy holds, and only that.
+
+    Raises what `take_in` does, "folder_held", "no_such_file" or a disk's problem; the data are as they were then.
+    """
+    if not bundle.is_file():
+        raise Problem("no_such_file", file=str(bundle))
+    finish_restoring(folder)
+    holder = Holder(folder)
+    try:
+        with disk_problems():
+            shutil.rmtree(folder / NEW, ignore_errors=True)
+        contents, missing = _make_new(folder, bundle)
+        before = _copy_of_now(folder, now)
+        aside = new_path(folder, "replaced", now, "")
+        with disk_problems():
+            aside.mkdir(mode=0o700)
+            write_whole(folder / MARK, json.dumps({"aside": aside.name}).encode())
+        _change_places(folder)
+    finally:
+        holder.release()
+    return Restored(contents, before, aside, missing)
+
+
+def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
+    """The copy's data beside the old ones; pictures that are not in the bundle come from beside it or from here."""
+    store = TinyStore(folder / NEW)
+    try:
+        contents, _ = take_in(store, bundle)
+        missing = []
+        for sha256 in contents.missing_photos:
+            data = pooled_photo(bundle.parent, sha256) or pooled_photo(folder, sha256)
+            if data is None:
+                missing.append(sha256)
+            else:
+                store.put_photo(sha256, data)
+    except BaseException:
+        store.close()
+        shutil.rmtree(folder / NEW, ignore_errors=True)
+        raise
+    store.close()
+    return contents, missing
+
+
+def _copy_of_now(folder: Path, now: datetime) -> Path | None:
+    if not (folder / "strips").is_dir():
+        return None
+    reader = FolderReader(folder)
+    if not any(reader.strips().values()):
+        return None
+    path = new_path(folder / FOLDER, "before-restore", now)
+    make_copy(reader, path)
+    return path
+
+
+def finish_restoring(folder: Path) -> None:
+    """Where a crash came between, put the restored data into their place. Raises a disk's problem."""
+    with disk_problems():
+        if (folder / MARK).exists():
+            _change_places(folder)
+
+
+def _change_places(folder: Path) -> None:
+    aside = folder / json.loads((folder / MARK).read_bytes())["aside"]
+    with disk_problems():
+        for name in NAMES:
+            new = folder / NEW / name
+            # Where the new one is gone from its first place, both have moved already.
+            if new.exists():
+                if (folder / name).exists():
+                    os.replace(folder / name, aside / name)
+                os.replace(new, folder / name)
+        for each in (folder, aside, folder / NEW):
+            sync_folder(each)
+        (folder / MARK).unlink()
+        shutil.rmtree(folder / NEW, ignore_errors=True)
+        sync_folder(folder)

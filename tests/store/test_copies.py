@@ -1,0 +1,180 @@
+"""Copies by hand and daily, and going back to one: whole, verified, and never over something without a copy first."""
+
+import hashlib
+import json
+import os
+import shutil
+import subprocess
+import sys
+from datetime import datetime, timedelta
+from types import SimpleNamespace
+
+import pytest
+
+from cotterbook.bundles.reading import verify
+from cotterbook.copies import DailyCopies, finish_restoring, make_copy, restore
+from cotterbook.copies import restoring as restoring_module
+from cotterbook.errors import Problem
+from cotterbook.store import TinyStore
+from cotterbook.store.folder import FolderReader
+from examples import STRIP, entry, photo_entry, picture
+from running import HttpClient
+
+NOW = datetime(2026, 3, 1, 18, 30)
+EVERYTHING = (1_000, 10_000_000)
+PHOTOS = {hashlib.sha256(picture(n)).hexdigest(): picture(n) for n in (1, 2)}
+
+
+def fill(store, numbers, photos=()):
+    for sha256 in photos:
+        store.put_photo(sha256, PHOTOS[sha256])
+    made = [entry(n) for n in numbers]
+    assert store.append(STRIP, made).refused == []
+    return made
+
+
+def entries(folder):
+    return FolderReader(folder).read(STRIP, 0, *EVERYTHING).entries
+
+
+def code_of(call, *arguments):
+    with pytest.raises(Problem) as found:
+        call(*arguments)
+    return found.value.code
+
+
+def run(*arguments):
+    command = [sys.executable, "-m", "cotterbook.cli", *map(str, arguments)]
+    return subprocess.run(command, capture_output=True, text=True, check=False)
+
+
+def test_going_back_brings_what_was_and_keeps_what_is(tmp_path):
+    folder, (sha256, other) = tmp_path / "data", PHOTOS
+    store = TinyStore(folder)
+    first = fill(store, range(5), [sha256])
+    identity = store.identity
+    make_copy(store, tmp_path / "stick" / "copy.zip")
+    fill(store, range(5, 9), [other])
+    store.close()
+
+    restored = restore(folder, tmp_path / "stick" / "copy.zip", NOW)
+    assert entries(folder) == first and restored.contents.entries == {STRIP: 5}
+    # What was there is in a copy that can be gone back to, and in a folder as it was.
+    assert verify(restored.before).entries == {STRIP: 9}
+    assert len(entries(restored.aside)) == 9
+    assert (restored.aside / "photos" / f"{other}.jpg").read_bytes() == PHOTOS[other]
+    store = TinyStore(folder)
+    assert store.identity != identity  # phones send all once more, and read from the start
+    store.close()
+    again = restore(folder, restored.before, NOW)
+    assert len(entries(folder)) == 9 and again.aside != restored.aside
+
+
+def test_a_copy_that_is_not_whole_changes_nothing(tmp_path):
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    fill(store, range(3))
+    make_copy(store, tmp_path / "copy.zip")
+    store.close()
+    data = (tmp_path / "copy.zip").read_bytes()
+    before = {path: path.read_bytes() for path in folder.rglob("*") if path.is_file()}
+    for length in (0, 1, len(data) // 2, len(data) - 1):
+        (tmp_path / "cut.zip").write_bytes(data[:length])
+        assert code_of(restore, folder, tmp_path / "cut.zip", NOW) in ("no_bundle", "bundle_damaged")
+    assert code_of(restore, folder, tmp_path / "none.zip", NOW) == "no_such_file"
+    assert {path: path.read_bytes() for path in folder.rglob("*") if path.is_file() and path.name != "lock"} == {
+        path: data for path, data in before.items() if path.name != "lock"}
+
+
+@pytest.mark.parametrize("moves", range(7))
+def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, monkeypatch, moves):
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    first = fill(store, range(3), PHOTOS)
+    make_copy(store, tmp_path / "copy.zip")
+    fill(store, range(3, 6))
+    store.close()
+    left = [moves]
+
+    def replace(source, target):
+        if not left[0]:
+            raise KeyboardInterrupt  # as suddenly as a power cut
+        left[0] -= 1
+        os.rename(source, target)
+
+    monkeypatch.setattr(restoring_module, "os", SimpleNamespace(replace=replace))
+    try:
+        restore(folder, tmp_path / "copy.zip", NOW)
+        assert moves == 6
+    except KeyboardInterrupt:
+        assert (folder / "restoring.json").exists()
+    monkeypatch.undo()
+    finish_restoring(folder)
+    assert entries(folder) == first
+    assert not (folder / "restoring.json").exists() and not (folder / "restoring").exists()
+    [aside] = folder.glob("replaced-*")
+    assert len(entries(aside)) == 6 and (aside / "identity").exists()
+    finish_restoring(folder)
+    TinyStore(folder).close()
+
+
+def test_without_room_for_a_copy_of_what_is_there_nothing_is_gone_back_to(tmp_path, monkeypatch):
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    now = fill(store, range(3))
+    make_copy(store, tmp_path / "copy.zip")
+    store.close()
+
+    def full(*_):
+        raise Problem("bundle_not_written", file="x", what="No space left on device")
+
+    monkeypatch.setattr(restoring_module, "make_copy", full)
+    assert code_of(restore, folder, tmp_path / "copy.zip", NOW) == "bundle_not_written"
+    assert entries(folder) == now and not list(folder.glob("replaced-*"))
+
+
+def test_a_copy_a_day_is_made_and_the_oldest_go(tmp_path):
+    folder, sha256 = tmp_path / "data", next(iter(PHOTOS))
+    store = TinyStore(folder)
+    copies = DailyCopies(store, folder, 3)
+    assert copies.look(NOW) is None  # nothing to copy yet
+    store.append(STRIP, [entry(1), photo_entry(2, PHOTOS[sha256])])
+    store.put_photo(sha256, PHOTOS[sha256])
+    for day in range(5):
+        assert copies.look(NOW + timedelta(days=day)) is not None
+        assert copies.look(NOW + timedelta(days=day, hours=2)) is None
+    names = sorted(path.name for path in (folder / "copies").glob("*.zip"))
+    assert names == ["daily-2026-03-03.zip", "daily-2026-03-04.zip", "daily-2026-03-05.zip"]
+    # The picture is there once for all of them, as a second name of the same file.
+    assert os.path.samefile(folder / "copies" / "photos" / f"{sha256}.jpg", folder / "photos" / f"{sha256}.jpg")
+    store.close()
+    # Pictures of a daily copy come from beside it, also when the data folder has lost them.
+    shutil.rmtree(folder / "photos")
+    restored = restore(folder, folder / "copies" / names[0], NOW)
+    assert restored.missing_photos == []
+    assert FolderReader(folder).get_photo(sha256) == PHOTOS[sha256]
+    # A damaged one is not taken for it, and where there is no other, the picture is said to be missing.
+    shutil.rmtree(folder / "photos")
+    (folder / "copies" / "photos" / f"{sha256}.jpg").unlink()
+    (folder / "copies" / "photos" / f"{sha256}.jpg").write_bytes(b"rot")
+    assert restore(folder, folder / "copies" / names[0], NOW).missing_photos == [sha256]
+
+
+def test_while_it_serves_a_copy_is_whole_and_going_back_is_refused(stopped_server, tmp_path):
+    server = stopped_server.start()
+    client = HttpClient(server.port)
+    client.hello()
+    body = {"device": entry(1)["by"], "strips": {STRIP: {"cursor": 0, "entries": [entry(n) for n in range(40)]}}}
+    assert client.ask_json("/api/sync", body)[0] == 200
+    done = run("backup", "--data", server.folder, "--to", tmp_path / "stick")
+    assert (done.returncode, done.stderr) == (0, "") and "entries 40" in done.stdout
+    [copy] = (tmp_path / "stick").iterdir()
+    assert verify(copy).entries == {STRIP: 40}
+    refused = run("restore", copy, "--data", server.folder)
+    assert refused.returncode == 1 and "is in use by another Cotterbook" in refused.stderr
+    client.close()
+    server.stop()
+    done = run("restore", copy, "--data", server.folder)
+    assert (done.returncode, done.stderr) == (0, "") and "What was there before is copied in" in done.stdout
+    assert json.loads((server.folder / "audit.jsonl").read_text().splitlines()[-1])["event"] == "restored"
+    assert len(entries(server.folder)) == 40
