@@ -21,7 +21,7 @@ def create_app(
     `book` says who may ask; without one anybody may, which is for the throw-away demo alone. `network` is
     where phones find the pages; without one only this computer does.
     """
-    from . import bodies, errors, pages, photos, settings, sync, ways
+    from . import bodies, errors, pages, photos, server_log, settings, sync, ways
     from .devices import gate, routes
     from .devices.limits import Attempts
     from .sessions import Sessions
@@ -30,6 +30,7 @@ def create_app(
     app.config.from_mapping(settings.flask_config(folder))
     app.session_interface = Sessions()
     attempts = Attempts()
+    server_log.init_app(app, folder)
     errors.init_app(app)
     ways.init_app(app, network)
     gate.init_app(app, book, attempts)

@@ -7,7 +7,7 @@ the command line it is the same sentence.
 
 from typing import Any
 
-from flask import Flask, Response, jsonify
+from flask import Flask, Response, g, has_request_context, jsonify
 from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
@@ -166,7 +166,9 @@ class Problem(Exception):
 
 
 def answer(problem: Problem) -> Response:
-    """The one shape of an error on the wire."""
+    """The one shape of an error on the wire; the log takes its code from there."""
+    if has_request_context():
+        g.problem = problem.code
     body = {"error": {"code": problem.code, "text": TEXT[problem.code], "values": problem.values}}
     response = jsonify(body)
     response.status_code = problem.status
