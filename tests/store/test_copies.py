@@ -164,7 +164,8 @@ def test_while_it_serves_a_copy_is_whole_and_going_back_is_refused(stopped_serve
     server = stopped_server.start()
     client = HttpClient(server.port)
     client.hello()
-    body = {"device": entry(1)["by"], "strips": {STRIP: {"cursor": 0, "entries": [entry(n) for n in range(40)]}}}
+    strips = {STRIP: {"cursor": 0, "entries": [entry(n) for n in range(40)]}}
+    body = {"version": "0.1.0", "device": entry(1)["by"], "strips": strips}
     assert client.ask_json("/api/sync", body)[0] == 200
     done = run("backup", "--data", server.folder, "--to", tmp_path / "stick")
     assert (done.returncode, done.stderr) == (0, "") and "entries 40" in done.stdout

@@ -2,6 +2,8 @@
 
 import json
 import logging
+import os
+import stat
 
 import pytest
 
@@ -77,6 +79,16 @@ def test_a_fault_is_told_by_its_kind_and_place_and_not_by_its_words(caller, data
     assert fault["type"] == "KeyError" and fault["places"][-1].startswith("test_server_log.py:")
     said = capsys.readouterr().err
     assert "a fault (KeyError)" in said and SECRET not in said + (data_folder / FILE).read_text()
+
+
+def test_a_stranger_that_is_turned_away_leaves_no_line_and_the_file_is_its_owners_alone(caller, data_folder):
+    stranger = caller.app.test_client()
+    answers = [stranger.get("/api/devices", headers={"Host": HOST}).status_code for _ in range(125)]
+    assert answers[-1] == 429
+    assert [each["status"] for each in lines(data_folder)].count(401) == 120
+    assert 429 not in [each["status"] for each in lines(data_folder)]
+    if os.name == "posix":
+        assert stat.S_IMODE((data_folder / FILE).stat().st_mode) == 0o600
 
 
 def test_the_log_does_not_grow_for_ever(caller, data_folder):

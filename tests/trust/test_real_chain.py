@@ -173,7 +173,8 @@ def test_the_page_of_trust_hands_out_the_root_and_nothing_else(shop):
     for path in ("/index.html", "/api/hello", "/trust/intermediate_key.pem", "/../data/secret_key", "/%2e%2e/"):
         with pytest.raises(urllib.error.HTTPError) as refused:
             shop.way_in(path)
-        assert refused.value.code == 404
+        assert refused.value.code == 404 and refused.value.headers["X-Content-Type-Options"] == "nosniff"
+        assert "default-src 'none'" in refused.value.headers["Content-Security-Policy"]
         refused.value.close()
     for method in (b"POST", b"PUT", b"DELETE", b"XYZZY"):
         with socket.create_connection(("127.0.0.1", shop.trust_port), timeout=30) as plain:

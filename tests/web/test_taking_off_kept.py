@@ -178,7 +178,7 @@ def test_a_phone_without_room_says_so_and_keeps_the_form(chromium: Any, module_s
     page.get_by_label("From the gallery").set_input_files(
         {"name": "seat.jpg", "mimeType": "image/jpeg", "buffer": picture(2, 2000)}
     )
-    expect(page.get_by_role("alert")).to_contain_text("This phone's storage is full.", timeout=20_000)
+    expect(page.get_by_role("alert")).to_contain_text("This phone has room left for entries only.", timeout=20_000)
     expect(name(page)).to_have_value("Seat")
     save(page)
     expect(page.get_by_role("heading", name="Saved: Seat")).to_be_visible()

@@ -105,12 +105,18 @@ class _Handler(BaseHTTPRequestHandler):
             self.send_error(HTTPStatus.NOT_FOUND)
             return
         self.send_response(HTTPStatus.OK)
-        for name, value in {"Content-Type": found.type, **HEADERS, **found.headers}.items():
+        for name, value in {"Content-Type": found.type, **found.headers}.items():
             self.send_header(name, value)
         self.send_header("Content-Length", str(len(found.body)))
         self.end_headers()
         if with_body:
             self.wfile.write(found.body)
+
+    def end_headers(self) -> None:
+        """Every answer carries the security headers, a refusal too."""
+        for name, value in HEADERS.items():
+            self.send_header(name, value)
+        super().end_headers()
 
     def log_message(self, format: str, *arguments: Any) -> None:
         """Who fetches the certificate is nobody's business."""
