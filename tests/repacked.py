@@ -5,6 +5,22 @@ import json
 import zipfile
 
 from cotterbook.bundles import layout
+from examples import picture
+
+# The picture of the bundles that are changed.
+PICTURE = picture(1)
+HASH = hashlib.sha256(PICTURE).hexdigest()
+# What makes a manifest untrue, and what the bundle is refused for then, on the PC and on a phone.
+UNTRUE = [
+    (lambda manifest: manifest.update(version=2), "bundle_newer"),
+    (lambda manifest: manifest.update(format="parcel"), "no_bundle"),
+    (lambda manifest: manifest.update(files=[]), "bundle_damaged"),
+    (lambda manifest: manifest.update(missing_photos=["../x"]), "bundle_damaged"),
+    (lambda manifest: manifest["files"].update({layout.photo_name("0" * 64): {"bytes": 1}}), "bundle_damaged"),
+    (lambda manifest: manifest["files"][layout.photo_name(HASH)].update(sha256="0" * 64), "bundle_damaged"),
+    (lambda manifest: manifest["files"][layout.photo_name(HASH)].update(bytes=True), "bundle_damaged"),
+    (lambda manifest: manifest["files"].update({layout.photo_name(HASH): None}), "bundle_damaged"),
+]
 
 
 def changed(bundle, change, folder):
@@ -33,3 +49,15 @@ class NotNamed(list):
 
     def setdefault(self, name, value):
         self.append(name)
+
+
+def untrue(change):
+    """The change of a manifest alone, as `changed` takes it."""
+
+    def wrong(files, manifest):
+        change(manifest)
+        if not isinstance(manifest["files"], dict):
+            files.clear()
+            manifest["files"] = NotNamed(manifest["files"])
+
+    return wrong
