@@ -6,6 +6,7 @@ import os
 import shutil
 import subprocess
 import sys
+import time
 from datetime import datetime, timedelta
 from types import SimpleNamespace
 
@@ -179,3 +180,16 @@ def test_while_it_serves_a_copy_is_whole_and_going_back_is_refused(stopped_serve
     assert (done.returncode, done.stderr) == (0, "") and "What was there before is copied in" in done.stdout
     assert json.loads((server.folder / "audit.jsonl").read_text().splitlines()[-1])["event"] == "restored"
     assert len(entries(server.folder)) == 40
+
+
+@pytest.mark.parametrize(("options", "made"), [((), True), (("--copies", "0"), False)])
+def test_the_program_makes_its_daily_copy_by_itself_unless_none_is_wanted(stopped_server, options, made):
+    store = TinyStore(stopped_server.folder)
+    fill(store, range(7))
+    store.close()
+    stopped_server.options = options
+    stopped_server.start()
+    end = time.monotonic() + (60 if made else 3)
+    while not (found := list((stopped_server.folder / "copies").glob("daily-*.zip"))) and time.monotonic() < end:
+        time.sleep(0.1)
+    assert [verify(path).entries for path in found] == ([{STRIP: 7}] if made else [])

@@ -1,6 +1,5 @@
 """An older phone beside a newer PC, and the other way round: nothing is lost, and what to do is said."""
 
-import shutil
 from pathlib import Path
 
 import pytest
@@ -8,7 +7,6 @@ from playwright.sync_api import expect
 
 from cotterbook import VERSION
 from examples import picture
-from running import RunningServer
 from web.hands import PHONE, Hands, by_id, kept_entries
 from web.phone import entry, uuid
 from web.sending import add, entries_in, states, watch_requests
@@ -16,22 +14,6 @@ from web.seven_parts import begin
 
 ROOT = Path(__file__).parents[2]
 NEWER = "0.2.0"
-
-
-@pytest.fixture
-def checkout(tmp_path, monkeypatch):
-    """A copy of the program of which a test may make a newer one."""
-    for name in ("webui", "server"):
-        shutil.copytree(ROOT / name, tmp_path / name, ignore=shutil.ignore_patterns("__pycache__"))
-    monkeypatch.setenv("PYTHONPATH", str(tmp_path / "server"))
-    return tmp_path
-
-
-@pytest.fixture
-def changing_server(checkout):
-    server = RunningServer(checkout / "data").start()
-    yield server
-    server.stop()
 
 
 def release(checkout, server, least):

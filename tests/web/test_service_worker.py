@@ -1,12 +1,9 @@
 """The program starts without a network, and a new version waits until a person lets it in."""
 
 import hashlib
-import shutil
 from pathlib import Path
 
 import pytest
-
-from running import RunningServer
 
 ROOT = Path(__file__).parents[2]
 LISTED = """async () => {
@@ -31,23 +28,6 @@ REGISTER = """async () => {
 STATE = "states.at(-1)"
 # A page of the origin that is not the app, so that only what a test does happens.
 BARE = "/style.css"
-
-
-@pytest.fixture
-def checkout(tmp_path, monkeypatch):
-    """A copy of the program whose pages a test may change."""
-    ignore = shutil.ignore_patterns("__pycache__")
-    shutil.copytree(ROOT / "webui", tmp_path / "webui", ignore=ignore)
-    shutil.copytree(ROOT / "server", tmp_path / "server", ignore=ignore)
-    monkeypatch.setenv("PYTHONPATH", str(tmp_path / "server"))
-    return tmp_path
-
-
-@pytest.fixture
-def changing_server(checkout):
-    server = RunningServer(checkout / "data").start()
-    yield server
-    server.stop()
 
 
 @pytest.fixture
