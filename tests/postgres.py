@@ -7,6 +7,7 @@ import shutil
 import signal
 import subprocess
 import tempfile
+from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
 
@@ -73,10 +74,30 @@ class Postgres:
 
     def kill(self) -> None:
         """End it as a power cut would."""
-        first = int((self._data / "postmaster.pid").read_text().split()[0])
-        os.kill(first, signal.SIGKILL)
+        os.kill(self._first_process(), signal.SIGKILL)
         with contextlib.suppress(AssertionError):
             self.stop("immediate")
+
+    def _first_process(self) -> int:
+        return int((self._data / "postmaster.pid").read_text().split()[0])
+
+    @contextlib.contextmanager
+    def frozen(self) -> Iterator[None]:
+        """Let every one of its processes stand still: the machine takes what is sent, and nobody reads it."""
+        stopped = [self._first_process()]
+        os.kill(stopped[0], signal.SIGSTOP)  # first, so that no more are made
+        try:
+            asked = ["ps", "-A", "-o", "pid=,ppid="]
+            for line in subprocess.run(asked, capture_output=True, text=True, check=True).stdout.splitlines():
+                process, parent = map(int, line.split())
+                if parent == stopped[0]:
+                    os.kill(process, signal.SIGSTOP)
+                    stopped.append(process)
+            yield
+        finally:
+            for process in reversed(stopped):
+                with contextlib.suppress(ProcessLookupError):
+                    os.kill(process, signal.SIGCONT)
 
     def promote(self) -> None:
         """Make a standby a leading server."""

@@ -2,6 +2,8 @@
 
 import contextlib
 import logging
+import socket
+import threading
 from collections.abc import Callable, Iterator
 from typing import Any, NamedTuple
 
@@ -15,8 +17,13 @@ from ...errors import Problem
 CONNECT_SECONDS = 5
 # How long a call waits for a connection: a database that is started again is back within that.
 WAIT_SECONDS = 5
+# How long a connection that the pool held may take to say that it is still there, and one use of it in all. With the
+# wait before them they are less than what a phone waits for an answer (LIMIT_MS in webui/requests.js).
+CHECK_SECONDS = 3
+ANSWER_SECONDS = 20
 CONNECTIONS = 8
 # The network's own tests whether the other end is there; without them a call to a machine that has gone never ends.
+# They know nothing of a database that stands still on a machine that runs on; `_answered_within` is for that.
 ALIVE = {
     "keepalives": 1, "keepalives_idle": 5, "keepalives_interval": 2, "keepalives_count": 3, "tcp_user_timeout": 10_000,
 }
@@ -24,7 +31,7 @@ ALIVE = {
 SETTINGS = """
     SELECT set_config('synchronous_commit', 'on', false)
         WHERE current_setting('synchronous_commit') NOT IN ('on', 'remote_apply');
-    SELECT set_config('statement_timeout', '30s', false), set_config('lock_timeout', '5s', false),
+    SELECT set_config('statement_timeout', '15s', false), set_config('lock_timeout', '5s', false),
         set_config('idle_in_transaction_session_timeout', '30s', false), set_config('client_encoding', 'UTF8', false)
 """
 # The server says why it refuses a connection in words alone, without a code. Where they are in another language the
@@ -74,6 +81,40 @@ def _check_nothing_strayed(given: dict[str, Any]) -> None:
         raise Problem("store_url")
 
 
+@contextlib.contextmanager
+def _answered_within(seconds: float, connection: Connection[TupleRow]) -> Iterator[None]:
+    """Hang up after so many seconds in the body; what it then waits for raises OperationalError.
+
+    It is done at this end: a server whose processes stand still keeps no limit of its own, while its machine goes on
+    to acknowledge all that is sent. The pool throws away a connection that was hung up and makes another.
+    """
+    hung_up = threading.Event()
+    # A duplicate, so that the driver may close its own at any moment and nothing else is hung up in its place.
+    with socket.fromfd(connection.fileno(), socket.AF_INET, socket.SOCK_STREAM) as line:
+        def hang_up() -> None:
+            hung_up.set()
+            with contextlib.suppress(OSError):  # the other end was quicker
+                line.shutdown(socket.SHUT_RDWR)
+
+        timer = threading.Timer(seconds, hang_up)
+        timer.daemon = True
+        timer.start()
+        try:
+            yield
+        except AWAY:
+            if hung_up.is_set():
+                raise psycopg.OperationalError(f"no answer within {seconds} seconds") from None
+            raise
+        finally:
+            timer.cancel()
+            timer.join()
+
+
+def _check(connection: Connection[TupleRow]) -> None:
+    with _answered_within(CHECK_SECONDS, connection):
+        ConnectionPool.check_connection(connection)
+
+
 class Database:
     """Connections of one process to one database, from several threads at once.
 
@@ -86,7 +127,7 @@ class Database:
         self._try()
         self._pool: ConnectionPool[Connection[TupleRow]] = ConnectionPool(
             address.conninfo, kwargs={"autocommit": True}, min_size=1, max_size=CONNECTIONS, timeout=WAIT_SECONDS,
-            reconnect_timeout=2, configure=self._configure, check=ConnectionPool.check_connection, open=True)
+            reconnect_timeout=2, configure=self._configure, check=_check, open=True)
 
     def _try(self) -> None:
         """Connect in this thread, which hears why when it fails; the pool only waits in vain."""
@@ -94,15 +135,16 @@ class Database:
             self._configure(connection)
 
     def _configure(self, connection: Connection[TupleRow]) -> None:
-        connection.execute(SETTINGS.encode())
-        self._prepare(connection)
+        with _answered_within(ANSWER_SECONDS, connection):
+            connection.execute(SETTINGS.encode())
+            self._prepare(connection)
 
     @contextlib.contextmanager
     def connection(self) -> Iterator[Connection[TupleRow]]:
         """A connection that commits each statement by itself, unless a transaction is begun on it."""
         with self._problems():
             try:
-                with self._pool.connection() as connection:
+                with self._pool.connection() as connection, _answered_within(ANSWER_SECONDS, connection):
                     yield connection
             except PoolTimeout:
                 self._try()
