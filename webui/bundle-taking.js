@@ -140,7 +140,7 @@ async function checkPhoto(bundle, sha256) {
   // It is the picture that its name says, and not only what the manifest says of it.
   if (bundle.told[name].sha256 !== sha256) throw new BundleRefused("bundle_damaged", { file: name });
   try {
-    return { bytes, ...await checkPicture(new Blob([bytes], { type: "image/jpeg" })) };
+    return { bytes, ...await checkPicture(bytes) };
   } catch (error) {
     throw error.sentence ? new BundleRefused("bundle_picture", { file: name, what: error.sentence }, error) : error;
   }

@@ -3,13 +3,13 @@
 import { photoAddress } from "./addresses.js";
 import { PhotoRefused } from "./errors.js";
 import * as log from "./log.js";
+import { NO_JPEG, isPlain, plainJpeg } from "./plain-jpeg.js";
 
 export const BYTES_IN = 15_000_000;
 export const BYTES_KEPT = 2_000_000;
 const LONGER_SIDE = 2000;
 const NOT_SMALLER = "The picture could not be made smaller. It was not taken in. Choose another.";
-const NO_JPEG = "The file is no whole JPEG picture.";
-const JPEG_BEGINS = [0xff, 0xd8, 0xff];
+const CARRIES_MORE = "The picture carries more than itself, which can say where and by what it was taken.";
 // A picture of more could fill the memory while it is drawn.
 const PIXELS = 50_000_000;
 const QUALITIES = [0.85, 0.75, 0.6, 0.45];
@@ -28,19 +28,19 @@ export async function shrink(file) {
   const { canvas, blob } = await small(file).catch((error) => {
     throw error instanceof PhotoRefused ? error : new PhotoRefused(NOT_SMALLER, {}, error);
   });
-  const bytes = await blob.arrayBuffer();
+  const bytes = withoutNotes(await blob.arrayBuffer());
   const sha256 = await hash(bytes);
-  await log.addPhoto({ sha256, bytes, type: blob.type, width: canvas.width, height: canvas.height });
+  await log.addPhoto({ sha256, bytes, type: "image/jpeg", width: canvas.width, height: canvas.height });
   return { sha256, bytes: bytes.byteLength, width: canvas.width, height: canvas.height };
 }
 
 /**
- * Whether bytes that came by file are a JPEG picture that this phone can draw.
- * @param {Blob} blob @returns {Promise<{width: number, height: number}>} @throws {PhotoRefused}
+ * Whether bytes that came by file are a JPEG picture that this phone can draw, and nothing else.
+ * @param {Uint8Array} bytes @returns {Promise<{width: number, height: number}>} @throws {PhotoRefused}
  */
-export async function checkPicture(blob) {
-  const beginning = new Uint8Array(await blob.slice(0, JPEG_BEGINS.length).arrayBuffer());
-  if (JPEG_BEGINS.some((byte, place) => beginning[place] !== byte)) throw new PhotoRefused(NO_JPEG);
+export async function checkPicture(bytes) {
+  if (!isPlain(bytes)) throw new PhotoRefused(CARRIES_MORE);
+  const blob = new Blob([bytes], { type: "image/jpeg" });
   const { naturalWidth: width, naturalHeight: height } = await readImage(blob, 0).catch((error) => { throw new PhotoRefused(NO_JPEG, {}, error); });
   if (width * height > PIXELS) throw new PhotoRefused("The picture has more than {limit} pixels.", { limit: PIXELS });
   const drawn = await createImageBitmap(blob, { resizeWidth: 8, resizeHeight: 8 }).catch((error) => { throw new PhotoRefused(NO_JPEG, {}, error); });
@@ -98,6 +98,15 @@ async function scaled(file, image, resizeWidth, resizeHeight) {
 function makeCanvas(width, height) {
   if (globalThis.OffscreenCanvas?.prototype.convertToBlob) return new OffscreenCanvas(width, height);
   return Object.assign(document.createElement("canvas"), { width, height });
+}
+
+/** The browser that wrote the JPEG may have put notes of its own into it. @param {ArrayBuffer} made @returns {ArrayBuffer} */
+function withoutNotes(made) {
+  try {
+    return plainJpeg(new Uint8Array(made)).buffer;
+  } catch (error) {
+    throw new PhotoRefused(NOT_SMALLER, {}, error);
+  }
 }
 
 function jpeg(canvas, quality) {

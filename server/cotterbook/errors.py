@@ -52,6 +52,9 @@ ERRORS = (
     ("photo_too_big", 413, "The picture is larger than {limit} bytes. It stays on this phone; take a smaller one."),
     ("too_many_pixels", 413, "The picture has more than {limit} pixels. It stays on this phone; take a smaller one."),
     ("not_a_picture", 415, "The file is no whole JPEG picture. It was not stored; take the picture again."),
+    ("picture_carries_more", 415,
+     "The picture carries more than itself ({what}), which can say where and by what it was taken. It was not stored,"
+     " and stays on the phone. Take the newest Cotterbook there and add the photo again: it leaves that out."),
     ("hash_differs", 422, "The picture was damaged on its way. It stays on this phone; send it again."),
     ("fault", 500, "Something went wrong on the PC." + KEPT + " What happened is written where the PC's program runs."),
     ("disk_trouble", 500, "The PC could not write to its disk ({what})." + KEPT + " Look at the PC, then send again."),

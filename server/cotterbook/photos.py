@@ -12,12 +12,12 @@ from .bodies import read_body, read_json
 from .core.limits import PHOTO_BYTES_KEPT
 from .devices import HAND, gate
 from .errors import Problem
+from .jpeg import NoJpeg, more_than_the_picture
 from .store import Store
 from .store.photos import is_hash
 
 HASHES_A_REQUEST = 500
 PIXELS = 50_000_000
-JPEG_BEGINS = b"\xff\xd8\xff"
 YEAR_SECONDS = 31_536_000
 
 Image.MAX_IMAGE_PIXELS = PIXELS
@@ -77,9 +77,17 @@ def receive(store: Store, sha256: str, data: bytes) -> None:
 
 
 def check_picture(data: bytes) -> None:
-    """Raise Problem "not_a_picture" or "too_many_pixels" unless the bytes decode as a JPEG picture, to the end."""
-    if not data.startswith(JPEG_BEGINS):
-        raise Problem("not_a_picture")
+    """Raise Problem "not_a_picture", "picture_carries_more" or "too_many_pixels" unless the bytes are a JPEG picture
+    that decodes to its end, and nothing else.
+
+    It is not made anew here: entries name a picture by the hash of the bytes that its phone has.
+    """
+    try:
+        more = more_than_the_picture(data)
+    except NoJpeg:
+        raise Problem("not_a_picture") from None
+    if more:
+        raise Problem("picture_carries_more", what=", ".join(more))
     try:
         with DECODING, Image.open(io.BytesIO(data), formats=("JPEG",)) as image:
             if image.width * image.height > PIXELS:

@@ -10,6 +10,7 @@ from PIL import Image
 from cotterbook.core.limits import PHOTO_BYTES_KEPT
 from disk import full_at
 from examples import picture
+from jpegs import CLEAN, MORE, NONE, large_profile
 
 
 def sha256_of(data):
@@ -93,6 +94,34 @@ def test_what_is_no_whole_picture_is_refused(put, missing, data):
     assert missing([sha256_of(data)]).get_json()["missing"] == [sha256_of(data)]
 
 
+@pytest.mark.parametrize("name", NONE)
+def test_what_does_not_follow_the_syntax_is_refused(put, name):
+    error(put(NONE[name]), 415, "not_a_picture")
+
+
+@pytest.mark.parametrize("name", MORE)
+def test_a_picture_that_carries_more_is_refused_and_the_reason_told(put, missing, name):
+    data, what = MORE[name]
+    text = error(put(data), 415, "picture_carries_more")
+    assert f"({what})" in text and "stays on the phone" in text
+    assert missing([sha256_of(data)]).get_json()["missing"] == [sha256_of(data)]
+
+
+@pytest.mark.parametrize("name", CLEAN)
+def test_a_picture_that_carries_nothing_else_is_kept_as_it_is(client, put, name):
+    assert put(CLEAN[name]).status_code == 200
+    assert client.get(f"/api/photos/{sha256_of(CLEAN[name])}").data == CLEAN[name]
+
+
+@pytest.mark.parametrize("name", CLEAN)
+def test_pillow_sees_nothing_else_in_what_is_kept(name):
+    """Its own list of what applications add, up to the first scan."""
+    with Image.open(io.BytesIO(CLEAN[name])) as image:
+        kinds = {body[:5] for _, body in image.applist}
+        assert kinds <= {b"JFIF\0", b"Adobe", b"ICC_P"} and not image.getexif()
+        assert not {"comment", "exif", "xmp", "photoshop", "mp"} & set(image.info)
+
+
 def test_a_picture_of_another_format_is_refused(put):
     file = io.BytesIO()
     Image.new("L", (4, 4)).save(file, "PNG")
@@ -100,10 +129,11 @@ def test_a_picture_of_another_format_is_refused(put):
 
 
 def test_a_picture_may_have_two_million_bytes_and_no_more(put):
-    data = picture(1)
-    filled = data + b"\0" * (PHOTO_BYTES_KEPT - len(data))
-    assert put(filled).status_code == 200
-    text = error(put(filled + b"\0"), 413, "photo_too_big")
+    # A profile of colours may be as long as it says; each of its parts costs 18 bytes more (ICC.1, Annex B.4).
+    length = PHOTO_BYTES_KEPT - len(jpeg(8, 8)) - 31 * 18
+    filled = jpeg(8, 8, icc_profile=large_profile(length))
+    assert len(filled) == PHOTO_BYTES_KEPT and put(filled).status_code == 200
+    text = error(put(jpeg(8, 8, icc_profile=large_profile(length + 1))), 413, "photo_too_big")
     assert text == "The picture is larger than 2000000 bytes. It stays on this phone; take a smaller one."
 
 
