@@ -57,6 +57,8 @@ ERRORS = (
      " and stays on the phone. Take the newest Cotterbook there and add the photo again: it leaves that out."),
     ("hash_differs", 422, "The picture was damaged on its way. It stays on this phone; send it again."),
     ("fault", 500, "Something went wrong on the PC." + KEPT + " What happened is written where the PC's program runs."),
+    ("pc_trouble", 500,
+     "The PC has trouble with what it keeps." + KEPT + " Tell the owner: the PC's screen says what it is."),
     ("disk_trouble", 500, "The PC could not write to its disk ({what})." + KEPT + " Look at the PC, then send again."),
     ("disk_full", 507, "The PC's disk is full." + KEPT + " Make room on the PC, then send again."),
     ("changed_outside", 500,
@@ -178,6 +180,16 @@ def answer(problem: Problem) -> Response:
     return response
 
 
+def for_whom_asks(problem: Problem) -> Problem:
+    """A fault as the one who asks may hear it: where files and database are is for owners alone."""
+    asks = g.get("device")
+    if not problem.values or asks and asks.may("owner"):
+        return problem
+    told = Problem("pc_trouble")
+    told.status = problem.status
+    return told
+
+
 def init_app(app: Flask) -> None:
     """Answer every refusal, whoever raised it, in the one shape."""
 
@@ -185,6 +197,7 @@ def init_app(app: Flask) -> None:
     def refused(problem: Problem) -> Response:
         if problem.status >= 500:
             app.logger.error("%s", problem)
+            problem = for_whom_asks(problem)
         return answer(problem)
 
     @app.errorhandler(CSRFError)

@@ -8,6 +8,7 @@ import sys
 import threading
 
 import pytest
+from cryptography.hazmat.primitives.kdf.scrypt import Scrypt
 
 from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
 from cotterbook.devices.book import MOST_CODES, MOST_DEVICES
@@ -52,6 +53,29 @@ def test_neither_code_nor_token_is_on_the_disk(book, tmp_path):
     assert token not in everything and code not in everything
     # Names stand in the list alone, not in the record of who was let in.
     assert "A phone" not in (tmp_path / "data" / "audit.jsonl").read_text()
+
+
+def test_a_code_is_kept_as_slow_to_try_as_scrypt_makes_it(book, tmp_path):
+    code = book.make_code(OWNER, NOW)
+    data = json.loads((tmp_path / "data" / "devices.json").read_text())
+    # By the scrypt (RFC 7914) of a general-purpose library.
+    slow = Scrypt(salt=data["salt"].encode(), length=32, n=2**15, r=8, p=1).derive(code.encode())
+    assert list(data["codes"]) == [slow.hex()] and len(data["salt"]) == 32
+    other = DeviceBook(tmp_path / "other")
+    other.make_code(OWNER, NOW)
+    assert json.loads((tmp_path / "other" / "devices.json").read_text())["salt"] != data["salt"]
+
+
+def test_a_list_of_before_codes_were_salted_is_read(book, tmp_path):
+    token, device = book.pair(book.make_code(OWNER, NOW), new_id(), "A phone", NOW)
+    path = tmp_path / "data" / "devices.json"
+    data = json.loads(path.read_text())
+    del data["salt"]
+    path.write_text(json.dumps({**data, "codes": {"0" * 64: {"role": OWNER, "until_ms": NOW + 1}}}))
+    again = DeviceBook(tmp_path / "data")
+    assert again.find(token) == device
+    assert again.pair(again.make_code(HAND, NOW), new_id(), "Another", NOW)
+    assert DeviceBook(tmp_path / "data").find(token) == device
 
 
 def test_a_code_lives_five_minutes(book):
@@ -196,6 +220,20 @@ def test_a_full_disk_pairs_nobody_and_the_code_stays_good(book, monkeypatch):
         patched.setattr(module, "write_whole", full)
         assert code_of(book.pair, code, new_id(), "x", NOW) == "disk_full"
     assert book.devices() == []
+    assert book.pair(code, new_id(), "x", NOW)
+
+
+@pytest.mark.skipif(not os.path.exists("/dev/full"), reason="needs a device that is always full")
+def test_nobody_is_let_in_of_whom_no_record_can_be_kept(book, tmp_path):
+    code = book.make_code(OWNER, NOW)
+    record = tmp_path / "data" / "audit.jsonl"
+    aside = record.rename(tmp_path / "aside")
+    record.symlink_to("/dev/full")
+    assert code_of(book.pair, code, new_id(), "x", NOW) == "disk_full"
+    assert code_of(book.make_code, HAND, NOW) == "disk_full"
+    assert book.devices() == [] == DeviceBook(tmp_path / "data").devices()
+    record.unlink()
+    aside.rename(record)
     assert book.pair(code, new_id(), "x", NOW)
 
 

@@ -1,5 +1,6 @@
 """The gate over HTTP: who gets what without a token, with another's, with a revoked one, and with each role."""
 
+import base64
 import hashlib
 import json
 
@@ -9,6 +10,7 @@ from cotterbook import create_app
 from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
 from cotterbook.devices.gate import OPEN
 from cotterbook.devices.routes import now_ms
+from cotterbook.errors import Problem
 from examples import STRIP, entry, picture
 from running import new_id
 
@@ -230,3 +232,35 @@ def test_over_https_the_cookies_are_bound_to_the_host(app, book):
     [cookie] = [each for each in paired.headers.getlist("Set-Cookie") if "device" in each]
     assert cookie.startswith("__Host-cotterbook-device-8350=")
     assert {"Secure", "HttpOnly", "SameSite=Strict", "Path=/"} <= set(cookie.split("; ")) and "Domain" not in cookie
+
+
+def test_a_fault_tells_where_things_are_to_owners_alone(app, caller, store, data_folder, monkeypatch):
+    owner, hand, stranger = caller(OWNER), caller(HAND), caller()
+    owner.sync(entry(1))
+
+    def broken(*_):
+        raise Problem("disk_trouble", what="/somewhere/inside")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(store, "read", broken)
+        told = owner.sync(), hand.sync()
+    assert [code(each) for each in told] == [(500, "disk_trouble"), (500, "pc_trouble")]
+    assert ["/somewhere/inside" in each.text for each in told] == [True, False]
+    (data_folder / "devices.json").write_text("{")
+    stranger.client.set_cookie(COOKIE, "any", domain="127.0.0.1")
+    for each in (stranger, owner):
+        answer = each.ask("GET", "/api/hello")
+        assert code(answer) == (500, "pc_trouble") and str(data_folder) not in answer.text
+
+
+def test_what_is_signed_is_signed_with_sha_256_and_each_kind_is_taken_for_itself_alone(caller):
+    stranger = caller()
+    session = stranger.client.get_cookie("cotterbook-session-8350", domain="127.0.0.1").value
+    for signed in (session, stranger.headers["X-CSRFToken"]):
+        assert len(base64.urlsafe_b64decode(signed.rpartition(".")[2] + "=")) == 32
+    stranger.headers = {"X-CSRFToken": session}
+    assert code(stranger.pair("12345678")) == (400, "csrf")
+    altered = session[:-20] + ("A" if session[-20] != "A" else "B") + session[-19:]
+    for other in (altered, session + "A", ".".join(session.split(".")[:2]) + ".", "e30.." + session[-43:]):
+        stranger.client.set_cookie("cotterbook-session-8350", other, domain="127.0.0.1")
+        assert code(stranger.pair("12345678")) == (400, "csrf")

@@ -5,6 +5,7 @@ on the same folder (another server, or `cotterbook pair`) reads what the first w
 """
 
 import json
+import secrets
 import threading
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -17,7 +18,7 @@ from ..core.values import is_id
 from ..errors import Problem
 from ..store.disk import disk_problems, write_whole
 from .audit import Audit
-from .records import CODE_LIVES_MS, NAME_LENGTH, ROLES, Code, Device, new_code, new_token, secret_hash
+from .records import CODE_LIVES_MS, NAME_LENGTH, ROLES, Code, Device, code_hash, new_code, new_token, secret_hash
 
 FILE, LOCK, VERSION = "devices.json", "devices.lock", 1
 SEEN_WRITTEN_MS = 60_000
@@ -49,6 +50,8 @@ class DeviceBook:
         self._stamp: tuple[int, int, int] | None = None
         self._devices: dict[str, Device] = {}
         self._codes: dict[str, Code] = {}
+        # With the codes in the file: they live for minutes, and another salt is made with the next file.
+        self._salt = secrets.token_hex(16)
         self._by_token: dict[str, Device] = {}
         self._seen: dict[str, Seen] = {}
         self._seen_written_ms = 0
@@ -98,8 +101,8 @@ class DeviceBook:
             self._codes = {key: each for key, each in self._codes.items() if each.until_ms > now_ms}
             if len(self._codes) >= MOST_CODES:
                 raise Problem("many_codes")
-            self._codes[secret_hash(code)] = Code(role, now_ms + CODE_LIVES_MS)
-        self.audit.write("code_made", now_ms, role=role, by=by)
+            self._codes[code_hash(code, self._salt)] = Code(role, now_ms + CODE_LIVES_MS)
+            self.audit.write("code_made", now_ms, role=role, by=by)
         return code
 
     def pair(self, code: str, device_id: str, name: str, now_ms: int, token: str | None = None) -> tuple[str, Device]:
@@ -113,14 +116,16 @@ class DeviceBook:
         name = checked_name(name)
         made = new_token()
         with self._changing():
-            waiting = self._codes.get(secret_hash(code))
+            kept_as = code_hash(code, self._salt)
+            waiting = self._codes.get(kept_as)
             if waiting is None or waiting.until_ms <= now_ms:
                 raise Problem("wrong_code")
             self._check_room(device_id, token)
-            del self._codes[secret_hash(code)]
+            del self._codes[kept_as]
             device = Device(device_id, name, waiting.role, secret_hash(made), now_ms)
             self._devices[device_id] = device
-        self.audit.write("paired", now_ms, device=device_id, role=device.role)
+            # Before the list is written: nobody is let in of whom no record can be kept, and no token is lost.
+            self.audit.write("paired", now_ms, device=device_id, role=device.role)
         return made, device
 
     def _check_room(self, device_id: str, token: str | None) -> None:
@@ -165,7 +170,7 @@ class DeviceBook:
                 yield
                 self._note_seen()
                 data = {
-                    "format": "cotterbook devices", "version": VERSION,
+                    "format": "cotterbook devices", "version": VERSION, "salt": self._salt,
                     "devices": [each._asdict() for each in self._devices.values()],
                     "codes": {key: each._asdict() for key, each in self._codes.items()},
                 }
@@ -190,17 +195,19 @@ class DeviceBook:
                 return
             stamp = (found.st_ino, found.st_mtime_ns, found.st_size)
             if stamp != self._stamp:
-                self._devices, self._codes = self._parse(self._path.read_bytes())
+                self._devices, self._codes, self._salt = self._parse(self._path.read_bytes())
                 self._by_token = {each.token_sha256: each for each in self._devices.values()}
                 self._stamp = stamp
 
-    def _parse(self, data: bytes) -> tuple[dict[str, Device], dict[str, Code]]:
+    def _parse(self, data: bytes) -> tuple[dict[str, Device], dict[str, Code], str]:
         try:
             kept: dict[str, Any] = json.loads(data)
             if kept["version"] > VERSION:
                 raise Problem("newer_format", file=self._path.name)
             devices = {each["id"]: Device(**each) for each in kept["devices"]}
-            return devices, {key: Code(**each) for key, each in kept["codes"].items()}
+            # A list that was written without a salt holds codes that were kept otherwise: nobody can give those.
+            codes = {key: Code(**each) for key, each in kept["codes"].items()}
+            return devices, codes, str(kept.get("salt", self._salt))
         except (ValueError, KeyError, TypeError, AttributeError):
             raise Problem("devices_damaged", file=str(self._path)) from None
 
