@@ -5,10 +5,11 @@ import math
 from typing import Any
 
 from flask import Flask, Response, request
-from werkzeug.exceptions import RequestEntityTooLarge
+from werkzeug.exceptions import ClientDisconnected, RequestEntityTooLarge
 
 from .core.limits import PHOTO_BYTES_KEPT, REQUEST_BYTES
 from .errors import Problem, answer
+from .settings import BODY_SECONDS
 
 # An entry is flat, and a request wraps it in four levels; the rest is room for kinds of entry to come.
 DEEPEST = 16
@@ -30,7 +31,10 @@ def read_body() -> bytes:
     limit, _ = LIMITS.get(request.endpoint or "", REQUEST)
     if (request.content_length or 0) > limit:
         raise too_big()
-    data = request.get_data(cache=False)
+    try:
+        data = request.get_data(cache=False)
+    except ClientDisconnected:
+        raise Problem("came_too_slowly", seconds=BODY_SECONDS) from None
     if len(data) > limit:
         raise too_big()
     return data

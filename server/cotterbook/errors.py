@@ -30,6 +30,9 @@ ERRORS = (
     ("device_known", 409,
      "This device is on the list already. Let the owner take it off the list, then pair it with a new code."),
     ("too_often", 429, "Too many tries. Wait {minutes} minutes, then try again."),
+    ("too_much_at_once", 429,
+     "More than {limit} requests at once from this device. Nothing of this one was stored. It goes across by itself"
+     " when the others are done."),
     ("many_codes", 429, "Too many codes wait to be used. Wait five minutes."),
     ("many_devices", 409, "There are {limit} devices on the list, and no more can be added."),
     ("bad_name", 422, "A device needs a name of 1 to {limit} letters on one line."),
@@ -55,12 +58,18 @@ ERRORS = (
     ("picture_carries_more", 415,
      "The picture carries more than itself ({what}), which can say where and by what it was taken. It was not stored,"
      " and stays on the phone. Take the newest Cotterbook there and add the photo again: it leaves that out."),
+    ("came_too_slowly", 408,
+     "What was sent did not arrive within {seconds} seconds. Nothing was stored, and everything stays on this phone."
+     " It is sent again by itself; go nearer to the network's antenna."),
     ("hash_differs", 422, "The picture was damaged on its way. It stays on this phone; send it again."),
     ("fault", 500, "Something went wrong on the PC." + KEPT + " What happened is written where the PC's program runs."),
     ("pc_trouble", 500,
      "The PC has trouble with what it keeps." + KEPT + " Tell the owner: the PC's screen says what it is."),
     ("disk_trouble", 500, "The PC could not write to its disk ({what})." + KEPT + " Look at the PC, then send again."),
     ("disk_full", 507, "The PC's disk is full." + KEPT + " Make room on the PC, then send again."),
+    ("disk_for_entries", 507,
+     "The PC's disk is nearly full: what is left is for entries, which still go across. The picture stays on this"
+     " phone. Make room on the PC, then send again."),
     ("changed_outside", 500,
      "The file {file} was changed by another program while Cotterbook had it open." + KEPT
      + " Start Cotterbook on the PC again."),

@@ -15,12 +15,12 @@ from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from flask import Flask
 from granian.constants import Interfaces
 from granian.log import LogLevels
 from granian.server import MPServer
 
 from . import create_app
+from .arriving import Arriving
 from .copies import DailyCopies, finish_restoring
 from .core.words import spoken
 from .devices import DeviceBook, greeting
@@ -30,7 +30,7 @@ from .network.announcing import Announcer
 from .network.loopback_door import open_door
 from .network.shop_network import ShopNetwork
 from .network.way_in import WayIn
-from .settings import BLOCKING_THREADS, HOST, STOP_SECONDS
+from .settings import HOST, STOP_SECONDS
 from .store.opening import check_store, open_store
 
 # Between two looks whether the port answers.
@@ -102,8 +102,8 @@ def make_server(served: Served) -> Server:
         where = {
             "address": EVERYWHERE, "port": network.origin.port, "ssl_cert": network.chain, "ssl_key": network.key}
     return Server(
-        "cotterbook", **where, interface=Interfaces.WSGI, workers=1, blocking_threads=BLOCKING_THREADS,
-        workers_kill_timeout=STOP_SECONDS, log_level=LogLevels.error,
+        "cotterbook", **where, interface=Interfaces.ASGINL, workers=1, workers_kill_timeout=STOP_SECONDS,
+        log_level=LogLevels.error,
     )
 
 
@@ -120,7 +120,7 @@ def watch_certificate(network: ShopNetwork, server: Server, renewed: threading.E
             print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
 
 
-def load(served: Served) -> Flask:
+def load(served: Served) -> Arriving:
     """The application, made in the worker; the store is closed when the worker ends."""
     obey_parent()
     try:
@@ -143,7 +143,7 @@ def load(served: Served) -> Flask:
     if book:
         Finalize(None, lambda: book.write_seen(now_ms()), exitpriority=2)
     threading.Thread(target=announce, args=(served, book), daemon=True).start()
-    return app
+    return Arriving(app.wsgi_app)
 
 
 def open_doors(network: ShopNetwork, port: int) -> None:

@@ -43,6 +43,8 @@ HOST = "127.0.0.1"
 # Names under which a browser may ask; any other is some web site that points its own name at this computer.
 TRUSTED_HOSTS = [HOST, "localhost"]
 BLOCKING_THREADS = 64
+# How long a request may take to arrive. A phone gives up after as long.
+BODY_SECONDS = 30
 # A client that stalls in the middle of a request may not hold up the end of the program for longer.
 STOP_SECONDS = 3
 

@@ -10,7 +10,7 @@ from flask_wtf.csrf import generate_csrf
 from . import VERSION
 from .bodies import read_json
 from .core.entries import check, size_in_bytes
-from .core.limits import ENTRIES_A_REQUEST
+from .core.limits import ENTRIES_A_REQUEST, STRIPS
 from .core.values import is_id
 from .core.words import problem
 from .devices import HAND, LOOKER_ON, Device, DeviceBook, gate
@@ -126,8 +126,9 @@ def receive(store: Store, strip: str, entries: list[Any]) -> list[dict[str, Any]
     The one way in for entries, wherever they come from. What is not refused is on disk.
     """
     refused, right = [], []
+    full = _full(store, strip) if entries else []
     for entry in entries:
-        found = check(entry)
+        found = check(entry) or full
         if not found and entry["strip"] != strip:
             found = [problem("wrong_strip", "strip", "The entry belongs to another strip-down.")]
         if found:
@@ -136,6 +137,15 @@ def receive(store: Store, strip: str, entries: list[Any]) -> list[dict[str, Any]
         else:
             right.append(entry)
     return refused + store.append(strip, right).refused
+
+
+def _full(store: Store, strip: str) -> list[dict[str, Any]]:
+    """The problem of one strip-down more than the PC takes, if it is one."""
+    held = store.strips()
+    if strip in held or len(held) < STRIPS:
+        return []
+    text = "The PC holds {limit} strip-downs, and takes no new one."
+    return [problem("too_many_strips", "strip", text, limit=STRIPS)]
 
 
 def collect(

@@ -3,13 +3,15 @@
 import hashlib
 import io
 import json
+import shutil
 
 import pytest
 from PIL import Image
 
 from cotterbook.core.limits import PHOTO_BYTES_KEPT
+from cotterbook.store import photos
 from disk import full_at
-from examples import picture
+from examples import STRIP, entry, picture
 from jpegs import CLEAN, MORE, NONE, large_profile
 
 
@@ -169,6 +171,17 @@ def test_without_a_token_no_picture_is_taken(client, put, token):
     token.clear()
     error(put(data), 400, "csrf")
     assert client.get(f"/api/photos/{sha256_of(data)}").status_code == 404
+
+
+def test_pictures_stop_before_entries_when_the_disk_fills(client, token, put, data_folder, monkeypatch):
+    data = picture(1)
+    with monkeypatch.context() as patched:
+        patched.setattr(photos, "LEFT_FOR_ENTRIES_BYTES", shutil.disk_usage(data_folder).free + 1_000_000_000)
+        assert "what is left is for entries" in error(put(data), 507, "disk_for_entries")
+        assert list((data_folder / "photos").iterdir()) == []
+        body = {"version": "0.1.0", "device": entry(1)["by"], "strips": {STRIP: {"cursor": 0, "entries": [entry(1)]}}}
+        assert client.post("/api/sync", json=body, headers=token).get_json()["strips"][STRIP]["refused"] == []
+    assert put(data).status_code == 200
 
 
 def test_a_full_disk_keeps_no_half_picture(client, put, data_folder):

@@ -5,11 +5,13 @@ import json
 
 import pytest
 
+from cotterbook import sync
 from cotterbook.core.limits import ENTRY_BYTES, TEXT_CHARACTERS
 from cotterbook.store import TinyStore
 from cotterbook.sync import ANSWER_BYTES
 from disk import full_at
 from examples import AT_MS, DEVICE, OTHER_STRIP, STRIP, entry, identifier
+from running import new_id
 
 
 class Phone:
@@ -232,6 +234,15 @@ def test_a_request_that_does_not_say_its_size_is_stopped_too(phone, size):
         "/api/sync", input_stream=io.BytesIO(b" " * size), headers={"X-CSRFToken": phone.token},
         environ_overrides={"wsgi.input_terminated": True})
     assert "More than 1000000 bytes" in error(response, 413, "request_too_big")
+
+
+def test_one_strip_down_more_than_the_pc_takes_is_refused_and_those_there_go_on(phone, monkeypatch):
+    monkeypatch.setattr(sync, "STRIPS", 2)
+    others = [new_id() for _ in range(2)]
+    assert phone.refusals([entry(1)]) == phone.refusals([entry(2, others[0])], others[0]) == []
+    [refused] = phone.refusals([entry(3, others[1])], others[1])
+    assert (refused["code"], refused["id"]) == ("too_many_strips", entry(3)["id"])
+    assert phone.refusals([entry(4)]) == phone.refusals([entry(5, others[0])], others[0]) == []
 
 
 def test_a_full_strip_down_says_so(data_folder):

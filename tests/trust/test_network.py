@@ -1,5 +1,6 @@
 """What stands beside the pages on the network: the name, the door for this computer, the owner's own certificate."""
 
+import contextlib
 import socket
 import ssl
 import subprocess
@@ -17,12 +18,13 @@ from cotterbook import create_app
 from cotterbook.devices import DeviceBook
 from cotterbook.errors import Problem
 from cotterbook.network.announcing import Announcer
+from cotterbook.network.loopback_door import open_door
 from cotterbook.network.shop_network import Wanted, join
 from cotterbook.trust import Origin, certificates
 from cotterbook.trust.authority import Authority
 from running import RunningServer, free_port
 
-HOST = "cotterbook-ab12.local"
+HOST, LOOPBACK = "cotterbook-ab12.local", "127.0.0.1"
 NOW = certificates.now_utc()
 PLAIN = Wanted(None, None, 8352, False, None, None)
 
@@ -227,3 +229,54 @@ def test_the_door_for_this_computer_passes_many_at_once(tmp_path):
         assert len(came) == 12 and len(set(came)) == 1 and len(came[0]) > 300_000
     finally:
         server.stop()
+
+
+@pytest.mark.parametrize("there", ["the same", "another leaf", "another shop"])
+def test_the_door_passes_nothing_to_what_does_not_hold_this_very_certificate(tmp_path, there):
+    """Whoever took the pages' port hears no byte of the browser's, with a certificate of the same authority or not."""
+    authority = Authority(tmp_path / "trust", HOST)
+    other = authority if there != "another shop" else Authority(tmp_path / "other", HOST)
+    authority.renew(())
+    other.renew(())
+    chain, key = tmp_path / "chain.pem", other.key_path
+    chain.write_bytes(authority.chain_path.read_bytes())
+    if there == "another leaf":
+        made = certificates.new_key()
+        signing = load_pem_private_key((tmp_path / "trust" / "intermediate_key.pem").read_bytes(), None)
+        leaf = certificates.make_leaf([HOST], made, authority.intermediate, signing, NOW)
+        authority.chain_path.write_bytes(
+            leaf.public_bytes(Encoding.PEM) + authority.intermediate.public_bytes(Encoding.PEM))
+        key = tmp_path / "made.pem"
+        key.write_bytes(pem(made))
+    context = ssl.SSLContext(ssl.PROTOCOL_TLS_SERVER)
+    context.load_cert_chain(other.chain_path, key)
+    heard = []
+    with socket.create_server((LOOPBACK, 0)) as behind:
+
+        def hear():
+            plain, _ = behind.accept()
+            try:
+                with context.wrap_socket(plain, server_side=True) as secure:
+                    heard.append(secure.recv(100))
+                    secure.sendall(b"answered")
+            except OSError:
+                heard.append(b"")
+
+        listening = threading.Thread(target=hear)
+        listening.start()
+        door = free_port()
+        open_door(door, behind.getsockname()[1], chain)
+        end = time.monotonic() + 30
+        while True:
+            try:
+                browser = socket.create_connection((LOOPBACK, door), timeout=30)
+                break
+            except ConnectionRefusedError:
+                assert time.monotonic() < end
+        came = b""
+        # A door that shuts while something is still to be passed on resets the connection.
+        with browser, contextlib.suppress(ConnectionError):
+            browser.sendall(b"a secret")
+            came = browser.recv(100)
+        listening.join()
+    assert (heard, came) == (([b"a secret"], b"answered") if there == "the same" else ([b""], b""))

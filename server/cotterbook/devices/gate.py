@@ -20,10 +20,18 @@ def init_app(app: Flask, book: DeviceBook | None, attempts: Attempts) -> None:
     @app.before_request
     def at_the_gate() -> None:
         g.device = ANYBODY if book is None else _recognised(book)
-        if request.endpoint in OPEN or g.device and g.device.may(LOOKER_ON):
-            return
-        attempts.unknown(request.remote_addr or "")
-        raise Problem("revoked" if g.device else "not_paired")
+        if request.endpoint not in OPEN and not (g.device and g.device.may(LOOKER_ON)):
+            attempts.unknown(request.remote_addr or "")
+            raise Problem("revoked" if g.device else "not_paired")
+        if request.method not in ("GET", "HEAD", "OPTIONS"):
+            sends = g.device.id if g.device else request.remote_addr or ""
+            attempts.begin_sending(sends)
+            g.sends = sends
+
+    @app.teardown_request
+    def answered(_: BaseException | None) -> None:
+        if sends := g.pop("sends", None):
+            attempts.end_sending(sends)
 
 
 def _recognised(book: DeviceBook) -> Device | None:

@@ -1,10 +1,15 @@
 """Pictures as files, each under the SHA-256 of its bytes."""
 
+import shutil
 from collections.abc import Iterable
 from pathlib import Path
 
 from ..core.values import HEXADECIMAL
+from ..errors import Problem
 from .disk import clear_temporary, disk_problems, write_whole
+
+# Pictures stop here, so that entries still have room.
+LEFT_FOR_ENTRIES_BYTES = 200_000_000
 
 
 def is_hash(value: object) -> bool:
@@ -49,10 +54,12 @@ class PhotoFolder:
         return [sha256 for sha256 in hashes if not picture_path(self._folder, sha256).exists()]
 
     def put(self, sha256: str, data: bytes) -> None:
-        """Keep the bytes; they are on disk when this returns."""
+        """Keep the bytes; they are on disk when this returns. Raises Problem "disk_for_entries" or a disk's."""
         path = picture_path(self._folder, sha256)
         if not path.exists():
             with disk_problems():
+                if shutil.disk_usage(self._folder).free - len(data) < LEFT_FOR_ENTRIES_BYTES:
+                    raise Problem("disk_for_entries")
                 write_whole(path, data)
 
     def get(self, sha256: str) -> bytes | None:

@@ -1,0 +1,57 @@
+"""Requests on their way in: whoever sends slowly, or stops in the middle, holds a thread for a while and no longer.
+
+The server underneath waits for a body as long as the other end keeps the connection, which for a phone that has left
+the network is for ever. So it hands requests over piece by piece, and each must be here in time.
+"""
+
+import asyncio
+import sys
+from collections.abc import Awaitable, Callable, Iterable
+from typing import Any, cast
+from wsgiref.types import StartResponse, WSGIApplication
+
+from a2wsgi import WSGIMiddleware
+
+from .settings import BLOCKING_THREADS, BODY_SECONDS
+
+Receive = Callable[[], Awaitable[Any]]
+
+
+class Arriving:
+    """The application for granian, by ASGI; inside it is WSGI, in threads."""
+
+    def __init__(self, app: WSGIApplication) -> None:
+        def inside(environ: dict[str, Any], start_response: StartResponse) -> Iterable[bytes]:
+            # The body ends where it ends, also without a Content-Length; faults go where the terminal's words go.
+            return app({**environ, "wsgi.input_terminated": True, "wsgi.errors": sys.stderr}, start_response)
+
+        # Its types are its own, and say the same as the standard library's.
+        self._inside = WSGIMiddleware(cast(Any, inside), workers=BLOCKING_THREADS)
+
+    async def __call__(self, scope: Any, receive: Receive, send: Any) -> None:
+        """Pass one request on."""
+        scope = {**scope, "headers": one_cookie_header(scope["headers"])}
+        await self._inside(scope, in_time(receive, BODY_SECONDS), send)
+
+
+def in_time(receive: Receive, seconds: float) -> Receive:
+    """The same pieces, with TimeoutError for the one that is not there so long after the request began."""
+    end = asyncio.get_running_loop().time() + seconds
+
+    async def receive_in_time() -> Any:
+        async with asyncio.timeout_at(end):
+            return await receive()
+
+    return receive_in_time
+
+
+def one_cookie_header(headers: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:
+    """Headers with the cookies in one: HTTP/2 lets a browser send each by itself (RFC 9113, 8.2.3).
+
+    >>> one_cookie_header([(b"cookie", b"a=1"), (b"host", b"x"), (b"cookie", b"b=2")])
+    [(b'host', b'x'), (b'cookie', b'a=1; b=2')]
+    """
+    given = list(headers)
+    cookies = [value for name, value in given if name == b"cookie"]
+    others = [(name, value) for name, value in given if name != b"cookie"]
+    return [*others, (b"cookie", b"; ".join(cookies))] if cookies else others
