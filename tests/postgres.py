@@ -41,6 +41,17 @@ class Postgres:
             settings.write(f"port = {self.port}\nlisten_addresses = '127.0.0.1'\nfsync = on\n"
                            f"unix_socket_directories = '{self._folder}'\n")
 
+    def use_tls(self, chain: bytes, key: bytes) -> None:
+        """Before `start`: let it show this certificate, as PEM."""
+        for name, content in (("server.crt", chain), ("server.key", key)):
+            path = self._data / name
+            path.write_bytes(content)
+            path.chmod(0o600)
+            if self._as_root():
+                shutil.chown(path, "postgres", "postgres")
+        with (self._data / "postgresql.conf").open("a") as settings:
+            settings.write("ssl = on\n")
+
     def _begin(self) -> None:
         word = self._folder / "password"
         word.write_text(self.password)

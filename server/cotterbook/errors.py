@@ -113,6 +113,12 @@ ERRORS = (
     ("database_password", 503,
      "PostgreSQL does not let us in: {database} ({what}). Nothing was lost. Check the user in --store and the password,"
      " in the variable PGPASSWORD or the file .pgpass."),
+    ("database_unproven", 503,
+     "PostgreSQL does not prove over the network that it is the shop's own: {database} ({what}). Neither the password"
+     " nor anything of the shop was sent to it, and what was not acknowledged stays on the phones. See that PostgreSQL"
+     " has ssl = on and a certificate for the name in --store, and put ?sslrootcert=FILE behind that address, with the"
+     " root certificate in FILE. On a network that you trust, ?sslmode=require will do: it keeps what is sent from"
+     " readers, but does not check who answers."),
     ("database_missing", 503,
      "PostgreSQL has no such database: {database} ({what}). Nothing was lost. Make it with createdb, or correct"
      " --store."),

@@ -9,7 +9,7 @@ import psycopg
 import pytest
 
 from cotterbook.errors import Problem
-from cotterbook.store.postgres import PostgresStore, connecting
+from cotterbook.store.postgres import PostgresStore, address, connecting
 from examples import STRIP, entry, identifier
 from postgres import Postgres
 
@@ -43,7 +43,7 @@ def store(own, monkeypatch):
     monkeypatch.setattr(connecting, "ANSWER_SECONDS", 2)
     monkeypatch.setattr(connecting, "CHECK_SECONDS", 1)
     monkeypatch.setattr(connecting, "WAIT_SECONDS", 2)
-    monkeypatch.setattr(connecting, "CONNECT_SECONDS", 2)
+    monkeypatch.setattr(address, "CONNECT_SECONDS", 2)
     with contextlib.closing(PostgresStore(own.database())) as store:
         yield store
 

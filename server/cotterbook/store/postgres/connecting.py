@@ -4,17 +4,16 @@ import contextlib
 import logging
 import socket
 import threading
-from collections.abc import Callable, Iterator
-from typing import Any, NamedTuple
+from collections.abc import Callable, Iterator, Sequence
 
 import psycopg
-from psycopg import Connection, conninfo, errors
+from psycopg import Connection, errors
 from psycopg.rows import TupleRow
 from psycopg_pool import ConnectionPool, PoolTimeout
 
 from ...errors import Problem
+from .address import Address
 
-CONNECT_SECONDS = 5
 # How long a call waits for a connection: a database that is started again is back within that.
 WAIT_SECONDS = 5
 # How long a connection that the pool held may take to say that it is still there, and one use of it in all. With the
@@ -22,11 +21,6 @@ WAIT_SECONDS = 5
 CHECK_SECONDS = 3
 ANSWER_SECONDS = 20
 CONNECTIONS = 8
-# The network's own tests whether the other end is there; without them a call to a machine that has gone never ends.
-# They know nothing of a database that stands still on a machine that runs on; `_answered_within` is for that.
-ALIVE = {
-    "keepalives": 1, "keepalives_idle": 5, "keepalives_interval": 2, "keepalives_count": 3, "tcp_user_timeout": 10_000,
-}
 # What holds for each connection. Durability may be asked for above "on" (a standby that has applied it), never below.
 SETTINGS = """
     SELECT set_config('synchronous_commit', 'on', false)
@@ -34,9 +28,16 @@ SETTINGS = """
     SELECT set_config('statement_timeout', '15s', false), set_config('lock_timeout', '5s', false),
         set_config('idle_in_transaction_session_timeout', '30s', false), set_config('client_encoding', 'UTF8', false)
 """
-# The server says why it refuses a connection in words alone, without a code. Where they are in another language the
-# general sentence is said, with the server's own words in it.
+# Why there is no connection is said in words alone, without a code. Where they are in another language the general
+# sentence is said, with those words in it.
 REFUSALS = (
+    ("server does not support SSL", "database_unproven"),
+    ("unexpected eof", "database_away"),
+    ("SSL error", "database_unproven"),
+    ("does not match host name", "database_unproven"),
+    ("server's host name from server certificate", "database_unproven"),
+    ("host name must be specified for a verified", "database_unproven"),
+    ("root certificate", "database_unproven"),
     ("password", "database_password"),
     ("no pg_hba.conf entry", "database_password"),
     ('role "', "database_password"),
@@ -49,36 +50,6 @@ AWAY = (psycopg.OperationalError, psycopg.InterfaceError)
 
 # It writes a line for each attempt to connect again; the calls that failed for it say so themselves.
 logging.getLogger("psycopg.pool").setLevel(logging.CRITICAL)
-
-
-class Address(NamedTuple):
-    """A database's address as the driver takes it, as people may read it, and the password that nobody may read."""
-
-    conninfo: str
-    shown: str
-    password: str | None
-
-
-def address_of(url: str) -> Address:
-    """Take a URL apart. Raises Problem "store_url"; no word of it says what the URL held."""
-    try:
-        given = {name: value for name, value in conninfo.conninfo_to_dict(url).items() if value is not None}
-    except psycopg.ProgrammingError:
-        raise Problem("store_url") from None
-    _check_nothing_strayed(given)
-    host = given.get("host") or given.get("hostaddr") or "this computer"
-    name = given.get("dbname") or given.get("user") or "its default"
-    shown = f"database {name} at {host}" + (f":{given['port']}" if given.get("port") else "")
-    parameters = {"connect_timeout": CONNECT_SECONDS, "application_name": "cotterbook", **ALIVE, **given}
-    password = given.get("password")
-    return Address(conninfo.make_conninfo("", **parameters), shown, None if password is None else str(password))
-
-
-def _check_nothing_strayed(given: dict[str, Any]) -> None:
-    """A password with an @ or / in it, written as it is, makes its rest part of the host, port or database's name."""
-    named = [str(given.get(name) or "") for name in ("host", "hostaddr", "dbname")]
-    if any("@" in each for each in named) or not str(given.get("port") or "0").replace(",", "").isdecimal():
-        raise Problem("store_url")
 
 
 @contextlib.contextmanager
@@ -131,7 +102,9 @@ class Database:
 
     def _try(self) -> None:
         """Connect in this thread, which hears why when it fails; the pool only waits in vain."""
-        with self._problems(), psycopg.connect(self._address.conninfo, autocommit=True) as connection:
+        with self._problems(REFUSALS):
+            connection = psycopg.connect(self._address.conninfo, autocommit=True)
+        with self._problems(), connection:
             self._configure(connection)
 
     def _configure(self, connection: Connection[TupleRow]) -> None:
@@ -151,14 +124,14 @@ class Database:
                 raise
 
     @contextlib.contextmanager
-    def _problems(self) -> Iterator[None]:
-        """Turn the driver's errors into problems, without the password."""
+    def _problems(self, refusals: Sequence[tuple[str, str]] = ()) -> Iterator[None]:
+        """Turn the driver's errors into problems, without the password; `refusals` are told by their words."""
         try:
             yield
         except psycopg.Error as error:
-            raise self._problem(error) from None
+            raise self._problem(error, refusals) from None
 
-    def _problem(self, error: psycopg.Error) -> Problem:
+    def _problem(self, error: psycopg.Error, refusals: Sequence[tuple[str, str]]) -> Problem:
         what = " ".join(str(error).split())
         if self._address.password:
             what = what.replace(self._address.password, "***")
@@ -170,8 +143,7 @@ class Database:
         if isinstance(error, READ_ONLY):
             return Problem("database_read_only", database=place)
         if isinstance(error, AWAY) or error.sqlstate is None:
-            while_connecting = error.sqlstate is None
-            code = next((code for words, code in REFUSALS if while_connecting and words in what), "database_away")
+            code = next((code for words, code in refusals if words in what), "database_away")
             return Problem(code, database=place, what=what)
         return Problem("database_trouble", database=place, what=what)
 

@@ -16,7 +16,8 @@ from ..contract import Appended, Entry, Page
 from ..paging import page_of
 from ..photos import is_hash
 from ..sorting import Held, sort_out
-from .connecting import Database, address_of
+from .address import address_of
+from .connecting import Database
 from .schema import migrate, settled_identity
 
 OLDEST_SERVER = 13
