@@ -1,0 +1,96 @@
+"""A PC that has run out of file handles, and a data folder that may no longer be written: what a phone hears of it."""
+
+import contextlib
+import hashlib
+import socket
+import sys
+
+import pytest
+
+from examples import STRIP, entry, picture
+from running import HttpClient, new_id
+
+# The program keeps about thirty open; the rest go to whoever connects.
+HANDLES = 80
+FEW_HANDLES = f"""
+import resource, sys
+resource.setrlimit(resource.RLIMIT_NOFILE, ({HANDLES}, {HANDLES}))
+from cotterbook import cli
+sys.exit(cli.main(sys.argv[1:]))
+"""
+# No mode of a file holds an administrator back, until this right is given up for good (prctl(2), capabilities(7)).
+HELD_BACK = """
+import ctypes, os, sys
+PR_CAPBSET_DROP, CAP_DAC_OVERRIDE = 24, 1
+if os.geteuid() == 0 and ctypes.CDLL(None, use_errno=True).prctl(PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, 0, 0, 0):
+    sys.exit(os.strerror(ctypes.get_errno()))
+os.execv(sys.executable, [sys.executable, "-m", "cotterbook.cli", *sys.argv[1:]])
+"""
+
+
+@contextlib.contextmanager
+def phone_of(server):
+    phone = HttpClient(server.port)
+    try:
+        phone.hello()
+        yield phone
+    finally:
+        phone.close()
+
+
+def send(phone, strip, *entries):
+    """The status, and the answer for this strip-down or the error's code."""
+    strips = {strip: {"cursor": 0, "entries": list(entries)}}
+    status, said = phone.ask_json("/api/sync", {"version": "0.1.0", "device": new_id(), "strips": strips})
+    return status, said["strips"].get(strip) if status == 200 else said["error"]["code"]
+
+
+def ids(phone, strip):
+    status, said = send(phone, strip)
+    assert status == 200
+    return [each["id"] for each in said["entries"]] if said else []
+
+
+def test_handles_that_are_gone_lose_nothing_and_it_serves_again_when_they_are_back(stopped_server):
+    server = stopped_server
+    server.program = ["-c", FEW_HANDLES]
+    server.start()
+    strips = [new_id() for _ in range(10)]
+    with phone_of(server) as phone, contextlib.ExitStack() as taken:
+        assert send(phone, STRIP, entry(0))[0] == 200
+        for _ in range(HANDLES):
+            taken.enter_context(socket.create_connection(("127.0.0.1", server.port), timeout=30))
+        # Each is the first of its strip-down, so that a new file must be opened.
+        refused = [send(phone, strip, entry(number, strip)) for number, strip in enumerate(strips, 1)]
+        assert set(refused) == {(500, "disk_trouble")}
+        taken.close()
+        with phone_of(server) as late:
+            assert ids(late, STRIP) == [entry(0)["id"]]
+            for number, strip in enumerate(strips, 1):
+                assert ids(late, strip) == []
+                assert send(late, strip, entry(number, strip))[0] == 200
+                assert ids(late, strip) == [entry(number, strip)["id"]]
+    assert server.stop() == 0
+
+
+def modes(folder, of_folders, of_files):
+    for path in [folder, *folder.rglob("*")]:
+        path.chmod(of_folders if path.is_dir() else of_files)
+
+
+@pytest.mark.skipif(not sys.platform.startswith("linux"), reason="holds an administrator back as Linux does")
+def test_a_folder_that_may_no_longer_be_written_acknowledges_nothing_and_is_still_read(stopped_server):
+    server = stopped_server
+    server.program = ["-c", HELD_BACK]
+    server.start()
+    data, other = picture(1), new_id()
+    address = f"/api/photos/{hashlib.sha256(data).hexdigest()}"
+    with phone_of(server) as phone:
+        assert send(phone, STRIP, entry(0))[0] == 200
+        modes(server.folder, 0o500, 0o400)
+        assert send(phone, other, entry(1, other)) == (500, "disk_trouble")
+        assert phone.ask("PUT", address, data, {"Content-Type": "image/jpeg"})[0] == 500
+        assert ids(phone, STRIP) == [entry(0)["id"]] and ids(phone, other) == []
+        modes(server.folder, 0o700, 0o600)
+        assert send(phone, other, entry(1, other))[0] == 200
+        assert phone.ask("PUT", address, data, {"Content-Type": "image/jpeg"})[0] == 200
