@@ -2,14 +2,19 @@
 
 import contextlib
 import hashlib
+import http.client
 import json
+import re
+import socket
+import ssl
 import threading
+import urllib.request
 
 import pytest
 
 from examples import OTHER_STRIP, STRIP, entry, identifier, picture
 from postgres import Postgres
-from running import HttpClient, RunningServer
+from running import HttpClient, RunningServer, free_port, new_id
 
 STRIPS = (STRIP, OTHER_STRIP)
 ENTRIES_A_PHONE = 150
@@ -175,3 +180,86 @@ def test_the_password_comes_from_the_environment_and_is_in_no_answer(postgres, m
     with contextlib.closing(HttpClient(server.port)) as client:
         answers = [client.hello(), client.ask_json("/api/sync", {})]
         assert postgres.password not in json.dumps(answers)
+
+
+class Line(http.client.HTTPSConnection):
+    """HTTPS to a name that the shop's network would lead to this computer."""
+
+    def connect(self):
+        """Its certificate is held to that name."""
+        plain = socket.create_connection(("127.0.0.1", self.port), timeout=30)
+        self.sock = self._context.wrap_socket(plain, server_hostname=self.host)
+
+
+class OnTheNetwork:
+    """`serve --lan` with ports of its own, and a phone that takes its certificate and is paired there by a code."""
+
+    def __init__(self, folder, host, url):
+        self.host, self.lan_port, self.trust_port = host, free_port(), free_port()
+        self.server = RunningServer(folder, store=url, paired=False, options=(
+            "--lan", "--host", host, "--lan-port", str(self.lan_port), "--trust-port", str(self.trust_port)))
+
+    def phone(self, number):
+        with urllib.request.urlopen(f"http://127.0.0.1:{self.trust_port}/cotterbook.crt", timeout=30) as answer:
+            context = ssl.create_default_context(cadata=answer.read())
+        phone = HttpClient(self.server.port, cookie={})
+        phone.connection = Line(self.host, self.lan_port, context=context)
+        phone.headers["Referer"] = f"https://{self.host}:{self.lan_port}/"
+        phone.hello()
+        asked = {"code": self.server.code("hand"), "device": new_id(), "name": f"Phone {number}"}
+        status, headers, body = phone.ask(
+            "POST", "/api/pairing", json.dumps(asked).encode(), {"Content-Type": "application/json"})
+        assert status == 200, body
+        phone.device = re.findall(r"[\w-]*cotterbook-device[^;]*", headers["set-cookie"])
+        phone.headers["Cookie"] += "; " + phone.device[0]
+        return phone
+
+
+def test_two_on_the_network_with_folders_of_their_own_serve_one_database(postgres, tmp_path):
+    url = postgres.database()
+    shops = [OnTheNetwork(tmp_path / name, f"{name}.local", url) for name in ("front", "back")]
+    try:
+        for shop in shops:
+            shop.server.start()
+        phones = [shop.phone(number) for number, shop in enumerate(shops)]
+        assert len({json.loads(phone.ask("GET", "/api/hello")[2])["store"] for phone in phones}) == 1
+        sent = [entry(1), entry(2)]
+        for number, phone in enumerate(phones):
+            status, answer = phone.ask_json("/api/sync", {
+                "version": "0.1.0", "now": 0, "device": identifier(number),
+                "strips": {STRIP: {"cursor": 0, "entries": [sent[number]]}}})
+            assert (status, answer["strips"][STRIP]["refused"]) == (200, [])
+        for phone in phones:
+            _, answer = phone.ask_json("/api/sync", {"version": "0.1.0", "now": 0, "device": identifier(9),
+                                                     "strips": {STRIP: {"cursor": 0, "entries": []}}})
+            assert answer["strips"][STRIP]["entries"] == sent
+        # Each has its own list, certificate and address: who was let in at one is nobody at the other.
+        name, _, token = phones[0].device[0].partition("=")
+        elsewhere = HttpClient(shops[1].server.port, cookie={
+            "name": name.replace(str(shops[0].lan_port), str(shops[1].lan_port)), "value": token})
+        elsewhere.connection = Line(shops[1].host, shops[1].lan_port, context=phones[1].connection._context)
+        assert elsewhere.ask("GET", "/api/photos/" + "0" * 64)[0] == 401
+        wrong = Line(shops[1].host, shops[1].lan_port, context=phones[0].connection._context)
+        with pytest.raises(ssl.SSLCertVerificationError):
+            wrong.request("GET", "/api/hello")
+        for each in (*phones, elsewhere):
+            each.close()
+    finally:
+        codes = [shop.server.stop() for shop in shops]
+    assert codes == [0, 0]
+
+
+def test_a_second_on_the_network_with_the_same_folder_is_refused_with_its_reason(postgres, tmp_path):
+    """What a phone keeps belongs to one address, which is chosen once for a folder."""
+    url = postgres.database()
+    first = OnTheNetwork(tmp_path / "data", "front.local", url)
+    second = OnTheNetwork(tmp_path / "data", "front.local", url)
+    try:
+        first.server.start()
+        with pytest.raises(AssertionError, match=f"Phones know this shop as https://front.local:{first.lan_port}"):
+            second.server.start()
+        assert second.server.wait() == 1
+        with contextlib.closing(first.phone(1)) as phone:
+            assert phone.ask("GET", "/api/photos/" + "0" * 64)[0] == 404
+    finally:
+        assert first.server.stop() == 0
