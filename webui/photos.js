@@ -3,7 +3,7 @@
 import { photoAddress } from "./addresses.js";
 import { PhotoRefused } from "./errors.js";
 import * as log from "./log.js";
-import { NO_JPEG, isPlain, plainJpeg } from "./plain-jpeg.js";
+import { NO_JPEG, frameSize, isPlain, plainJpeg } from "./plain-jpeg.js";
 
 export const BYTES_IN = 15_000_000;
 export const BYTES_KEPT = 2_000_000;
@@ -12,6 +12,7 @@ const NOT_SMALLER = "The picture could not be made smaller. It was not taken in.
 const CARRIES_MORE = "The picture carries more than itself, which can say where and by what it was taken.";
 // A picture of more could fill the memory while it is drawn.
 const PIXELS = 50_000_000;
+const USED_FOR_MS = 60_000;
 const QUALITIES = [0.85, 0.75, 0.6, 0.45];
 
 /**
@@ -41,7 +42,8 @@ export async function shrink(file) {
 export async function checkPicture(bytes) {
   if (!isPlain(bytes)) throw new PhotoRefused(CARRIES_MORE);
   const blob = new Blob([bytes], { type: "image/jpeg" });
-  const { naturalWidth: width, naturalHeight: height } = await readImage(blob, 0).catch((error) => { throw new PhotoRefused(NO_JPEG, {}, error); });
+  // As the picture says of itself: a browser keeps what image elements have loaded, of many pictures one beside the other.
+  const { width, height } = frameSize(bytes);
   if (width * height > PIXELS) throw new PhotoRefused("The picture has more than {limit} pixels.", { limit: PIXELS });
   const drawn = await createImageBitmap(blob, { resizeWidth: 8, resizeHeight: 8 }).catch((error) => { throw new PhotoRefused(NO_JPEG, {}, error); });
   drawn.close();
@@ -60,14 +62,14 @@ async function small(file) {
 }
 
 // An image element tells the size as it is shown, turned upright, without decoding it all.
-function readImage(file, usedForMs = 60_000) {
+function readImage(file) {
   const address = URL.createObjectURL(file);
   const image = new Image();
   return new Promise((resolve, reject) => {
     image.onload = () => resolve(image);
     image.onerror = () => reject(new PhotoRefused("This file is no picture that this phone can read. It was not taken in. Choose another."));
     image.src = address;
-  }).finally(() => setTimeout(() => URL.revokeObjectURL(address), usedForMs));
+  }).finally(() => setTimeout(() => URL.revokeObjectURL(address), USED_FOR_MS));
 }
 
 async function draw(file, image, longerSide) {

@@ -77,6 +77,19 @@ function profileParts(bytes) {
   return parts;
 }
 
+/**
+ * The size of a picture in pixels, as its frame says (B.2.2).
+ * @param {Uint8Array} bytes @returns {{width: number, height: number}} @throws {PhotoRefused}
+ */
+export function frameSize(bytes) {
+  for (const { marker, body } of segments(bytes)) {
+    if (!FRAMES.includes(marker)) continue;
+    if (body.length < 6) throw no("a frame cut short");
+    return { width: (body[3] << 8) | body[4], height: (body[1] << 8) | body[2] };
+  }
+  throw no("no frame");
+}
+
 /** Whether these are all parts of one profile, in order, and as long as it says. @param {Uint8Array[]} parts */
 function isProfile(parts) {
   const at = ICC.length;
