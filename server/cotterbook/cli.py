@@ -14,10 +14,12 @@ from .devices.greeting import invitation
 from .devices.records import CODE_LIVES_MS, ROLES
 from .devices.routes import now_ms
 from .errors import Problem
-from .network.shop_network import Wanted, join
+from .network.shop_network import TRUST, Wanted, join
 from .serving import Served, check_port, serve
 from .settings import BY_NAME, HOST
 from .store import TinyStore
+from .store.holder import Holder
+from .store.opening import check_store
 from .trust.origin import kept_origin
 
 
@@ -139,13 +141,20 @@ def run_convert(quantity: str) -> int:
 
 def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
     """Serve the folder, on this computer or on the shop's network too."""
-    network = None
-    if chosen.lan:
+    if not chosen.lan:
+        return serve(Served(folder, chosen.port, browser=False, url=chosen.store, copies=chosen.copies))
+    check_store(folder, chosen.store)
+    # Over a database several may serve from one folder; its address on the network belongs to one of them.
+    holder = Holder(folder / TRUST)
+    try:
         wanted = Wanted(
             chosen.host, chosen.lan_port, chosen.trust_port, chosen.new_origin, chosen.certificate,
             chosen.certificate_key)
         network = join(folder, wanted, BY_NAME["lan_port"].default)
-    return serve(Served(folder, chosen.port, browser=False, network=network, url=chosen.store, copies=chosen.copies))
+        return serve(Served(
+            folder, chosen.port, browser=False, network=network, url=chosen.store, copies=chosen.copies))
+    finally:
+        holder.release()
 
 
 def run_pair(folder: Path, role: str) -> int:

@@ -4,6 +4,7 @@ import contextlib
 import ipaddress
 import os
 import socket
+import ssl
 import threading
 from datetime import UTC, datetime, timedelta
 
@@ -23,6 +24,8 @@ from postgres import Postgres
 
 # Leads to this computer too and is not the loopback, so that it counts as an address on a network.
 NETWORK = "0.0.0.0"
+# Where this system keeps the roots that everybody trusts.
+SYSTEM = ssl.get_default_verify_paths().cafile or ("system" if pq.version() >= KNOWS_SYSTEM_ROOTS else None)
 FULL, NOTHING = "verify-full", None
 
 
@@ -108,20 +111,18 @@ def test_what_the_other_end_must_show(monkeypatch, host, environment, mode):
         monkeypatch.setenv(name, value)
     found = conninfo.conninfo_to_dict(address_of(f"postgresql://shop@{host}/shop").conninfo)
     assert found.get("sslmode") == mode
-    system = mode == FULL and pq.version() >= KNOWS_SYSTEM_ROOTS
-    assert found.get("sslrootcert") == ("system" if system else None)
+    assert found.get("sslrootcert") == (SYSTEM if mode == FULL else None)
 
 
 @pytest.mark.parametrize(("settings", "mode", "roots"), [
     ("sslmode=require", "require", None), ("sslmode=disable", "disable", None), ("sslmode=prefer", "prefer", None),
     ("sslmode=verify-ca&sslrootcert=a.pem", "verify-ca", "a.pem"), ("sslrootcert=a.pem", FULL, "a.pem"),
-    ("service=shop", None, None), ("hostaddr=127.0.0.1", None, None), ("hostaddr=10.0.0.1,127.0.0.1", FULL, "system"),
+    ("service=shop", None, None), ("hostaddr=127.0.0.1", None, None), ("hostaddr=10.0.0.1,127.0.0.1", FULL, SYSTEM),
 ])
 def test_what_the_address_says_holds(settings, mode, roots):
     found = conninfo.conninfo_to_dict(address_of(f"postgresql://shop@db.shop.test/shop?{settings}").conninfo)
     assert found.get("sslmode") == mode
-    if roots != "system" or pq.version() >= KNOWS_SYSTEM_ROOTS:
-        assert found.get("sslrootcert") == roots
+    assert found.get("sslrootcert") == roots
 
 
 def test_a_root_in_libpqs_own_place_or_in_the_environment_is_used(monkeypatch, tmp_path):

@@ -250,15 +250,20 @@ def test_two_on_the_network_with_folders_of_their_own_serve_one_database(postgre
 
 
 def test_a_second_on_the_network_with_the_same_folder_is_refused_with_its_reason(postgres, tmp_path):
-    """What a phone keeps belongs to one address, which is chosen once for a folder."""
+    """What a phone keeps belongs to one address, which is chosen once for a folder; nobody takes it from who serves."""
     url = postgres.database()
     first = OnTheNetwork(tmp_path / "data", "front.local", url)
-    second = OnTheNetwork(tmp_path / "data", "front.local", url)
     try:
         first.server.start()
-        with pytest.raises(AssertionError, match=f"Phones know this shop as https://front.local:{first.lan_port}"):
-            second.server.start()
-        assert second.server.wait() == 1
+        kept = {path: path.read_bytes() for path in first.server.folder.rglob("*.*") if "log" not in path.name}
+        for host, more in (("front.local", ()), ("back.local", ("--new-origin",))):
+            second = OnTheNetwork(tmp_path / "data", host, url)
+            second.server.options += more
+            second.server.paired = False
+            with pytest.raises(AssertionError, match="is in use by another Cotterbook"):
+                second.server.start()
+            assert second.server.wait() == 1
+        assert kept == {path: path.read_bytes() for path in kept}
         with contextlib.closing(first.phone(1)) as phone:
             assert phone.ask("GET", "/api/photos/" + "0" * 64)[0] == 404
     finally:

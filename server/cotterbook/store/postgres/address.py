@@ -2,6 +2,7 @@
 
 import ipaddress
 import os
+import ssl
 from itertools import zip_longest
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -65,8 +66,11 @@ def _proof(given: dict[str, Any]) -> dict[str, str]:
     if said or not _is_over_network(given):
         return {}
     proof = {"sslmode": "verify-full"}
-    if pq.version() >= KNOWS_SYSTEM_ROOTS and not _setting(given, "sslrootcert", "PGSSLROOTCERT") and not _own_root():
-        proof["sslrootcert"] = "system"
+    if not _setting(given, "sslrootcert", "PGSSLROOTCERT") and not _own_root():
+        # The driver brings an OpenSSL of its own, which looks for "system" where no system keeps its roots.
+        roots = ssl.get_default_verify_paths().cafile
+        if roots or pq.version() >= KNOWS_SYSTEM_ROOTS:
+            proof["sslrootcert"] = roots or "system"
     return proof
 
 
