@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 
 NAMES = (
     "start", "begin", "take_off", "off", "back", "statement", "part", "sending", "tally", "balance", "weigh_in", "gear",
-    "torque", "carry",
+    "torque", "carry", "pair", "devices",
 )  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
@@ -72,7 +72,7 @@ def place_of(name: str, strip: str, part: str, group: str = "") -> str:
     """The hash of a screen."""
     if name == "torque":
         return f"#/strip/{strip}/torque/{group}"
-    if name in ("start", "begin", "sending", "carry"):
+    if name in ("start", "begin", "sending", "carry", "pair", "devices"):
         return "#/" + name.replace("start", "")
     return f"#/strip/{strip}/part/{part}" if name == "part" else f"#/strip/{strip}/{name}"
 
