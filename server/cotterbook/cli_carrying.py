@@ -25,6 +25,7 @@ def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     print(f"{path}: {held(contents)}. It was read back and is whole. Keep one on another disk too.")
+    _tell_damaged(contents)
     return 0
 
 
@@ -33,8 +34,15 @@ def run_restore(folder: Path, bundle: Path) -> int:
     restored = restore(folder, bundle, datetime.now())
     DeviceBook(folder).audit.write("restored", now_ms())
     print(f"{folder} holds what {bundle} holds: {held(restored.contents)}.")
-    if restored.before:
-        print(f"What was there before is copied in {restored.before}, and moved to {restored.aside}.")
+    before = restored.before
+    if before.copy:
+        print(f"What was there before is copied in {before.copy}, and moved to {restored.aside}.")
+    if before.damaged_photos:
+        print(f"Damaged pictures among it, which are not in that copy: {len(before.damaged_photos)}. They were moved as"
+              " they were.")
+    if before.no_copy_of:
+        print("What was there before is damaged, or a newer Cotterbook wrote it: no bundle could be made of it. Its"
+              f" files were moved to {restored.aside}, byte for byte. That folder is the copy: keep it.")
     if restored.missing_photos:
         print(f"Pictures that are in no copy: {len(restored.missing_photos)}. Phones that have them send them again.")
     print("Phones send all that they hold once more: what was written since the copy and is still on one comes back.")
@@ -48,10 +56,17 @@ def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | 
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     print(f"{bundle}: {held(contents)}. It was read back and is whole.")
-    if contents.missing_photos:
-        print(f"Pictures that are not on this computer and not in the bundle: {len(contents.missing_photos)}. The"
+    if missing := len(contents.missing_photos) - len(contents.damaged_photos):
+        print(f"Pictures that are not on this computer and not in the bundle: {missing}. The"
               " phones that took them still have them.", file=sys.stderr)
+    _tell_damaged(contents)
     return 0
+
+
+def _tell_damaged(contents: Contents) -> None:
+    if contents.damaged_photos:
+        print(f"cotterbook: Pictures that are damaged on this computer and not in the bundle:"
+              f" {len(contents.damaged_photos)}. The phones that took them may still have them.", file=sys.stderr)
 
 
 def run_import(folder: Path, url: str | None, bundle: Path) -> int:

@@ -18,6 +18,7 @@ from cotterbook.copies import restoring as restoring_module
 from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
+from cotterbook.store.journal import FORMAT, VERSION, line
 from examples import STRIP, entry, photo_entry, picture
 from running import HttpClient
 
@@ -61,13 +62,13 @@ def test_going_back_brings_what_was_and_keeps_what_is(tmp_path):
     restored = restore(folder, tmp_path / "stick" / "copy.zip", NOW)
     assert entries(folder) == first and restored.contents.entries == {STRIP: 5}
     # What was there is in a copy that can be gone back to, and in a folder as it was.
-    assert verify(restored.before).entries == {STRIP: 9}
+    assert verify(restored.before.copy).entries == {STRIP: 9}
     assert len(entries(restored.aside)) == 9
     assert (restored.aside / "photos" / f"{other}.jpg").read_bytes() == PHOTOS[other]
     store = TinyStore(folder)
     assert store.identity != identity  # phones send all once more, and read from the start
     store.close()
-    again = restore(folder, restored.before, NOW)
+    again = restore(folder, restored.before.copy, NOW)
     assert len(entries(folder)) == 9 and again.aside != restored.aside
 
 
@@ -132,6 +133,67 @@ def test_without_room_for_a_copy_of_what_is_there_nothing_is_gone_back_to(tmp_pa
     monkeypatch.setattr(restoring_module, "make_copy", full)
     assert code_of(restore, folder, tmp_path / "copy.zip", NOW) == "bundle_not_written"
     assert entries(folder) == now and not list(folder.glob("replaced-*"))
+    assert not (folder / "restoring").exists()
+
+
+def flip_a_byte(path):
+    data = bytearray(path.read_bytes())
+    data[len(data) // 2] ^= 0x01
+    path.write_bytes(data)
+    return bytes(data)
+
+
+def rotten(tmp_path):
+    """A folder with a whole copy of three entries and two pictures, in which one picture then lost a bit."""
+    folder, good = tmp_path / "data", tmp_path / "good.zip"
+    store = TinyStore(folder)
+    for sha256, data in PHOTOS.items():
+        store.put_photo(sha256, data)
+    made = [entry(1), *(photo_entry(n, data) for n, data in enumerate(PHOTOS.values(), 2))]
+    assert store.append(STRIP, made).refused == []
+    make_copy(store, good)
+    store.close()
+    sha256, other = PHOTOS
+    return folder, good, sha256, other, flip_a_byte(folder / "photos" / f"{sha256}.jpg")
+
+
+def test_a_damaged_picture_is_left_out_of_a_copy_and_counted(tmp_path):
+    folder, _, sha256, other, _ = rotten(tmp_path)
+    said = "Pictures that are damaged on this computer and not in the bundle: 1. "
+    backup = run("backup", "--data", folder, "--to", tmp_path / "stick")
+    export = run("export", tmp_path / "out.zip", "--data", folder)
+    for done in (backup, export):
+        assert done.returncode == 0 and said in done.stderr and "entries 3, pictures 1" in done.stdout
+        assert "not on this computer" not in done.stderr
+    for bundle in (*(tmp_path / "stick").iterdir(), tmp_path / "out.zip"):
+        contents = verify(bundle)
+        assert (contents.entries, contents.photos, contents.missing_photos) == ({STRIP: 3}, [other], [sha256])
+
+
+def test_a_good_copy_is_gone_back_to_over_a_damaged_picture(tmp_path):
+    folder, good, sha256, other, rot = rotten(tmp_path)
+    done = run("restore", good, "--data", folder)
+    assert (done.returncode, done.stderr) == (0, "")
+    assert "Damaged pictures among it, which are not in that copy: 1." in done.stdout
+    assert FolderReader(folder).get_photo(sha256) == PHOTOS[sha256]
+    [aside] = folder.glob("replaced-*")
+    assert (aside / "photos" / f"{sha256}.jpg").read_bytes() == rot
+    [before] = (folder / "copies").glob("before-restore-*.zip")
+    assert verify(before).photos == [other] and not (folder / "restoring").exists()
+
+
+def test_a_good_copy_is_gone_back_to_over_data_of_a_newer_format(tmp_path):
+    folder, good, *_ = rotten(tmp_path)
+    journal = folder / "strips" / f"{STRIP}.jsonl"
+    newer = line({"format": FORMAT, "version": VERSION + 1, "strip": STRIP}) + b"what nobody here can read\n"
+    journal.write_bytes(newer)
+    done = run("restore", good, "--data", folder)
+    assert (done.returncode, done.stderr) == (0, "")
+    [aside] = folder.glob("replaced-*")
+    assert f"Its files were moved to {aside}, byte for byte." in done.stdout and "is copied in" not in done.stdout
+    assert (aside / "strips" / journal.name).read_bytes() == newer
+    assert len(entries(folder)) == 3
+    assert not (folder / "restoring").exists() and not list((folder / "copies").glob("before-*"))
 
 
 def test_a_copy_a_day_is_made_and_the_oldest_go(tmp_path):

@@ -25,6 +25,8 @@ NO_TIME = (1980, 1, 1, 0, 0, 0)
 def write_bundle(source: Readable, path: Path, strips: Sequence[str] | None = None) -> Contents:
     """Put these strip-downs, or all, with their pictures into a new file at `path`; what it holds, as read back.
 
+    A damaged picture, whose SHA-256 is no longer its name, is left out: its name would be a lie.
+
     Raises Problem "file_exists", "no_such_strip" or "bundle_not_written"; then there is no new file.
     """
     held = source.strips()
@@ -36,8 +38,8 @@ def write_bundle(source: Readable, path: Path, strips: Sequence[str] | None = No
         raise Problem("file_exists", file=str(path))
     beside = path.with_name(path.name + TEMPORARY)
     try:
-        _write(source, beside, chosen)
-        contents = verify(beside)
+        damaged = _write(source, beside, chosen)
+        contents = verify(beside)._replace(damaged_photos=damaged)
         os.replace(beside, path)
         sync_folder(path.absolute().parent)
     except OSError as error:
@@ -48,9 +50,11 @@ def write_bundle(source: Readable, path: Path, strips: Sequence[str] | None = No
     return contents
 
 
-def _write(source: Readable, path: Path, strips: Sequence[str]) -> None:
+def _write(source: Readable, path: Path, strips: Sequence[str]) -> tuple[str, ...]:
+    """Write the file; the pictures that are damaged in the store and so not in it."""
     files: dict[str, dict[str, Any]] = {}
     photos: dict[str, bool] = {}
+    damaged = []
     number = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0), 0o600)
     with os.fdopen(number, "wb") as file:
         with zipfile.ZipFile(file, "w") as packed:
@@ -58,11 +62,15 @@ def _write(source: Readable, path: Path, strips: Sequence[str]) -> None:
                 files[layout.entries_name(strip)] = _write_entries(source, packed, strip, photos)
             for sha256 in sorted(photos):
                 data = source.get_photo(sha256)
-                photos[sha256] = data is not None
-                if data is not None:
-                    # A JPEG picture does not get any shorter.
-                    _put(packed, layout.photo_name(sha256), data, zipfile.ZIP_STORED)
-                    files[layout.photo_name(sha256)] = _described(len(data), hashlib.sha256(data).hexdigest())
+                if data is None:
+                    continue
+                if hashlib.sha256(data).hexdigest() != sha256:
+                    damaged.append(sha256)
+                    continue
+                photos[sha256] = True
+                # A JPEG picture does not get any shorter.
+                _put(packed, layout.photo_name(sha256), data, zipfile.ZIP_STORED)
+                files[layout.photo_name(sha256)] = _described(len(data), sha256)
             manifest = {
                 "format": layout.FORMAT, "version": layout.VERSION, "program": PROGRAM,
                 "made_ms": time.time_ns() // 1_000_000, "files": files,
@@ -71,6 +79,7 @@ def _write(source: Readable, path: Path, strips: Sequence[str]) -> None:
             _put(packed, layout.MANIFEST, json.dumps(manifest, indent=1).encode(), zipfile.ZIP_DEFLATED)
         file.flush()
         sync_file(file.fileno())
+    return tuple(damaged)
 
 
 def _write_entries(source: Readable, packed: zipfile.ZipFile, strip: str, photos: dict[str, bool]) -> dict[str, Any]:

@@ -1,10 +1,14 @@
 """Going back to a copy: what is there now is copied and moved aside first, and nothing of it is deleted.
 
+Where it is damaged or of a newer format, so that no copy can be made of it, its files are moved aside all the same,
+byte for byte: rot in what is there now is the very reason to go back.
+
 The new data are made whole beside the old. Then a mark is written, and three names change their places; a crash between
 them is finished at the next start, because of the mark. The store begins a new identity: phones then send all that they
 hold once more, so what was written since the copy and is still on a phone comes back.
 """
 
+import contextlib
 import json
 import os
 import shutil
@@ -22,13 +26,23 @@ from .making import FOLDER, make_copy, new_path, pooled_photo
 
 NEW, MARK = "restoring", "restoring.json"
 NAMES = ("strips", "photos", "identity")
+# What is wrong with the present data themselves, and not with the disk that a copy of them goes to.
+NO_COPY_OF = ("newer_format", "bundle_damaged", "bundle_too_big", "no_bundle")
+
+
+class Before(NamedTuple):
+    """The copy of what was there before: None of nothing, and of what no copy can be made of."""
+
+    copy: Path | None = None
+    damaged_photos: tuple[str, ...] = ()
+    no_copy_of: bool = False
 
 
 class Restored(NamedTuple):
-    """What is there now, the copy of what was before (None of nothing), and where that was moved."""
+    """What is there now, the copy of what was before and where that was moved, and pictures that are in no copy."""
 
     contents: Contents
-    before: Path | None
+    before: Before
     aside: Path
     missing_photos: list[str]
 
@@ -46,11 +60,15 @@ def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
         with disk_problems():
             shutil.rmtree(folder / NEW, ignore_errors=True)
         contents, missing = _make_new(folder, bundle)
-        before = _copy_of_now(folder, now)
         aside = new_path(folder, "replaced", now, "")
-        with disk_problems():
-            aside.mkdir(mode=0o700)
-            write_whole(folder / MARK, json.dumps({"aside": aside.name}).encode())
+        try:
+            before = _copy_of_now(folder, now)
+            with disk_problems():
+                aside.mkdir(mode=0o700)
+                write_whole(folder / MARK, json.dumps({"aside": aside.name}).encode())
+        except BaseException:
+            _leave_nothing_behind(folder, aside)
+            raise
         _change_places(folder)
     finally:
         holder.release()
@@ -77,15 +95,27 @@ def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
     return contents, missing
 
 
-def _copy_of_now(folder: Path, now: datetime) -> Path | None:
+def _copy_of_now(folder: Path, now: datetime) -> Before:
     if not (folder / "strips").is_dir():
-        return None
-    reader = FolderReader(folder)
-    if not any(reader.strips().values()):
-        return None
+        return Before()
     path = new_path(folder / FOLDER, "before-restore", now)
-    make_copy(reader, path)
-    return path
+    try:
+        reader = FolderReader(folder)
+        if not any(reader.strips().values()):
+            return Before()
+        return Before(path, make_copy(reader, path).damaged_photos)
+    except Problem as problem:
+        if problem.code in NO_COPY_OF:
+            return Before(no_copy_of=True)
+        raise
+
+
+def _leave_nothing_behind(folder: Path, aside: Path) -> None:
+    """Where it ended before the mark was there, nothing was moved: what was made for moving goes."""
+    if not (folder / MARK).exists():
+        shutil.rmtree(folder / NEW, ignore_errors=True)
+        with contextlib.suppress(OSError):
+            aside.rmdir()
 
 
 def finish_restoring(folder: Path) -> None:
