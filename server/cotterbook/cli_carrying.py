@@ -9,8 +9,9 @@ from .bundles import Contents, take_in, write_bundle
 from .copies import make_copy, restore
 from .copies.making import FOLDER as COPIES
 from .copies.making import new_path
+from .copies.restoring import Restored
 from .core.words import spoken
-from .devices import DeviceBook
+from .devices.audit import Audit
 from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
@@ -32,7 +33,15 @@ def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
 def run_restore(folder: Path, bundle: Path) -> int:
     """Go back to a copy, whole or not at all."""
     restored = restore(folder, bundle, datetime.now())
-    DeviceBook(folder).audit.write("restored", now_ms())
+    try:
+        # Not by the book of devices: the data have changed, whether or not its list can be read.
+        Audit(folder).write("restored", now_ms())
+    finally:
+        _tell_restored(folder, bundle, restored)
+    return 0
+
+
+def _tell_restored(folder: Path, bundle: Path, restored: Restored) -> None:
     print(f"{folder} holds what {bundle} holds: {held(restored.contents)}.")
     before = restored.before
     if before.copy:
@@ -46,7 +55,6 @@ def run_restore(folder: Path, bundle: Path) -> int:
     if restored.missing_photos:
         print(f"Pictures that are in no copy: {len(restored.missing_photos)}. Phones that have them send them again.")
     print("Phones send all that they hold once more: what was written since the copy and is still on one comes back.")
-    return 0
 
 
 def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | None) -> int:

@@ -182,6 +182,18 @@ def test_a_good_copy_is_gone_back_to_over_a_damaged_picture(tmp_path):
     assert verify(before).photos == [other] and not (folder / "restoring").exists()
 
 
+def test_a_damaged_list_of_devices_does_not_stop_going_back_halfway(tmp_path):
+    folder, good, *_ = rotten(tmp_path)
+    whole = run("restore", good, "--data", folder)
+    (folder / "devices.json").write_bytes(b'{"half of it')
+    done = run("restore", good, "--data", folder)
+    assert (whole.returncode, done.returncode, done.stderr) == (0, 0, "")
+    assert done.stdout.splitlines()[0] == whole.stdout.splitlines()[0] and "Phones send all" in done.stdout
+    events = [json.loads(each)["event"] for each in (folder / "audit.jsonl").read_text().splitlines()]
+    assert events == ["restored", "restored"]
+    assert (folder / "devices.json").read_bytes() == b'{"half of it'
+
+
 def test_a_good_copy_is_gone_back_to_over_data_of_a_newer_format(tmp_path):
     folder, good, *_ = rotten(tmp_path)
     journal = folder / "strips" / f"{STRIP}.jsonl"
