@@ -1,11 +1,15 @@
 """The page of trust: over plain HTTP it hands out the root certificate and says how to install it, and nothing else.
 
-Standard library alone: three fixed answers, a thread for each connection, none for longer than ten seconds.
+Standard library alone: three fixed answers, a thread for each connection, none for longer than ten seconds all in all,
+however slowly it sends or reads, and only so many for one address.
 """
 
 import base64
+import contextlib
 import hashlib
+import socket
 import threading
+import time
 from collections.abc import Mapping
 from functools import partial
 from html import escape
@@ -21,6 +25,15 @@ from ..trust.origin import Origin
 CERTIFICATE = "/cotterbook.crt"
 SECONDS = 10
 MOST_CONNECTIONS = 200
+MOST_OF_ONE_ADDRESS = 8
+
+
+class _Place(NamedTuple):
+    """Whose connection it is, and when it ends at the latest, by the monotonic clock."""
+
+    address: str
+    ends: float
+
 
 STYLE = """body{font:1.125rem/1.5 system-ui,sans-serif;max-width:38rem;margin:0 auto;padding:1rem}
 body{color:#1b1b1b;background:#fff}
@@ -128,7 +141,8 @@ class WayIn(ThreadingHTTPServer):
     daemon_threads = True
 
     def __init__(self, port: int, root: Certificate, origin: Origin) -> None:
-        self._places = threading.BoundedSemaphore(MOST_CONNECTIONS)
+        self._places: dict[Any, _Place] = {}
+        self._lock = threading.Lock()
         super().__init__(("", port), partial(_Handler, answers(root, origin)))
 
     def start(self) -> None:
@@ -136,18 +150,33 @@ class WayIn(ThreadingHTTPServer):
         threading.Thread(target=self.serve_forever, name="way-in", daemon=True).start()
 
     def process_request(self, request: Any, client_address: Any) -> None:
-        """Answer in a thread, or hang up where all places are taken."""
-        if self._places.acquire(blocking=False):
+        """Answer in a thread, or hang up where all places, or all for this address, are taken."""
+        address = client_address[0]
+        with self._lock:
+            held = sum(place.address == address for place in self._places.values())
+            free = len(self._places) < MOST_CONNECTIONS and held < MOST_OF_ONE_ADDRESS
+            if free:
+                self._places[request] = _Place(address, time.monotonic() + SECONDS)
+        if free:
             super().process_request(request, client_address)
         else:
             self.shutdown_request(request)
 
-    def process_request_thread(self, request: Any, client_address: Any) -> None:
-        """Answer, and give the place back."""
-        try:
-            super().process_request_thread(request, client_address)
-        finally:
-            self._places.release()
+    def service_actions(self) -> None:
+        """End what is over its time; the loop of the server asks every half second. A timeout of the socket's own
+        begins anew with each byte that trickles in."""
+        now = time.monotonic()
+        with self._lock:
+            for request, place in self._places.items():
+                if place.ends <= now:
+                    with contextlib.suppress(OSError):
+                        request.shutdown(socket.SHUT_RDWR)
+
+    def shutdown_request(self, request: Any) -> None:
+        """Give the place back, and only then close: nobody may end a number that is another's by then."""
+        with self._lock:
+            self._places.pop(request, None)
+        super().shutdown_request(request)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """A connection that breaks off is nobody's fault here."""
