@@ -9,6 +9,7 @@ from tinydb import where
 from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
+from cotterbook.store.journal import parse
 from cotterbook.store.tables import EntryDatabase
 from examples import STRIP, entry
 
@@ -55,9 +56,10 @@ def test_a_file_cut_at_any_byte_is_read_to_its_last_whole_entry_and_goes_on(path
     for length in range(len(whole) + 1):
         path.write_bytes(whole[:length])
         store = reopen()
-        kept = max(0, sum(end <= length for end in ends) - 1)
+        # A line that only lacks the mark of its end is whole.
+        kept = max(0, sum(end - 1 <= length for end in ends) - 1)
         assert store.read(STRIP, 0, *EVERYTHING) == ([entry(n) for n in range(1, kept + 1)], kept, False)
-        torn = length not in (0, *ends)
+        torn = length not in (0, *ends, *(end - 1 for end in ends))
         assert len(store.reports) == torn
         assert not torn or "cut short" in spoken(store.reports[0])
         store.append(STRIP, [entry(9)])
@@ -67,21 +69,52 @@ def test_a_file_cut_at_any_byte_is_read_to_its_last_whole_entry_and_goes_on(path
     assert not list(path.parent.glob("*.damaged-*"))
 
 
-def test_a_changed_byte_anywhere_is_found_and_costs_its_lines_only(path, reopen):
-    whole = path.read_bytes()
-    starts = [0, *(place for place, byte in enumerate(whole, 1) if byte == ord("\n"))]
-    for place in range(0, len(whole) - 1, 3):
+def lost_by(whole, place):
+    """The entries of the lines that a changed byte belongs to: two where it was the end of one, none at the last."""
+    if place == len(whole) - 1:
+        return set()
+    hit = whole[:place].count(b"\n")
+    return {hit, hit + 1} if whole[place] == ord("\n") else {hit}
+
+
+def test_a_changed_byte_anywhere_is_found_costs_its_lines_only_and_makes_phones_send_again(path, reopen, data_folder):
+    whole, identity = path.read_bytes(), reopen().identity
+    kept = (data_folder / "identity").read_bytes()
+    for place in range(len(whole)):
         damaged = bytearray(whole)
         damaged[place] ^= 0x15
         path.write_bytes(damaged)
-        store = reopen()
-        hit = sum(start <= place for start in starts) - 1
-        joined = whole[place] == ord("\n")
-        lost = {hit, hit + 1} if joined else {hit}
-        entries = store.read(STRIP, 0, *EVERYTHING).entries
-        assert entries == [entry(n) for n in (1, 2, 3) if n not in lost]
-        assert any("damaged" in spoken(report) for report in store.reports)
-        assert path.read_bytes() == damaged
+        (data_folder / "identity").write_bytes(kept)
+        store, lost = reopen(), lost_by(whole, place)
+        assert store.read(STRIP, 0, *EVERYTHING).entries == [entry(n) for n in (1, 2, 3) if n not in lost]
+        assert path.read_bytes() == (damaged if lost else whole)
+        assert any("damaged" in spoken(report) for report in store.reports) == bool(lost)
+        assert (store.identity == identity) == (not lost)
+
+
+def test_each_changed_bit_anywhere_is_found_and_no_wrong_entry_is_read(path):
+    whole = path.read_bytes()
+    for place in range(len(whole)):
+        for bit in range(8):
+            damaged = bytearray(whole)
+            damaged[place] ^= 1 << bit
+            journal = parse(bytes(damaged), path)
+            lost = lost_by(whole, place)
+            # A byte that becomes the mark of a line's end makes two of one, and neither is whole.
+            assert journal.documents == {n: entry(n) for n in (1, 2, 3) if n not in lost}, (place, bit)
+            assert (journal.damaged_lines > 0) == bool(lost) and journal.next_number > max(journal.documents)
+
+
+def test_what_damage_took_comes_back_from_a_phone_and_the_identity_stays_then(path, reopen):
+    before = reopen().identity
+    path.write_bytes(path.read_bytes().replace(b"note 2", b"note 9"))
+    store = reopen()
+    assert store.identity != before
+    numbers = store.append(STRIP, [entry(1), entry(2), entry(3)]).accepted
+    assert [each["id"] for each in store.read(STRIP, 0, *EVERYTHING).entries] == sorted(numbers, key=numbers.get)
+    again = reopen()
+    assert again.identity == store.identity
+    assert len(again.read(STRIP, 0, *EVERYTHING).entries) == 3
 
 
 def test_damage_stays_in_the_file_and_its_numbers_are_not_given_again(path, reopen):

@@ -11,8 +11,9 @@
    the disk.
 5. All methods may be called from several threads at once.
 6. `identity` stays the same as long as the numbers mean the same entries. A
-   store that was begun anew, or filled from a copy, has another one: cursors
-   of the one before say nothing there.
+   store that was begun anew, filled from a copy, or found damaged has another one:
+   cursors of the one before say nothing there, and what phones take for sent
+   may be missing.
 """
 
 import json

@@ -5,8 +5,10 @@ A line is '{"crc32":"xxxxxxxx",' followed by the rest, and the checksum is over
 the rest, so that each line is plain JSON and can be checked as bytes.
 
 What `parse` makes of a file that is not as it was written:
-- a last line without its end is a write that a crash cut short. Nobody was told
-  that it was kept; it is dropped and reported.
+- a last line that only lacks the mark of its end, or has another there, is whole
+  by its checksum; it is read, and gets its mark.
+- any other last line without its end is a write that a crash cut short. Nobody was
+  told that it was kept; it is dropped and reported.
 - any other line that does not match its checksum is damage. It stays where it
   is, everything else is read, and it is reported.
 """
@@ -28,12 +30,16 @@ SHORTEST_LINE = 100
 
 
 class Journal(NamedTuple):
-    """What a file holds: its documents by number, the length that is whole, and what was found wrong."""
+    """What a file holds: its documents by number, the length that is whole, and what was found wrong.
+
+    The last of that length is the mark of a line's end, which `unended` says is still to be written there.
+    """
 
     documents: dict[int, dict[str, Any]]
     length: int
     next_number: int
-    damaged: bool
+    damaged_lines: int
+    unended: bool
     reports: list[dict[str, Any]]
 
 
@@ -68,6 +74,10 @@ def record_of(text: bytes) -> dict[str, Any] | None:
 def parse(data: bytes, path: Path) -> Journal:
     """Read a journal's bytes. Raises Problem "newer_format" if a later version wrote them."""
     *lines, tail = data.split(b"\n")
+    length = len(data) - len(tail)
+    unended = next((text for text in (tail, tail[:-1]) if record_of(text) is not None), None)
+    if unended is not None:
+        lines, tail, length = [*lines, unended], b"", length + len(unended) + 1
     documents: dict[int, dict[str, Any]] = {}
     next_number, damaged_lines, damaged_at_end = 1, 0, 0
     for position, text in enumerate(lines):
@@ -90,9 +100,10 @@ def parse(data: bytes, path: Path) -> Journal:
         next_number += damaged_at_end // SHORTEST_LINE
         reports.append(say(
             "{file}: {count} lines are damaged and cannot be read. They are left as they are; the other {whole}"
-            " entries are read. Copy the file away and look for a backup.",
+            " entries are read. Phones that hold them send them again. For the others copy the file away, then take in"
+            " the newest copy of it all: cotterbook import FILE.",
             file=path.name, count=damaged_lines, whole=len(documents)))
-    return Journal(documents, len(data) - len(tail), next_number, damaged_lines > 0, reports)
+    return Journal(documents, length, next_number, damaged_lines, unended is not None, reports)
 
 
 def _check_version(record: dict[str, Any], path: Path) -> None:

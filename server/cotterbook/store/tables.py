@@ -41,7 +41,7 @@ class JournalStorage(Storage):
         data = self.path.read_bytes()
         journal = parse(data, self.path)
         self._rows: dict[str, Any] = {str(number): document for number, document in journal.documents.items()}
-        self._length, self._damaged, self._cut_needed = journal.length, journal.damaged, False
+        self._length, self.damaged_lines, self._cut_needed = journal.length, journal.damaged_lines, False
         self.next_number = journal.next_number
         if journal.length == 0:
             first = header(self._strip)
@@ -49,6 +49,8 @@ class JournalStorage(Storage):
                 self._keep_aside(data)
             write_whole(self.path, first)
             self._length = len(first)
+        elif journal.unended:
+            self._end_last_line()
         elif journal.length < len(data):
             self._cut()
         return journal
@@ -88,6 +90,12 @@ class JournalStorage(Storage):
                 rest = rest[file.write(rest):]
             sync_file(file.fileno())
 
+    def _end_last_line(self) -> None:
+        with open(self.path, "r+b", buffering=0) as file:
+            file.seek(self._length - 1)
+            file.write(b"\n")
+            sync_file(file.fileno())
+
     def _cut(self) -> None:
         """Take the file back to its last whole line."""
         with open(self.path, "r+b", buffering=0) as file:
@@ -100,7 +108,7 @@ class JournalStorage(Storage):
         documents = {int(number): document for number, document in data.get(ENTRIES, {}).items()}
         with disk_problems():
             try:
-                if self._damaged:
+                if self.damaged_lines:
                     self._keep_aside(self.path.read_bytes())
                 write_whole(self.path, header(self._strip) + entry_lines(documents))
             finally:

@@ -1,6 +1,7 @@
 """The default store: one journal for each strip-down, and a folder of pictures."""
 
 import contextlib
+import json
 import threading
 import uuid
 from collections.abc import Iterable, Sequence
@@ -43,10 +44,10 @@ class TinyStore:
                 self._strips_folder.mkdir(exist_ok=True)
                 clear_temporary(self._strips_folder)
                 self._photos = PhotoFolder(folder / "photos")
-                self._identity = _identity(folder / "identity")
-                sync_folder(folder)
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
+                self._identity = _identity(folder / "identity", self._damage())
+                sync_folder(folder)
         except BaseException:
             self.close()
             raise
@@ -67,9 +68,15 @@ class TinyStore:
             self._databases[strip] = database
         return self._databases[strip]
 
+    def _damage(self) -> str:
+        """What is damaged, as a line that differs when something else is; empty where all is whole."""
+        found = {strip: _storage(database).damaged_lines for strip, database in self._databases.items()}
+        damaged = json.dumps({strip: lines for strip, lines in sorted(found.items()) if lines})
+        return "" if damaged == "{}" else damaged
+
     @property
     def identity(self) -> str:
-        """The UUID that the folder got when it was begun."""
+        """The UUID that the folder got when it was begun, or when damage was last found in it."""
         return self._identity
 
     def strips(self) -> dict[str, int]:
@@ -137,12 +144,17 @@ class TinyStore:
             self._holder.release()
 
 
-def _identity(path: Path) -> str:
-    """What the file says, or a new identity where it says none."""
+def _identity(path: Path, damage: str) -> str:
+    """What the file says, or a new identity where it says none or knows less damage.
+
+    By another identity phones send all that they hold once more, and so bring back what was lost here.
+    """
     with contextlib.suppress(OSError, ValueError):
-        return str(uuid.UUID(path.read_text(encoding="ascii").strip()))
+        kept, _, known = path.read_text(encoding="ascii").partition("\n")
+        if known.strip() == damage:
+            return str(uuid.UUID(kept.strip()))
     made = str(uuid.uuid4())
-    write_whole(path, made.encode())
+    write_whole(path, f"{made}\n{damage}".encode())
     return made
 
 
