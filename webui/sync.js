@@ -25,7 +25,10 @@ const CLOCK_MAY_DIFFER_MS = 120_000;
 // Longer than any step takes: a tab that holds the sender's place beyond it is asleep.
 const STEP_AT_MOST_MS = 120_000;
 
-/** Everything that decides what happens next. Counts are read from the log before each decision. */
+/**
+ * Everything that decides what happens next. Counts are read from the log before each decision. `now` and
+ * `notBefore` are of a clock that nobody sets: with the phone's own, an hour put back would be an hour more to wait.
+ */
 const state = {
   now: 0, notBefore: 0, failures: 0, csrf: null, csrfIsFresh: false, due: false,
   unsent: 0, unsent_photos: 0,
@@ -63,7 +66,7 @@ function failed(error) {
   if (tokenRefused) return;
   state.failures += 1;
   const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (state.failures - 1));
-  Object.assign(state, { failure: error, notBefore: Date.now() + wait * (0.5 + Math.random() / 2) });
+  Object.assign(state, { failure: error, notBefore: performance.now() + wait * (0.5 + Math.random() / 2) });
 }
 
 /** @type {Promise<void>|null} */
@@ -88,7 +91,7 @@ async function steps() {
 async function oneStep() {
   kicked = false;
   const { unsent, unsent_photos } = await log.counts();
-  Object.assign(state, { unsent, unsent_photos, now: Date.now() });
+  Object.assign(state, { unsent, unsent_photos, now: performance.now() });
   const next = decide(state);
   if (next.step === "wait") timer = setTimeout(run, next.ms);
   if (!STEPS[next.step]) return false;

@@ -5,9 +5,11 @@ the network is for ever. So it hands requests over piece by piece, and each must
 """
 
 import asyncio
+import string
 import sys
 from collections.abc import Awaitable, Callable, Iterable
 from typing import Any, cast
+from urllib.parse import quote
 from wsgiref.types import StartResponse, WSGIApplication
 
 from a2wsgi import WSGIMiddleware
@@ -30,15 +32,22 @@ class Arriving:
 
     async def __call__(self, scope: Any, receive: Receive, send: Any) -> None:
         """Pass one request on."""
-        scope = {**scope, "headers": one_cookie_header(scope["headers"])}
+        # Nothing here is asked by query; a2wsgi takes it for ASCII, and other bytes there are answered too.
+        asked = quote(scope["query_string"], safe=string.punctuation)
+        scope = {**scope, "headers": one_cookie_header(scope["headers"]), "query_string": asked.encode()}
         await self._inside(scope, in_time(receive, BODY_SECONDS), send)
 
 
 def in_time(receive: Receive, seconds: float) -> Receive:
-    """The same pieces, with TimeoutError for the one that is not there so long after the request began."""
-    end = asyncio.get_running_loop().time() + seconds
+    """The same pieces, with TimeoutError for the one that is not there so long after the first was asked for.
+
+    Not after the request began: one that waits for a thread behind slow ones has done nothing wrong.
+    """
+    end: float | None = None
 
     async def receive_in_time() -> Any:
+        nonlocal end
+        end = end or asyncio.get_running_loop().time() + seconds
         async with asyncio.timeout_at(end):
             return await receive()
 

@@ -15,7 +15,7 @@ from .devices.records import CODE_LIVES_MS, ROLES
 from .devices.routes import now_ms
 from .errors import Problem
 from .network.shop_network import TRUST, Wanted, join
-from .serving import Served, check_port, serve
+from .serving import EVERYWHERE, Served, check_port, serve
 from .settings import BY_NAME, HOST
 from .store import TinyStore
 from .store.holder import Holder
@@ -147,6 +147,7 @@ def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
     # Over a database several may serve from one folder; its address on the network belongs to one of them.
     holder = Holder(folder / TRUST)
     try:
+        check_ports(folder, chosen)
         wanted = Wanted(
             chosen.host, chosen.lan_port, chosen.trust_port, chosen.new_origin, chosen.certificate,
             chosen.certificate_key)
@@ -155,6 +156,17 @@ def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
             folder, chosen.port, browser=False, network=network, url=chosen.store, copies=chosen.copies))
     finally:
         holder.release()
+
+
+def check_ports(folder: Path, chosen: argparse.Namespace) -> None:
+    """Raise Problem "same_port" or "port_taken" before an address is chosen for good."""
+    kept = None if chosen.new_origin else kept_origin(folder)
+    lan_port = chosen.lan_port or (kept.port if kept else BY_NAME["lan_port"].default)
+    ports = [chosen.port, lan_port, chosen.trust_port]
+    for port in ports:
+        if ports.count(port) > 1:
+            raise Problem("same_port", port=port)
+        check_port(port, HOST if port == chosen.port else EVERYWHERE)
 
 
 def run_pair(folder: Path, role: str) -> int:

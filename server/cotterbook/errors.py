@@ -169,6 +169,9 @@ ERRORS = (
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),
+    ("same_port", 400,
+     "Port {port} was given twice. This computer, the phones and the page of trust need three different ones: --port,"
+     " --lan-port and --trust-port."),
     ("no_resource", 500, "The folder {name} is missing from this installation. Install Cotterbook again."),
     ("demo_damaged", 500, "The demo data does not load: {what}. Install Cotterbook again."),
 )

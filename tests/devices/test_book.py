@@ -259,3 +259,18 @@ def test_the_record_says_who_was_let_in_and_by_whom(book, tmp_path):
         {"at_ms": NOW + 4, "event": "changed", "device": hand_id, "role": LOOKER_ON, "by": owner_id},
         {"at_ms": NOW + 5, "event": "revoked", "device": hand_id, "by": owner_id},
     ]
+
+
+def test_a_list_that_cannot_be_written_just_now_is_no_reason_to_refuse_what_a_phone_brings(book, monkeypatch):
+    from cotterbook.devices import book as module
+
+    _, device = book.pair(book.make_code(HAND, NOW), new_id(), "x", NOW)
+
+    def full(path, data):
+        raise OSError(28, "No space left on device")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(module, "write_whole", full)
+        book.seen(device.id, NOW + 60_000, 1, 2)
+    [seen] = book.devices()
+    assert (seen.seen_ms, seen.unsent, seen.unsent_photos) == (NOW + 60_000, 1, 2)

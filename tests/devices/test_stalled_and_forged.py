@@ -196,3 +196,25 @@ def test_nobody_gives_himself_another_address(server, device):
         assert status == (403 if number < 10 else 429)
     lines = [json.loads(line) for line in (server.folder / "audit.jsonl").read_text().splitlines()]
     assert {each["address"] for each in lines if each["event"] == "refused"} == {"127.0.0.1"}
+
+
+@pytest.mark.parametrize("target", [
+    b"/api/hello?\xc3\xa9", b"/api/hello?\xff\xfe", b"/\xff", b"/api/photos/\xc3\xa9", b"/api/hello?%00%ff", b"//",
+    b"/%00",
+    b"/api/hello?" + b"a" * 20_000, b"/\xed\xa0\x80", b"*", b"http://elsewhere.example/api/hello"])
+def test_whatever_stands_in_an_address_is_answered_in_our_shape(server, device, target):
+    owner = device("owner")
+    with connections(server.port) as [each]:
+        head = request(owner, 0, "TARGET", "GET").replace(b"TARGET", target)
+        each.sendall(head)
+        came = all_that_comes(each)
+    status = int(came.split()[1]) if came else 400
+    assert status < 500, came[:300]
+    # What is no HTTP at all the server underneath refuses by itself.
+    assert status in (400, 414, 431) or b"nosniff" in came
+
+
+@pytest.mark.parametrize("code", ["\ud800", "1234567", "123456789", "١٢٣٤٥٦٧٨", "", "12345678\n"])
+def test_what_is_no_code_is_refused_as_one(server, device, code):
+    status, said = device(None).ask_json("/api/pairing", {"code": code, "device": new_id(), "name": "x"})
+    assert (status, said["error"]["code"]) in ((403, "wrong_code"), (429, "too_often"))

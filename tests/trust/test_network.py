@@ -158,6 +158,22 @@ def test_a_port_that_is_taken_is_said_before_anything_is_served(tmp_path):
              str(free_port()), "--lan-port", str(free_port()), "--trust-port", str(port)],
             capture_output=True, text=True, check=False, timeout=60)
     assert done.returncode == 1 and f"Port {port} on this computer is taken" in done.stderr
+    # Nothing was chosen for good, so that the next try with other ports is a first one.
+    assert not (tmp_path / "data" / "origin.json").exists()
+
+
+@pytest.mark.parametrize("given", [
+    ("--port", "--lan-port"), ("--lan-port", "--trust-port"), ("--port", "--trust-port")])
+def test_one_port_for_two_things_is_refused(tmp_path, given):
+    port = str(free_port())
+    ports = {"--port": str(free_port()), "--lan-port": str(free_port()), "--trust-port": str(free_port())}
+    ports |= {name: port for name in given}
+    done = subprocess.run(
+        [sys.executable, "-m", "cotterbook.cli", "serve", "--lan", "--data", str(tmp_path / "data"),
+         *(word for each in ports.items() for word in each)], capture_output=True, text=True, check=False, timeout=60)
+    assert (done.returncode, done.stdout) == (1, "")
+    assert done.stderr.startswith(f"cotterbook: Port {port} was given twice.") and "panic" not in done.stderr
+    assert not (tmp_path / "data" / "origin.json").exists()
 
 
 RENEWING = """

@@ -114,3 +114,15 @@ def test_a_request_stays_under_its_bytes_with_long_text_that_is_not_ascii(phone)
     tab.run("await m.sync.sendNow()")
     assert tab.run("return (await m.log.counts()).unsent") == 0
     assert max(map(len, bodies)) <= 1_000_000 and len(bodies) >= 3
+
+
+def test_a_clock_that_is_put_back_while_the_sender_waits_costs_nothing(phone):
+    tab = phone.tab()
+    phone.context.route("**/api/**", lambda route: route.abort())
+    tab.run("await m.sync.start()")
+    assert tab.run("return m.sync.snapshot().phase") == "away"
+    tab.run("const now = Date.now.bind(Date); Date.now = () => now() - 365 * 24 * 3_600_000")
+    phone.context.unroute("**/api/**")
+    add(tab, entry(1))
+    # By itself, at the end of the wait that was begun before: no hand, no event and no half minute's turn.
+    tab.until(ALL_SENT)

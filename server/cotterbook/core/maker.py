@@ -47,19 +47,23 @@ FORM_NAMES = {
     "rear_raised_millimetres": "rear_raised",
 }
 
+# How far ahead of this clock another may be and still be followed: a day covers a wrong date or time zone.
+AHEAD_MS = 24 * 3_600_000
+
 
 class Maker:
     """Collects the entries of one act, and everything that is wrong with the form.
 
     `now` is the device's clock in ms; the entries' `at` follow it but never fall
-    behind an entry already seen (hybrid logical clock). `new_id` gives UUIDv7s.
+    behind an entry already seen (hybrid logical clock), unless that one is from a
+    clock far ahead: one wrong clock must not set everybody's. `new_id` gives UUIDv7s.
     """
 
     def __init__(self, strip: str, last_at: int, stamp: dict[str, Any], new_id: Any):
         self.strip, self.new_id = strip, new_id
         self.entries: list[dict[str, Any]] = []
         self.problems: list[dict[str, Any]] = []
-        self._at = last_at
+        self._at = last_at if last_at <= stamp["now"] + AHEAD_MS else 0
         self.now: int = stamp["now"]
         self._stamp = stamp
         if not CLOCK_LOW_MS <= stamp["now"] <= CLOCK_HIGH_MS:

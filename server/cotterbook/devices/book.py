@@ -8,7 +8,7 @@ import json
 import secrets
 import threading
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -18,7 +18,18 @@ from ..core.values import is_id
 from ..errors import Problem
 from ..store.disk import disk_problems, write_whole
 from .audit import Audit
-from .records import CODE_LIVES_MS, NAME_LENGTH, ROLES, Code, Device, code_hash, new_code, new_token, secret_hash
+from .records import (
+    CODE_DIGITS,
+    CODE_LIVES_MS,
+    NAME_LENGTH,
+    ROLES,
+    Code,
+    Device,
+    code_hash,
+    new_code,
+    new_token,
+    secret_hash,
+)  # fmt: skip
 
 FILE, LOCK, VERSION = "devices.json", "devices.lock", 1
 SEEN_WRITTEN_MS = 60_000
@@ -70,7 +81,10 @@ class DeviceBook:
         with self._lock:
             self._seen[device_id] = Seen(now_ms, unsent, unsent_photos)
             if now_ms - self._seen_written_ms >= SEEN_WRITTEN_MS:
-                self.write_seen(now_ms)
+                self._seen_written_ms = now_ms
+                # A folder that cannot be written just now is no reason to refuse what a phone brings.
+                with suppress(Problem):
+                    self.write_seen(now_ms)
 
     def write_seen(self, now_ms: int) -> None:
         """Put on the disk when each device was last seen."""
@@ -114,6 +128,8 @@ class DeviceBook:
         if not is_id(device_id):
             raise Problem("bad_request", what="the field device")
         name = checked_name(name)
+        if not (code.isascii() and code.isdecimal() and len(code) == CODE_DIGITS):
+            raise Problem("wrong_code")
         made = new_token()
         with self._changing():
             kept_as = code_hash(code, self._salt)
