@@ -6,6 +6,7 @@ from itertools import count
 import pytest
 
 from cotterbook.core import phone
+from cotterbook.core.shown_torque import known
 from cotterbook.core.words import spoken
 from vectors.cases import FIRST_AT, identifier
 
@@ -349,3 +350,8 @@ def test_a_gauge_confirms_what_was_on_that_screen():
     assert codes(card) == ([], [])
     card.act("strike", entry=first, why="another thread")
     assert "not_confirmed" in codes(card)[0] or "unknown_thread" in codes(card)[0]
+
+
+@pytest.mark.parametrize("expanded", [5e-324, 1e-310, 2.3e-308, 1e-300, 1e-9])
+def test_the_smallest_uncertainty_that_a_number_can_be_is_shown_as_none_finer_than_ours(expanded):
+    assert known(2000.0, expanded) == {"value": "2000.000", "plus_minus": "0.001", "unit": "N.m"}

@@ -98,6 +98,8 @@ def plain_number(value: float, most: int = 3) -> str:
 
 def digits_after_point(expanded: float) -> int:
     """Decimals that an expanded uncertainty above 0 allows: those of its two significant digits (GUM 7.2.6)."""
+    # Below this a power of ten is nothing to a computer, and dividing by it no number; no figure is shown as fine.
+    expanded = max(expanded, 1e-300)
     exponent = math.floor(math.log10(expanded))
     # 0.0996 is 0.10 to two digits: its rounding goes up to the next power of ten.
     return int(1 - exponent - (1 if expanded / 10.0**exponent >= 9.95 else 0))
