@@ -17,7 +17,7 @@ SAVED = """async () => {
   await shop.setPerson('Ann');
   await shop.act('begin_strip', { name: 'Winter', machine_name: 'Green one' });
 }"""
-NOT_SENT = re.compile(r"^\d+ not sent yet: this device is not paired with the PC\.")
+NOT_SENT = re.compile(r"^\d+ not sent yet: this device is not paired with the PC and gets nothing new\.")
 WRONG = "This code is not right, was used already, or is older than five minutes."
 
 

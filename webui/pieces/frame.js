@@ -14,26 +14,38 @@ export function useSending() {
   return state;
 }
 
-/** What waits to be sent, in words. */
+/** Whether the PC knows this device no more, or not yet: nothing goes across then, either way. */
+export const offTheList = ({ phase }) => phase === "unpaired" || phase === "revoked";
+
+function offTheListWords(phase, count) {
+  if (phase === "revoked") {
+    return count ? t("{count} not sent yet: this device was taken off the PC's list and gets nothing new.", { count })
+      : t("This device was taken off the PC's list and gets nothing new.");
+  }
+  return count ? t("{count} not sent yet: this device is not paired with the PC and gets nothing new.", { count })
+    : t("This device is not paired with the PC and gets nothing new.");
+}
+
+/** What waits to be sent, in words. Off the list first: "All sent" would pass an old list off as the newest. */
 export function waitingWords(state) {
   const unsent = state.unsent + state.unsent_photos;
+  if (offTheList(state)) return offTheListWords(state.phase, unsent);
   if (unsent === 0) return state.last_contact_ms ? t("All sent, {when}.", { when: when(state.last_contact_ms) }) : t("Nothing to send.");
   if (state.phase === "sending") return t("Sending: {count} to go.", { count: unsent });
-  if (state.phase === "unpaired" || state.phase === "revoked") return t("{count} not sent yet: this device is not paired with the PC.", { count: unsent });
   if (state.phase === "away") return t("{count} not sent yet: the PC is not in reach.", { count: unsent });
   return t("{count} not sent yet.", { count: unsent });
 }
 
-/** How sending stands, in words: what was refused comes first. */
+/** How sending stands, in words: off the list first, as nothing refused can be sent again from there; then what was refused. */
 export function sendingWords(state) {
   const refused = state.refused.length + state.refused_photos.length;
-  return refused ? t("{count} refused by the PC: see Sending.", { count: refused }) : waitingWords(state);
+  return refused && !offTheList(state) ? t("{count} refused by the PC: see Sending.", { count: refused }) : waitingWords(state);
 }
 
 function StateLine() {
   const state = useSending();
   const said = useSaid();
-  return html`<p class=${`state ${state.refused.length + state.refused_photos.length ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)}</p>`;
+  return html`<p class=${`state ${offTheList(state) || state.refused.length + state.refused_photos.length ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)}</p>`;
 }
 
 const places = (strip) => [

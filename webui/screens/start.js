@@ -6,7 +6,7 @@ import { person, setPerson } from "../shop.js";
 import { t } from "../words.js";
 import { Cautions } from "../pieces/cautions.js";
 import { Text } from "../pieces/fields.js";
-import { Frame, Waiting, sendingWords, useSending } from "../pieces/frame.js";
+import { Frame, Waiting, offTheList, sendingWords, useSending } from "../pieces/frame.js";
 import { orSay, say, useSummaries } from "../pieces/live.js";
 import { Mass } from "../pieces/show.js";
 import { Theme } from "../pieces/theme.js";
@@ -26,6 +26,7 @@ export function Start() {
   const lines = [...data].sort((a, b) => (b.at ?? 0) - (a.at ?? 0));
   const machines = [...new Set(lines.map((line) => line.machine))].map((machine) => lines.filter((line) => line.machine === machine));
   return html`<${Frame} title=${t("Machines and strip-downs")} here="machines">
+    <${NotOnTheList} />
     ${lines.length === 0 && html`<div class="stack"><p>${t("Take a machine apart and know, every evening, what came off, where its bolts are and what it weighed. And get every fastener back into its hole.")}</p></div>`}
     ${machines.map((strips) => html`<section class="stack close" key=${strips[0].machine}><h2>${strips[0].machine_name ?? t("Machine without a name")}</h2>
       <ul class="lines">${strips.map((line) => html`<${StripLine} key=${line.strip} line=${line} />`)}</ul></section>`)}
@@ -35,6 +36,14 @@ export function Start() {
     <section class="section"><h2>${t("This phone")}</h2><${Install} /><${Theme} />
       <p>${sendingWords(useSending())} <a href=${route.sending()}>${t("See Sending")}</a></p></section>
   <//>`;
+}
+
+/** The way onto the PC's list, for a device that is not on it. */
+function NotOnTheList() {
+  const state = useSending();
+  if (!offTheList(state)) return null;
+  return html`<p class="notice">${state.phase === "revoked" ? t("What is written here stays on this device until it is paired again.")
+    : t("What is written here stays on this device until it is paired.")} <a href=${route.pair()}>${t("Pair with the PC")}</a></p>`;
 }
 
 function StripLine({ line }) {

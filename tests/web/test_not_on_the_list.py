@@ -1,0 +1,103 @@
+"""A device that the PC does not know, knows no more, or lets look on only says so on every screen."""
+
+import re
+import subprocess
+import sys
+from collections.abc import Callable, Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import Page, expect
+
+from running import RunningServer
+from web.hands import PHONE
+
+BEGIN = """async (name) => {
+  const shop = await import('/shop.js');
+  await shop.setPerson('Ann');
+  return (await shop.act('begin_strip', { name, machine_name: 'Green one' })).strip;
+}"""
+UNPAIRED = "This device is not paired with the PC and gets nothing new."
+REVOKED = "This device was taken off the PC's list and gets nothing new."
+ALL_SENT = re.compile(r"All sent")
+
+Open = Callable[[str], Page]
+
+
+@pytest.fixture
+def lonely(tmp_path: Path) -> Iterator[Any]:
+    """The program as it is started the first time: nobody is on its list."""
+    server = RunningServer(tmp_path / "data", paired=False).start()
+    yield server
+    server.stop()
+
+
+@pytest.fixture
+def device(chromium: Any) -> Iterator[Open]:
+    """device(url) opens the program in a browser of its own, not paired with anything."""
+    contexts = []
+
+    def make(url: str) -> Page:
+        contexts.append(chromium.unpaired.new_context(**PHONE))
+        page: Page = contexts[-1].new_page()
+        page.goto(url)
+        return page
+
+    yield make
+    for context in contexts:
+        context.close()
+
+
+def state(page: Page) -> Any:
+    return page.locator(".state")
+
+
+def pair(page: Page, server: Any, name: str, role: str = "hand") -> None:
+    asked = [sys.executable, "-m", "cotterbook.cli", "pair", "--data", str(server.folder), "--role", role]
+    done = subprocess.run(asked, capture_output=True, text=True, check=True)
+    found = re.search(r"\d{4} \d{4}", done.stdout)
+    assert found
+    page.goto(server.url + "/#/pair")
+    page.get_by_label("Pairing code").fill(found[0])
+    page.get_by_label("Name for this device").fill(name)
+    page.get_by_role("button", name="Pair", exact=True).click()
+    expect(page.get_by_text(f"Paired as {name}:")).to_be_visible()
+
+
+def take_off_the_list(owner: Page, server: Any, name: str) -> None:
+    owner.goto(server.url + "/#/devices")
+    row = owner.get_by_role("listitem").filter(has_text=name)
+    row.get_by_text("Change").click()
+    row.get_by_role("button", name="Take it off the list").click()
+    owner.get_by_role("button", name="Take it off", exact=True).click()
+    expect(row.get_by_text("off the list since")).to_be_visible()
+
+
+def test_a_first_start_says_that_it_is_not_paired_and_leads_to_pairing(lonely: Any, device: Open) -> None:
+    page = device(lonely.url)
+    expect(state(page)).to_contain_text(UNPAIRED)
+    expect(page.get_by_text("Nothing to send.")).to_have_count(0)
+    page.locator("main .notice").get_by_role("link", name="Pair with the PC").click()
+    expect(page.get_by_label("Pairing code")).to_be_visible()
+    pair(page, lonely, "The shop's PC", "owner")
+    expect(state(page)).not_to_contain_text("gets nothing new")
+    page.goto(lonely.url + "/#/")
+    expect(page.get_by_role("link", name="Begin a strip-down")).to_be_visible()
+    expect(page.get_by_role("link", name="Pair with the PC")).to_have_count(0)
+
+
+def test_taken_off_the_list_with_all_sent_it_says_that_nothing_new_comes(lonely: Any, device: Open) -> None:
+    owner, phone = device(lonely.url), device(lonely.url)
+    pair(owner, lonely, "The shop's PC", "owner")
+    pair(phone, lonely, "Phone at the lift")
+    strip = phone.evaluate(BEGIN, "Winter")
+    expect(state(phone)).to_contain_text(ALL_SENT)
+    take_off_the_list(owner, lonely, "Phone at the lift")
+    phone.get_by_role("button", name="Send now").click()
+    for address in ("/#/sending", "/#/", f"/#/strip/{strip}/off", f"/#/strip/{strip}/take_off"):
+        phone.goto(lonely.url + address)
+        expect(state(phone)).to_contain_text(REVOKED)
+        expect(phone.get_by_text(ALL_SENT)).to_have_count(0)
+    phone.goto(lonely.url + "/#/")
+    expect(phone.locator("main .notice").get_by_role("link", name="Pair with the PC")).to_be_visible()
