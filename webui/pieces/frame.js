@@ -17,6 +17,14 @@ export function useSending() {
 /** Whether the PC knows this device no more, or not yet: nothing goes across then, either way. */
 export const offTheList = ({ phase }) => phase === "unpaired" || phase === "revoked";
 
+/** Whether the PC lets this device read only: what is written here stays here. */
+export const looksOn = ({ pairing }) => pairing?.role === "looker_on";
+
+function looksOnWords({ last_contact_ms: contact }, count) {
+  if (count) return t("{count} not sent: this device may look on only, and what was written here stays here.", { count });
+  return contact ? t("This device may look on only. The PC answered last: {when}.", { when: when(contact) }) : t("This device may look on only.");
+}
+
 function offTheListWords(phase, count) {
   if (phase === "revoked") {
     return count ? t("{count} not sent yet: this device was taken off the PC's list and gets nothing new.", { count })
@@ -26,10 +34,11 @@ function offTheListWords(phase, count) {
     : t("This device is not paired with the PC and gets nothing new.");
 }
 
-/** What waits to be sent, in words. Off the list first: "All sent" would pass an old list off as the newest. */
+/** What waits to be sent, in words. Off the list first: "All sent" would pass an old list off as the newest. Why it waits stands beside it. */
 export function waitingWords(state) {
   const unsent = state.unsent + state.unsent_photos;
   if (offTheList(state)) return offTheListWords(state.phase, unsent);
+  if (looksOn(state)) return looksOnWords(state, unsent);
   if (unsent === 0) return state.last_contact_ms ? t("All sent, {when}.", { when: when(state.last_contact_ms) }) : t("Nothing to send.");
   if (state.phase === "sending") return t("Sending: {count} to go.", { count: unsent });
   if (state.phase === "away") return t("{count} not sent yet: the PC is not in reach.", { count: unsent });

@@ -36,7 +36,7 @@ export function Devices() {
   <//>`;
 }
 
-/** One device: when it was seen, what it had not sent then, and what can be changed. */
+/** One device: when it was paired, which tells two of one name apart, when it was seen, what it had not sent then, and what can be changed. */
 function Device({ device, doing, took }) {
   const [name, setName] = useState(device.name);
   const [role, setRole] = useState(device.role);
@@ -48,11 +48,12 @@ function Device({ device, doing, took }) {
   async function revoke() {
     const text = device.here ? t("This is the device in your hand. It is let in no longer; what it has not sent stays on it.")
       : t("It is let in no longer, from now on. What it has not sent stays on it, and can be handed over by a file.");
-    if (await ask({ title: t("Take {name} off the list?", { name: device.name }), text, action: t("Take it off") })) took(await doing(list.revoke(device.id)));
+    if (await ask({ title: t("Take {name}, paired {when}, off the list?", { name: device.name, when: when(device.paired_ms) }), text, action: t("Take it off") })) took(await doing(list.revoke(device.id)));
   }
   return html`<li class="line">
     <p><strong><bdi>${device.name}</bdi></strong>${device.here && ` (${t("this one")})`}: ${device.revoked_ms ? t("off the list since {when}", { when: when(device.revoked_ms) }) : word(device.role)}</p>
-    <p class="quiet">${device.seen_ms ? t("Seen last {when}.", { when: when(device.seen_ms) }) : t("Not seen since it was paired, {when}.", { when: when(device.paired_ms) })}
+    <p class="quiet">${device.seen_ms ? t("Paired {paired}, seen last {seen}.", { paired: when(device.paired_ms), seen: when(device.seen_ms) })
+      : t("Paired {paired}, not seen since.", { paired: when(device.paired_ms) })}
       ${waiting > 0 && ` ${t("It had {count} not sent then.", { count: waiting })}`}</p>
     ${!device.revoked_ms && html`<details class="light"><summary>${t("Change")}</summary><form class="inside" onSubmit=${save}>
       <${Text} id=${`name-${device.id}`} field="name" label=${t("Name")} value=${name} onValue=${setName} maxlength="60" />

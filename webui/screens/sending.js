@@ -7,7 +7,7 @@ import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
-import { Frame, useSending, waitingWords } from "../pieces/frame.js";
+import { Frame, looksOn, useSending, waitingWords } from "../pieces/frame.js";
 import { orSay, say } from "../pieces/live.js";
 import { Picture } from "../pieces/photos.js";
 import { Theme } from "../pieces/theme.js";
@@ -25,7 +25,7 @@ export function Sending({ strip }) {
       <div><dt>${t("Photos not sent")}</dt><dd class="figure">${photos}</dd></div>
       <div><dt>${t("The PC answered last")}</dt><dd class="when">${contact ? when(contact) : t("never")}</dd></div>
     </dl>
-    <p>${waitingWords(state)} ${unsent + photos > 0 && t("What waits is kept on this phone and goes across by itself when the PC is in reach.")}</p>
+    <p>${waitingWords(state)} ${unsent + photos > 0 && keptWords(state)}</p>
     <button type="button" class="main" disabled=${state.phase === "sending"} onClick=${sendNow}>${state.phase === "sending" ? t("Sending…") : t("Send now")}</button>
     ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
       ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}
@@ -38,6 +38,14 @@ export function Sending({ strip }) {
     <${Version} />
     <section class="section"><${Theme} /></section>
   <//>`;
+}
+
+/** Where what waits is kept, and what brings it across from there. */
+function keptWords(state) {
+  if (state.phase === "revoked") return t("What waits is kept on this phone until it is paired again or you carry it by a file.");
+  if (state.phase === "unpaired") return t("What waits is kept on this phone until it is paired or you carry it by a file.");
+  if (looksOn(state)) return t("It is kept on this phone until the owner lets it write or you carry it by a file.");
+  return t("What waits is kept on this phone and goes across by itself when the PC is in reach.");
 }
 
 /** Whether this device is on the PC's list, and the way to change that. */
