@@ -18,7 +18,8 @@ const listeners = new Set();
 const looked = new Set();
 const saving = new Map();
 let device = null;
-let who = "";
+/** @type {string|undefined} */
+let who;
 let persistence = null;
 
 /**
@@ -28,16 +29,18 @@ let persistence = null;
 export async function ready() {
   core.start();
   device = await log.settingOnce("device", uuidv7);
-  who = (await log.setting("who")) ?? "";
+  const kept = await log.setting("who");
+  // Somebody may have said a name while the kept one was being read: the new one stands.
+  who ??= kept ?? "";
   workInDrafts();
   refreshLines();
   // Left by forms that were given up; what cannot be dropped now can be at the next start.
   log.dropUnnamedPhotos().catch(() => {});
-  return { device, who };
+  return { device, who: person() };
 }
 
 /** The name that new entries carry. */
-export const person = () => who;
+export const person = () => who ?? "";
 export async function setPerson(name) {
   who = name.trim();
   await log.putSetting("who", who);
@@ -143,7 +146,7 @@ export function act(name, form, { draft } = {}) {
 const waitingKey = (name, form) => `submitted/${JSON.stringify([name, form])}`;
 
 async function actOrSubmit(name, form, key, draft) {
-  const whose = who;
+  const whose = person();
   try {
     return await keepAct(name, form, key, whose);
   } catch (error) {

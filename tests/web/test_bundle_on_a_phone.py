@@ -12,6 +12,7 @@ import pytest
 
 from cotterbook.bundles import layout, verify, write_bundle
 from cotterbook.bundles import take_in as take_in_on_the_pc
+from cotterbook.bundles.reading import Contents
 from cotterbook.core import limits
 from cotterbook.errors import TEXT
 from cotterbook.store import TinyStore
@@ -180,7 +181,7 @@ def test_what_a_phone_makes_the_pc_reads(phone, tmp_path):
     assert found["contents"] == {
         "strips": [STRIP, OTHER_STRIP], "unsent": False, "entries": 4, "refused": 1, "photos": [HASH],
         "missing": ["0" * 64]}
-    assert verify(path) == ({STRIP: 3, OTHER_STRIP: 1}, [HASH], ["0" * 64])
+    assert verify(path) == Contents({STRIP: 3, OTHER_STRIP: 1}, [HASH], ["0" * 64])
     # Read with the standard library alone: zip (PKWARE APPNOTE), SHA-256 (FIPS 180-4), JSON Lines.
     with zipfile.ZipFile(path) as packed:
         assert packed.testzip() is None
@@ -196,16 +197,16 @@ def test_one_strip_down_alone_and_what_the_pc_lacks_alone(phone, tmp_path):
     tab = phone.tab()
     fill(tab)
     made(tab, OTHER_STRIP, tmp_path / "one.zip")
-    assert verify(tmp_path / "one.zip") == ({OTHER_STRIP: 1}, [], [])
+    assert verify(tmp_path / "one.zip") == Contents({OTHER_STRIP: 1}, [], [])
     made(tab, "unsent", tmp_path / "unsent.zip")
-    assert verify(tmp_path / "unsent.zip") == ({STRIP: 1, OTHER_STRIP: 1}, [HASH], [])
+    assert verify(tmp_path / "unsent.zip") == Contents({STRIP: 1, OTHER_STRIP: 1}, [HASH], [])
     with zipfile.ZipFile(tmp_path / "unsent.zip") as packed:
         assert json.loads(packed.read(f"entries/{STRIP}.jsonl")) == photo_entry(2, PICTURE)
 
 
 def test_an_empty_phone_makes_an_empty_bundle(phone, tmp_path):
     made(phone.tab(), "unsent", tmp_path / "empty.zip")
-    assert verify(tmp_path / "empty.zip") == ({}, [], [])
+    assert verify(tmp_path / "empty.zip") == Contents({}, [], [])
 
 
 def test_every_letter_goes_across_as_it_was_written(phone, second_phone, store, tmp_path):

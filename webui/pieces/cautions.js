@@ -49,7 +49,8 @@ export function Cautions({ strip, spell, when }) {
   useEffect(() => { orSay(setting(key)).then((value) => setSeen(value ?? "")); }, [key]);
   if (seen === undefined) return null;
   const now = spell ?? "none";
-  const away = () => { setSeen(now); orSay(putSetting(key, now)); };
+  // Kept first, then put out of sight: what is hidden stays hidden when the page is loaded again at once.
+  const away = () => orSay(putSetting(key, now).then(() => setSeen(now)));
   return html`<details class="cautions" open=${seen !== now}>
     <summary>${when === "back" ? t("Before it goes back on") : t("Before you begin")}</summary>
     <div class="inside">
