@@ -35,7 +35,10 @@ ERRORS = (
      " when the others are done."),
     ("many_codes", 429, "Too many codes wait to be used. Wait five minutes."),
     ("many_devices", 409, "There are {limit} devices on the list, and no more can be added."),
-    ("bad_name", 422, "A device needs a name of 1 to {limit} letters on one line."),
+    ("bad_name", 422, "A device needs a name of 1 to {limit} letters on one line. Nothing was changed."),
+    ("bad_name_character", 422,
+     "A device's name can't hold the unseen character {character}: it breaks the line, or turns letters round so that"
+     " the list shows another name. Nothing was changed. Type the name anew."),
     ("no_such_device", 404, "There is no such device on the list."),
     ("devices_damaged", 500,
      "The list of devices ({file}) cannot be read. Put it back from a backup, or move it away and pair every device"

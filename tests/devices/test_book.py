@@ -2,6 +2,7 @@
 
 import json
 import os
+import re
 import stat
 import subprocess
 import sys
@@ -87,9 +88,40 @@ def test_a_code_lives_five_minutes(book):
 def test_what_is_refused_leaves_the_code_good(book):
     code = book.make_code(OWNER, NOW)
     assert code_of(book.pair, code, "../../x", "A phone", NOW) == "bad_request"
-    for name in ("", "  ", "x" * 61, "two\nlines", "a\0b", 7, None):
+    for name in ("", "  ", "x" * 61, "\u200d", "\xa0", 7, None):
         assert code_of(book.pair, code, new_id(), name, NOW) == "bad_name"
     assert book.pair(code, new_id(), "x" * 60, NOW)
+
+
+@pytest.mark.parametrize("name", [
+    # ZWNJ inside Persian words and ZWJ inside Hindi ones: the Unicode Standard 15.0, chapter 23.2.
+    "\u0646\u0627\u0645\u0647\u200c\u0627\u06cc", "\u0915\u094d\u200d\u0937",
+    # Persons joined to one sign: Unicode Technical Standard 51, emoji-zwj-sequences.
+    "\U0001f468\u200d\U0001f469\u200d\U0001f467",
+    # The blanks before a colon and in a figure in French: from memory.
+    "Atelier\xa0: \xe9tau 2", "3\u202f000",
+    # A soft hyphen, a mark of direction without reach (UAX 9), a letter of somebody's own font.
+    "Werk\xadstatt", "\u05d0\u200f 2", "\ue000",
+])
+def test_a_name_in_any_writing_is_kept_as_it_was_typed(book, tmp_path, name):
+    token, device = book.pair(book.make_code(HAND, NOW), new_id(), name, NOW)
+    assert device.name == name and DeviceBook(tmp_path / "data").find(token).name == name
+    book.change(device.id, name + " 2", HAND, NOW)
+    assert book.find(token).name == name + " 2"
+
+
+# Control characters, a lone surrogate, line and paragraph separator, and the characters of direction of Unicode
+# Standard Annex 9, table 4.
+@pytest.mark.parametrize("character", [
+    "\n", "\t", "\0", "\x1b", "\x7f", "\x85", "\ud800", "\u2028", "\u2029",
+    *"\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069",
+])
+def test_a_character_that_makes_the_list_lie_is_refused_by_its_number(book, character):
+    code = book.make_code(HAND, NOW)
+    with pytest.raises(Problem, match=re.escape(f"U+{ord(character):04X}")) as found:
+        book.pair(code, new_id(), f"a{character}b", NOW)
+    assert found.value.code == "bad_name_character"
+    assert book.devices() == [] and book.pair(code, new_id(), "ab", NOW)
 
 
 def test_an_identifier_that_stands_in_every_entry_takes_nobodys_place(book):

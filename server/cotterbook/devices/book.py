@@ -7,6 +7,7 @@ on the same folder (another server, or `cotterbook pair`) reads what the first w
 import json
 import secrets
 import threading
+import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -36,6 +37,12 @@ SEEN_WRITTEN_MS = 60_000
 # A book of more would be a mistake or an attack.
 MOST_DEVICES = 200
 MOST_CODES = 20
+# Unicode's general categories: control characters, surrogates, line and paragraph separators.
+REFUSED_CATEGORIES = ("Cc", "Cs", "Zl", "Zp")
+# With format characters and blanks: a name of these alone would show nothing.
+UNSEEN_CATEGORIES = (*REFUSED_CATEGORIES, "Cf", "Zs")
+# Embeddings, overrides and isolates (Unicode Standard Annex 9, table 4): they reach past the name they stand in.
+DIRECTION_CHARACTERS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
 class Seen(NamedTuple):
@@ -122,8 +129,8 @@ class DeviceBook:
     def pair(self, code: str, device_id: str, name: str, now_ms: int, token: str | None = None) -> tuple[str, Device]:
         """Take a code, once, for a device: its new token and its record.
 
-        `token` is what the device holds already. Raises Problem "bad_request", "bad_name", "wrong_code",
-        "device_known" or "many_devices"; a right code stays good then, but for "wrong_code".
+        `token` is what the device holds already. Raises Problem "bad_request", what `checked_name` does,
+        "wrong_code", "device_known" or "many_devices"; a right code stays good then, but for "wrong_code".
         """
         if not is_id(device_id):
             raise Problem("bad_request", what="the field device")
@@ -160,7 +167,7 @@ class DeviceBook:
         self.audit.write("revoked", now_ms, device=device_id, by=by)
 
     def change(self, device_id: str, name: str, role: str, now_ms: int, by: str | None = None) -> None:
-        """Give a device another name or role. Raises Problem "no_such_device", "bad_request" or "bad_name"."""
+        """Give a device another name or role. Raises Problem "no_such_device" or as `pair` does."""
         if role not in ROLES:
             raise Problem("bad_request", what="the field role")
         name = checked_name(name)
@@ -229,8 +236,15 @@ class DeviceBook:
 
 
 def checked_name(name: Any) -> str:
-    """A device's name, without blanks around it. Raises Problem "bad_name"."""
+    """A device's name, without blanks around it. Raises Problem "bad_name" or "bad_name_character".
+
+    Blanks and joiners that writing needs (Persian, Hindi, French, joined signs) are letters like others.
+    """
     text = name.strip() if isinstance(name, str) else ""
-    if not text or len(text) > NAME_LENGTH or not text.isprintable():
+    categories = [unicodedata.category(character) for character in text]
+    if len(text) > NAME_LENGTH or all(each in UNSEEN_CATEGORIES for each in categories):
         raise Problem("bad_name", limit=NAME_LENGTH)
+    for character, category in zip(text, categories, strict=True):
+        if category in REFUSED_CATEGORIES or character in DIRECTION_CHARACTERS:
+            raise Problem("bad_name_character", character=f"U+{ord(character):04X}")
     return text
