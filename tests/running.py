@@ -35,6 +35,14 @@ def new_id() -> str:
     return str(uuid.UUID(int=made << 80 | 7 << 76 | random >> 62 << 64 | 2 << 62 | random & (1 << 62) - 1))
 
 
+def run(*arguments: str, **options: Any) -> tuple[int, str, str]:
+    """A command of the terminal, finished: exit code, output, errors."""
+    done = subprocess.run(
+        [sys.executable, "-m", "cotterbook.cli", *arguments], capture_output=True, text=True, timeout=START_SECONDS,
+        check=False, **options)
+    return done.returncode, done.stdout, done.stderr
+
+
 class RunningServer:
     """`cotterbook serve` or `cotterbook demo` as a process group of its own.
 

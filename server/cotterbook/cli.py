@@ -20,6 +20,8 @@ from .settings import BY_NAME, HOST
 from .store import TinyStore
 from .store.holder import Holder
 from .store.opening import check_store
+from .store.ours import is_ours
+from .store.served_at import served_at
 from .trust.origin import kept_origin
 
 
@@ -46,7 +48,7 @@ def parser() -> argparse.ArgumentParser:
     back = commands.add_parser("restore", help="go back to a copy; what is there now is copied and moved aside first")
     back.add_argument("bundle", type=Path, metavar="FILE", help="the copy")
     real.add_argument("--copies", type=_count, metavar="COUNT", default=BY_NAME["copies"].default, help=_help("copies"))
-    let_in = commands.add_parser("pair", help="make a code that pairs one phone or computer, also while it serves")
+    let_in = commands.add_parser("pair", help="make a code that pairs one phone or computer, while it serves")
     let_in.add_argument("--role", choices=ROLES, default=OWNER, help="what it may do (default: owner)")
     quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
     quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
@@ -170,9 +172,16 @@ def check_ports(folder: Path, chosen: argparse.Namespace) -> None:
 
 
 def run_pair(folder: Path, role: str) -> int:
-    """Make a pairing code and say it; the program may be serving."""
-    origin = kept_origin(folder)
-    address = str(origin) if origin else f"http://{HOST}:{BY_NAME['port'].default}"
+    """Make a pairing code and say it, with the address at which the folder is served.
+
+    Raises Problem "nothing_of_ours" or "not_served".
+    """
+    if not is_ours(folder):
+        raise Problem("nothing_of_ours", folder=str(folder))
+    addresses = served_at(folder)
+    if not addresses:
+        raise Problem("not_served", folder=str(folder))
+    address = addresses[0]
     code = DeviceBook(folder).make_code(role, now_ms())
     print("\n".join(invitation(code, address, CODE_LIVES_MS // 60_000)))
     return 0

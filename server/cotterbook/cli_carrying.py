@@ -16,6 +16,7 @@ from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
 from .store.opening import is_address, open_store, reading
+from .store.ours import check_ours
 
 
 def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
@@ -32,6 +33,7 @@ def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
 
 def run_restore(folder: Path, bundle: Path) -> int:
     """Go back to a copy, whole or not at all."""
+    check_ours(folder)
     restored = restore(folder, bundle, datetime.now())
     try:
         # Not by the book of devices: the data have changed, whether or not its list can be read.

@@ -83,6 +83,18 @@ ERRORS = (
      " folder with --data."),
     ("no_such_folder", 404, "There are no strip-downs in the folder {folder}. Choose another with --data."),
     ("folder_unusable", 500, "Cotterbook cannot write in the folder {folder} ({what}). Choose another with --data."),
+    ("foreign_folder", 409,
+     "The folder {folder} holds files of something else ({example}) and nothing of Cotterbook. Nothing was put there."
+     " Choose another with --data: an empty one, a new one, or the one where your data are."),
+    ("nothing_of_ours", 404,
+     "There is nothing of Cotterbook in the folder {folder}. No code was made, and no folder. Correct --data, or start"
+     " cotterbook serve with that folder first."),
+    ("not_served", 409,
+     "The folder {folder} is not served now, and a code opens only what is served. No code was made. Start cotterbook"
+     " serve with that folder first, and ask for a code from another terminal."),
+    ("serving_ended", 500,
+     "What serves the pages ended by itself. What was acknowledged is on the disk, and what was not stays on the"
+     " phones. Start Cotterbook again."),
     ("file_exists", 409, "There is a file {file} already. It was not touched: choose another name."),
     ("no_such_file", 404, "There is no file {file}."),
     ("no_such_strip", 404, "There is no strip-down {strip} here."),

@@ -1,6 +1,7 @@
 """The process that serves: granian with one worker, because a folder's store belongs to one process."""
 
 import contextlib
+import logging
 import multiprocessing
 import os
 import signal
@@ -11,6 +12,7 @@ import time
 import webbrowser
 from collections.abc import Callable
 from functools import partial
+from multiprocessing.synchronize import Event
 from multiprocessing.util import Finalize
 from pathlib import Path
 from typing import Any, NamedTuple
@@ -32,6 +34,8 @@ from .network.shop_network import ShopNetwork
 from .network.way_in import WayIn
 from .settings import HOST, STOP_SECONDS
 from .store.opening import check_store, open_store
+from .store.ours import check_ours
+from .store.served_at import hold_address
 
 # Between two looks whether the port answers.
 PAUSE_SECONDS = 0.05
@@ -73,21 +77,24 @@ class Server(MPServer):
 def serve(served: Served) -> int:
     """Serve until Ctrl-C or SIGTERM; the process's exit code.
 
-    Raises Problem "port_taken" and what `check_store` does before anything is served.
+    Raises Problem "port_taken" and what `check_store` does before anything is served, and "serving_ended".
     """
     network = served.network
+    check_ours(served.folder)
     for port in (served.port, *((network.origin.port, network.trust_port) if network else ())):
         check_port(port, EVERYWHERE if network and port != served.port else HOST)
     served = served._replace(where=check_store(served.folder, served.url))
     while True:
-        server, renewed = make_server(served), threading.Event()
+        server, renewed, told = make_server(served), threading.Event(), multiprocessing.Event()
         if network and network.authority:
             threading.Thread(target=watch_certificate, args=(network, server, renewed), daemon=True).start()
         try:
-            server.serve(target_loader=partial(load, served), wrap_loader=False)
+            server.serve(target_loader=partial(load, served, told), wrap_loader=False)
         except SystemExit:
             # On Ctrl-C the worker may end before granian has told it to, which granian takes for a crash.
             if not server.interrupt_signal:
+                if not told.is_set():
+                    raise Problem("serving_ended") from None
                 return 1
         if not renewed.is_set():
             return 0
@@ -101,10 +108,17 @@ def make_server(served: Served) -> Server:
     if network:
         where = {
             "address": EVERYWHERE, "port": network.origin.port, "ssl_cert": network.chain, "ssl_key": network.key}
+    # It has been said why, or `serve` says it in a person's words.
+    logging.getLogger("_granian").addFilter(is_no_exit)
     return Server(
         "cotterbook", **where, interface=Interfaces.ASGINL, workers=1, workers_kill_timeout=STOP_SECONDS,
         log_level=LogLevels.error,
     )
+
+
+def is_no_exit(record: logging.LogRecord) -> bool:
+    """Whether a line of granian's log says something else than that the worker has ended."""
+    return not record.getMessage().startswith("Unexpected exit from worker")
 
 
 def watch_certificate(network: ShopNetwork, server: Server, renewed: threading.Event) -> None:
@@ -120,8 +134,11 @@ def watch_certificate(network: ShopNetwork, server: Server, renewed: threading.E
             print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
 
 
-def load(served: Served) -> Arriving:
-    """The application, made in the worker; the store is closed when the worker ends."""
+def load(served: Served, told: Event) -> Arriving:
+    """The application, made in the worker; the store is closed when the worker ends.
+
+    `told` is set where it has been said why it cannot serve.
+    """
     obey_parent()
     try:
         finish_restoring(served.folder)
@@ -135,8 +152,11 @@ def load(served: Served) -> Arriving:
         Finalize(None, copies.close, exitpriority=4)
         if served.network:
             open_doors(served.network, served.port)
+        address = str(served.network.origin) if served.network else f"http://{HOST}:{served.port}"
+        Finalize(None, hold_address(served.folder, served.port, address).release, exitpriority=5)
     except Problem as problem:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
+        told.set()
         raise SystemExit(1) from None
     for report in store.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)

@@ -179,7 +179,9 @@ def test_when_it_was_seen_is_written_once_a_minute_and_never_lost_in_memory(book
     assert (seen.seen_ms, seen.unsent) == (NOW + 100_001, 2)
 
 
-def test_another_process_makes_codes_that_this_one_knows(book, tmp_path):
+def test_another_process_makes_codes_that_this_one_knows(stopped_server, tmp_path):
+    stopped_server.start()
+    book = DeviceBook(tmp_path / "data")
     done = subprocess.run(
         [sys.executable, "-m", "cotterbook.cli", "pair", "--role", "hand", "--data", str(tmp_path / "data")],
         capture_output=True, text=True, check=True)

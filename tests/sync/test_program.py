@@ -5,8 +5,6 @@ import os
 import re
 import signal
 import socket
-import subprocess
-import sys
 
 import pytest
 
@@ -14,17 +12,7 @@ from cotterbook.settings import SETTINGS
 from cotterbook.store import TinyStore
 from cotterbook.store.journal import FORMAT, VERSION, line
 from examples import DEVICE, STRIP, entry
-from running import HttpClient, free_port
-
-SECONDS = 60
-
-
-def run(*arguments, **options):
-    """The finished command: exit code, output, errors."""
-    done = subprocess.run(
-        [sys.executable, "-m", "cotterbook.cli", *arguments], capture_output=True, text=True, timeout=SECONDS,
-        check=False, **options)
-    return done.returncode, done.stdout, done.stderr
+from running import HttpClient, free_port, run
 
 
 def sync(server, entries):
@@ -117,7 +105,7 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path):
     code, said, errors = run("serve", "--data", str(tmp_path / "file"), "--port", str(free_port()))
     assert (code, said) == (1, "")
     assert errors == (
-        f"cotterbook: Cotterbook cannot write in the folder {tmp_path}/file (File exists)."
+        f"cotterbook: Cotterbook cannot write in the folder {tmp_path}/file (Not a directory)."
         " Choose another with --data.\n")
 
 

@@ -21,17 +21,18 @@ def make_folder(folder: Path) -> None:
 class Holder:
     """Holds a folder for this process until `release`, or until the process ends, however it ends.
 
-    Makes the folder when it is not there. Raises Problem "folder_unusable" or "folder_held".
+    `told` is what others are told of the holder, after `seconds` of waiting. Makes the folder when it is not there.
+    Raises Problem "folder_unusable" or "folder_held".
     """
 
-    def __init__(self, folder: Path) -> None:
+    def __init__(self, folder: Path, told: str | None = None, seconds: float = 0) -> None:
         self._named = folder / "held_by"
         make_folder(folder)
         try:
-            self._lock = FileLock(folder / "lock", timeout=0, thread_local=False)
+            self._lock = FileLock(folder / "lock", timeout=seconds, thread_local=False)
             self._lock.acquire()
-            name = f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}"
-            self._named.write_text(name, encoding="utf-8")
+            told = told or f"process {os.getpid()}, since {datetime.now():%Y-%m-%d %H:%M}"
+            self._named.write_text(told, encoding="utf-8")
         except Timeout:
             holder = "another process"
             with contextlib.suppress(OSError):
@@ -46,3 +47,14 @@ class Holder:
             with contextlib.suppress(OSError):
                 self._named.unlink()
             self._lock.release()
+
+
+def held_by(folder: Path) -> str | None:
+    """What the holder of a folder tells of itself; None where nobody holds it. Raises Problem "folder_unusable"."""
+    try:
+        Holder(folder).release()
+    except Problem as problem:
+        if problem.code == "folder_held":
+            return str(problem.values["holder"])
+        raise
+    return None

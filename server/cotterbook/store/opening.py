@@ -9,6 +9,7 @@ from ..errors import Problem
 from .contract import Readable, Store
 from .folder import FolderReader
 from .holder import Holder, make_folder
+from .ours import check_ours
 from .tinydb_store import TinyStore
 
 if TYPE_CHECKING:
@@ -25,9 +26,13 @@ def is_address(text: str) -> bool:
 def open_store(folder: Path, url: str | None = None) -> Store:
     """The store at the address, or the folder's own.
 
-    Raises Problem "store_url", "no_driver", "folder_held", "folder_unusable" and what the store raises.
+    Raises Problem "store_url", "no_driver", "foreign_folder", "folder_held", "folder_unusable" and what the store
+    raises.
     """
-    return TinyStore(folder) if url is None else _postgres(url)
+    if url is not None:
+        return _postgres(url)
+    check_ours(folder)
+    return TinyStore(folder)
 
 
 @contextlib.contextmanager
@@ -54,6 +59,7 @@ def check_store(folder: Path, url: str | None = None) -> str:
 
     Raises what `open_store` does, before anything is served.
     """
+    check_ours(folder)
     if url is None:
         Holder(folder).release()
         return str(folder)
