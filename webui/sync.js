@@ -106,13 +106,16 @@ async function oneStep() {
 
 async function alone(work) {
   if (!navigator.locks) return work();
-  const name = "cotterbook-sender";
+  let step = null;
+  const place = (options) => navigator.locks.request("cotterbook-sender", options, () => (step = work()));
   try {
-    return await navigator.locks.request(name, { signal: AbortSignal.timeout(STEP_AT_MOST_MS) }, work);
+    return await place({ signal: AbortSignal.timeout(STEP_AT_MOST_MS) }).catch((error) => {
+      if (error.name !== "TimeoutError") throw error;
+      return place({ steal: true });
+    });
   } catch (error) {
-    if (error.name === "TimeoutError") return navigator.locks.request(name, { steal: true }, work);
-    // This tab was the one asleep, and another has taken its place.
-    if (error.name === "AbortError") return false;
+    // Another tab took this one for asleep and has its place. The step comes to its end all the same; the next waits its turn.
+    if (error.name === "AbortError" && step) return step;
     throw error;
   }
 }
