@@ -111,12 +111,13 @@ export async function refusedPhotos() {
  * @param {string[]} hashes
  * @param {"sent"|"unsent"|"refused"} state "sent" only after the PC said that it holds these hashes
  * @param {object|null} [problem] why the PC refused
+ * @param {string|null} [from] only those that are in this state
  */
-export async function settlePhotos(hashes, state, problem = null) {
+export async function settlePhotos(hashes, state, problem = null, from = null) {
   await writeOrMakeRoom(["photos"], async (transaction) => {
     const store = transaction.objectStore("photos");
     const rows = await Promise.all(hashes.map((sha256) => store.get(sha256)));
-    await Promise.all(rows.filter(Boolean).map((row) => store.put({ ...row, state, problem })));
+    await Promise.all(rows.filter((row) => row && (!from || row.state === from)).map((row) => store.put({ ...row, state, problem })));
   });
   announce({ what: "photos" });
 }

@@ -46,8 +46,10 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   if (![...refusedIds].every((id) => sentIds.has(id))) throw new Told("The PC refused something that this phone did not send. Everything is kept on this phone.");
   if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals);
   const moved = await takeIn(answer.strips, strips);
+  // What the PC's disk spoiled comes back from whoever still has it.
+  if (answer.wanted_photos?.length) await log.settlePhotos(answer.wanted_photos, "unsent", null, "sent");
   // A PC that says "more" and sends nothing would keep us asking for ever.
-  return { due: Boolean(answer.more) && moved, contact, pairing: { ...pairing, role: answer.role } };
+  return { due: Boolean(answer.more) && moved, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
 }
 
 /** The PC keeps other data than before: begin anew with it. Any other failure goes on its way. */

@@ -131,11 +131,11 @@ function kick({ atOnce = false } = {}) {
 
 const listeners = new Set();
 const channel = new BroadcastChannel("cotterbook-sync");
-let shared = { last_contact_ms: null, clock_off_ms: 0 };
+let shared = { last_contact_ms: null, clock_off_ms: 0, concerns: [] };
 let shown = { phase: "idle", unsent: 0, unsent_photos: 0, refused: [], refused_photos: [], ...shared, pairing: null, message: null };
 
 async function share(contact) {
-  shared = contact;
+  shared = { ...shared, ...contact };
   channel.postMessage(shared);
   await log.putSetting("contact", shared, { quiet: true });
 }
@@ -182,10 +182,10 @@ async function publish() {
 }
 
 /**
- * How sending stands.
+ * How sending stands. `concerns` is what the PC last said of its own troubles, to an owner.
  * @returns {{phase: "idle"|"sending"|"waiting"|"away"|"unpaired"|"revoked"|"trouble", unsent: number, unsent_photos: number,
  *   refused: {id: string, entry: object, problem: object}[], refused_photos: {sha256: string, problem: object}[],
- *   pairing: {role: string, name: string, alone: boolean}|null, last_contact_ms: number|null, clock_off_ms: number, message: {text: string, values: object}|null}}
+ *   concerns: {text: string, values: object}[], pairing: {role: string, name: string, alone: boolean}|null, last_contact_ms: number|null, clock_off_ms: number, message: {text: string, values: object}|null}}
  */
 export const snapshot = () => shown;
 

@@ -5,6 +5,7 @@ from pathlib import Path
 from flask import Flask
 from flask_wtf.csrf import CSRFProtect
 
+from .concerns import Concerns
 from .devices import DeviceBook
 from .network.shop_network import ShopNetwork
 from .store import Store
@@ -14,12 +15,13 @@ VERSION = "0.1.0"
 
 
 def create_app(
-    folder: Path, store: Store, book: DeviceBook | None = None, network: ShopNetwork | None = None
+    folder: Path, store: Store, book: DeviceBook | None = None, network: ShopNetwork | None = None,
+    concerns: Concerns | None = None,
 ) -> Flask:
     """The web application over an open store, with its key in the data folder.
 
     `book` says who may ask; without one anybody may, which is for the throw-away demo alone. `network` is
-    where phones find the pages; without one only this computer does.
+    where phones find the pages; without one only this computer does. `concerns` is what its owner hears of the PC.
     """
     from . import bodies, errors, pages, photos, server_log, settings, sync, ways
     from .devices import gate, routes
@@ -37,7 +39,7 @@ def create_app(
     CSRFProtect(app)
     bodies.init_app(app)
     pages.init_app(app)
-    app.register_blueprint(sync.make_blueprint(store, book))
+    app.register_blueprint(sync.make_blueprint(store, book, concerns or Concerns(store, folder)))
     app.register_blueprint(photos.make_blueprint(store))
     app.register_blueprint(routes.make_blueprint(book, attempts, network))
     app.register_blueprint(pages.make_blueprint())

@@ -23,6 +23,7 @@ from granian.server import MPServer
 
 from . import create_app
 from .arriving import Arriving
+from .concerns import Concerns
 from .copies import DailyCopies, finish_restoring
 from .core.words import spoken
 from .devices import DeviceBook, greeting
@@ -146,8 +147,9 @@ def load(served: Served, told: Event) -> Arriving:
         # A worker process runs no atexit functions, only these.
         Finalize(None, store.close, exitpriority=1)
         book = None if served.demo else DeviceBook(served.folder)
-        app = create_app(served.folder, store, book, served.network)
-        copies = DailyCopies(store, served.folder, served.copies)
+        concerns = Concerns(store, served.folder, served.network.certificate() if served.network else None)
+        app = create_app(served.folder, store, book, served.network, concerns)
+        copies = DailyCopies(store, served.folder, served.copies, concerns)
         copies.start()
         Finalize(None, copies.close, exitpriority=4)
         if served.network:

@@ -9,11 +9,12 @@ from flask_wtf.csrf import generate_csrf
 
 from . import VERSION
 from .bodies import read_json
+from .concerns import Concerns
 from .core.entries import check, size_in_bytes
 from .core.limits import ENTRIES_A_REQUEST, STRIPS
 from .core.values import is_id
 from .core.words import problem
-from .devices import HAND, LOOKER_ON, Device, DeviceBook, gate
+from .devices import HAND, LOOKER_ON, OWNER, Device, DeviceBook, gate
 from .errors import Problem
 from .store import Store
 
@@ -23,6 +24,7 @@ LEAST_PHONE = "0.1.0"
 VERSION_NUMBERS = re.compile(r"([0-9]{1,4})\.([0-9]{1,4})\.([0-9]{1,4})")
 ANSWER_ENTRIES = 1_000
 ANSWER_BYTES = 1_000_000
+WANTED_PHOTOS = 100
 HIGHEST_CURSOR = 2**53 - 1
 
 
@@ -38,8 +40,8 @@ def now_ms() -> int:
     return time.time_ns() // 1_000_000
 
 
-def make_blueprint(store: Store, book: DeviceBook | None) -> Blueprint:
-    """The routes of sync, over a store and the book of devices."""
+def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) -> Blueprint:
+    """The routes of sync, over a store, the book of devices and what an owner is told of the PC."""
     blueprint = Blueprint("sync", __name__, url_prefix="/api")
 
     @blueprint.get("/hello")
@@ -69,8 +71,10 @@ def make_blueprint(store: Store, book: DeviceBook | None) -> Blueprint:
             raise Problem("other_store", store=store.identity)
         refused = {strip: receive(store, strip, each.entries) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
+        told = concerns.now() if gate.device().may(OWNER) else []
         return jsonify(
-            version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more)
+            version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more,
+            concerns=told, wanted_photos=store.wanted_photos()[:WANTED_PHOTOS])
 
     return blueprint
 

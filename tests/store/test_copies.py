@@ -13,6 +13,7 @@ from types import SimpleNamespace
 import pytest
 
 from cotterbook.bundles.reading import verify
+from cotterbook.concerns import Concerns
 from cotterbook.copies import DailyCopies, finish_restoring, make_copy, restore
 from cotterbook.copies import restoring as restoring_module
 from cotterbook.errors import Problem
@@ -211,7 +212,7 @@ def test_a_good_copy_is_gone_back_to_over_data_of_a_newer_format(tmp_path):
 def test_a_copy_a_day_is_made_and_the_oldest_go(tmp_path):
     folder, sha256 = tmp_path / "data", next(iter(PHOTOS))
     store = TinyStore(folder)
-    copies = DailyCopies(store, folder, 3)
+    copies = DailyCopies(store, folder, 3, Concerns(store, folder))
     assert copies.look(NOW) is None  # nothing to copy yet
     store.append(STRIP, [entry(1), photo_entry(2, PHOTOS[sha256])])
     store.put_photo(sha256, PHOTOS[sha256])

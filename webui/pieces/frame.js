@@ -51,10 +51,15 @@ export function sendingWords(state) {
   return refused && !offTheList(state) ? t("{count} refused by the PC: see Sending.", { count: refused }) : waitingWords(state);
 }
 
+/** What the owner should know of the PC itself, as the PC last said it. */
+export const concernsOf = (state) => (offTheList(state) ? [] : state.concerns);
+
 function StateLine() {
   const state = useSending();
   const said = useSaid();
-  return html`<p class=${`state ${offTheList(state) || state.refused.length + state.refused_photos.length ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)}</p>`;
+  const concerns = concernsOf(state);
+  const trouble = offTheList(state) || concerns.length || state.refused.length + state.refused_photos.length;
+  return html`<p class=${`state ${trouble ? "trouble" : ""}`} role="status">${said} ${sendingWords(state)} ${concerns.length > 0 && t("Trouble on the PC: see Sending.")}</p>`;
 }
 
 const places = (strip) => [

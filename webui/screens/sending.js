@@ -7,7 +7,7 @@ import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
 import { t, when } from "../words.js";
 import { ask } from "../pieces/ask.js";
-import { Frame, looksOn, useSending, waitingWords } from "../pieces/frame.js";
+import { Frame, concernsOf, looksOn, useSending, waitingWords } from "../pieces/frame.js";
 import { orSay, say } from "../pieces/live.js";
 import { Picture } from "../pieces/photos.js";
 import { Theme } from "../pieces/theme.js";
@@ -19,6 +19,8 @@ export function Sending({ strip }) {
   const { unsent, unsent_photos: photos, refused, refused_photos: refusedPhotos, message, last_contact_ms: contact } = state;
   return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
     ${message && html`<p class="notice">${t(message)}</p>`}
+    ${concernsOf(state).length > 0 && html`<section class="section"><h2>${t("Trouble on the PC")}</h2>
+      ${concernsOf(state).map((each) => html`<p class="notice" key=${each.text}>${t(each)}</p>`)}</section>`}
     <${Pairing} ...${state} />
     <dl class="sums">
       <div><dt>${t("Entries not sent")}</dt><dd class="figure">${unsent}</dd></div>

@@ -6,8 +6,10 @@ import threading
 from datetime import datetime
 from pathlib import Path
 
+from ..concerns import Concerns
+from ..core.words import say
 from ..errors import Problem
-from ..store.contract import Readable
+from ..store.contract import Store
 from ..store.disk import disk_problems
 from .making import FOLDER, PHOTOS, make_light_copy
 
@@ -16,10 +18,14 @@ LOOK_SECONDS = 900
 
 
 class DailyCopies:
-    """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes."""
+    """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes.
 
-    def __init__(self, store: Readable, folder: Path, keep: int) -> None:
+    While entries in the store are damaged none goes either: the older ones may be whole.
+    """
+
+    def __init__(self, store: Store, folder: Path, keep: int, concerns: Concerns) -> None:
         self._store, self._photos, self._folder, self._keep = store, folder / "photos", folder / FOLDER, keep
+        self._concerns = concerns
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._run, name="daily-copies", daemon=True)
 
@@ -36,12 +42,22 @@ class DailyCopies:
 
     def _run(self) -> None:
         while True:
-            try:
-                self.look(datetime.now())
-            except Problem as problem:
-                print(f"cotterbook: no copy was made today: {problem}", file=sys.stderr, flush=True)
+            self.try_once(datetime.now())
             if self._stop.wait(LOOK_SECONDS):
                 return
+
+    def try_once(self, now: datetime) -> None:
+        """Look, and say to the terminal and to the owner where no copy could be made."""
+        try:
+            self.look(now)
+        except Problem as problem:
+            print(f"cotterbook: no copy was made today: {problem}", file=sys.stderr, flush=True)
+            self._concerns.note("copies", say(
+                "No copy of the data was made on {day} ({what}). What is kept is kept; look at the PC’s disk and at the"
+                " folder copies in its data. It is tried again every {minutes} minutes.", day=f"{now:%Y-%m-%d}",
+                what=problem.values.get("what", problem.code.replace("_", " ")), minutes=LOOK_SECONDS // 60))
+        else:
+            self._concerns.note("copies", None)
 
     def look(self, now: datetime) -> Path | None:
         """Make today's copy if there is none yet and there is something to copy; then let the oldest go."""
@@ -49,6 +65,8 @@ class DailyCopies:
         if path.exists() or not any(self._store.strips().values()):
             return None
         make_light_copy(self._store, path, self._photos)
+        if self._store.damaged:
+            return path
         with disk_problems():
             copies = sorted(each for each in self._folder.iterdir() if NAME.fullmatch(each.name))
             for old in copies[: -self._keep]:

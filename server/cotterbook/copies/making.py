@@ -5,7 +5,6 @@ the disk can do that: pictures never change, so a year of copies holds each of t
 """
 
 import contextlib
-import hashlib
 import os
 from datetime import datetime
 from pathlib import Path
@@ -14,7 +13,7 @@ from ..bundles import Contents, write_bundle
 from ..errors import Problem
 from ..store.contract import Page, Readable
 from ..store.disk import disk_problems, write_whole
-from ..store.photos import picture_path, read_picture
+from ..store.photos import is_whole, picture_path, read_picture
 
 FOLDER, PHOTOS = "copies", "photos"
 
@@ -68,7 +67,7 @@ def _keep_photo(store: Readable, sha256: str, kept: Path, own: Path) -> None:
         return
     data = store.get_photo(sha256)
     # A damaged picture is no copy of anything.
-    if data is None or hashlib.sha256(data).hexdigest() != sha256:
+    if data is None or not is_whole(sha256, data):
         return
     with contextlib.suppress(OSError):
         os.link(own, kept)
@@ -79,7 +78,7 @@ def _keep_photo(store: Readable, sha256: str, kept: Path, own: Path) -> None:
 def pooled_photo(folder: Path, sha256: str) -> bytes | None:
     """A picture of the copies in a folder, whole or not at all."""
     data = read_picture(folder / PHOTOS, sha256)
-    return data if data is not None and hashlib.sha256(data).hexdigest() == sha256 else None
+    return data if data is not None and is_whole(sha256, data) else None
 
 
 def new_path(folder: Path, word: str, now: datetime, ending: str = ".zip") -> Path:

@@ -41,6 +41,10 @@ class ShopNetwork(NamedTuple):
         """Issue a new certificate where one is wanted; whether one was."""
         return self.authority.renew(private_addresses(), now) if self.authority else False
 
+    def certificate(self) -> Certificate:
+        """What the pages are served with. Raises Problem "certificate_unusable"."""
+        return own_certificate(self.chain, self.key)
+
     @property
     def trust_address(self) -> str:
         """Where phones fetch the root: by address, because a name is not to be relied on before it works."""

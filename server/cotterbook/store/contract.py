@@ -72,6 +72,10 @@ class Store(Readable, Protocol):
     shown: str
 
     @property
+    def damaged(self) -> bool:
+        """Whether entries that were kept cannot be read any more."""
+
+    @property
     def identity(self) -> str:
         """The UUID (RFC 9562) that this store got when it was begun."""
 
@@ -80,6 +84,9 @@ class Store(Readable, Protocol):
 
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Which of these pictures the store does not hold, in the order asked."""
+
+    def wanted_photos(self) -> list[str]:
+        """The hash of every picture that was kept, is damaged and did not come again yet, in order."""
 
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture under its hash."""

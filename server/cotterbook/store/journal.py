@@ -100,8 +100,9 @@ def parse(data: bytes, path: Path) -> Journal:
         next_number += damaged_at_end // SHORTEST_LINE
         reports.append(say(
             "{file}: {count} lines are damaged and cannot be read. They are left as they are; the other {whole}"
-            " entries are read. Phones that hold them send them again. For the others copy the file away, then take in"
-            " the newest copy of it all: cotterbook import FILE.",
+            " entries are read. Phones that hold them send them again. For the others take in the newest daily copies:"
+            " cotterbook import FILE. Afterwards cotterbook backup, and cotterbook restore of that copy, leave a file"
+            " without damage.",
             file=path.name, count=damaged_lines, whole=len(documents)))
     return Journal(documents, length, next_number, damaged_lines, unended is not None, reports)
 

@@ -1,6 +1,10 @@
 """Pictures as files, each under the SHA-256 of its bytes."""
 
+import contextlib
+import hashlib
+import os
 import shutil
+import threading
 from collections.abc import Iterable
 from pathlib import Path
 
@@ -8,6 +12,7 @@ from ..core.values import HEXADECIMAL
 from ..errors import Problem
 from .disk import clear_temporary, disk_problems, write_whole
 
+DAMAGED = ".damaged"
 # Pictures stop here, so that entries still have room.
 LEFT_FOR_ENTRIES_BYTES = 200_000_000
 
@@ -37,31 +42,58 @@ def hashes_in(folder: Path) -> list[str]:
         return sorted(path.stem for path in folder.glob("*.jpg") if is_hash(path.stem))
 
 
+def is_whole(sha256: str, data: bytes) -> bool:
+    """Whether these are the bytes that the picture was kept under."""
+    return hashlib.sha256(data).hexdigest() == sha256
+
+
 class PhotoFolder:
-    """A folder of pictures. Each name is checked before it becomes part of a path."""
+    """A folder of pictures. Each name is checked before it becomes part of a path.
+
+    A picture whose bytes are found to be others than were kept is put aside under another name, and is wanted again.
+    """
 
     def __init__(self, folder: Path) -> None:
-        self._folder = folder
+        self._folder, self._setting_aside = folder, threading.Lock()
         folder.mkdir(exist_ok=True)
         clear_temporary(folder)
+        aside = {path.stem for path in folder.glob("*" + DAMAGED) if is_hash(path.stem)}
+        self._wanted = aside - set(self.hashes())
+
+    def wanted(self) -> list[str]:
+        """The hash of every picture that was damaged here and did not come again yet, in order."""
+        return sorted(self._wanted.copy())
 
     def hashes(self) -> list[str]:
         """The hash of every picture held, in order."""
         return hashes_in(self._folder)
 
     def missing(self, hashes: Iterable[str]) -> list[str]:
-        """Those of the hashes for which there is no file."""
-        return [sha256 for sha256 in hashes if not picture_path(self._folder, sha256).exists()]
+        """Those of the hashes for which there is no whole picture: a phone may let its own go because of the answer."""
+        return [sha256 for sha256 in hashes if self.get(sha256) is None]
 
     def put(self, sha256: str, data: bytes) -> None:
         """Keep the bytes; they are on disk when this returns. Raises Problem "disk_for_entries" or a disk's."""
         path = picture_path(self._folder, sha256)
-        if not path.exists():
+        if self.get(sha256) is None:
             with disk_problems():
                 if shutil.disk_usage(self._folder).free - len(data) < LEFT_FOR_ENTRIES_BYTES:
                     raise Problem("disk_for_entries")
                 write_whole(path, data)
+            self._wanted.discard(sha256)
 
     def get(self, sha256: str) -> bytes | None:
-        """The bytes, or None when there is no such picture."""
-        return read_picture(self._folder, sha256)
+        """The bytes, or None when there is no such picture or it is damaged."""
+        data = read_picture(self._folder, sha256)
+        if data is None or is_whole(sha256, data):
+            return data
+        with self._setting_aside:
+            # Once more: meanwhile another thread may have put it aside, and a phone have sent it.
+            data = read_picture(self._folder, sha256)
+            if data is None or is_whole(sha256, data):
+                return data
+            path = picture_path(self._folder, sha256)
+            with contextlib.suppress(OSError):
+                os.replace(path, path.with_suffix(DAMAGED))
+                self._wanted.add(sha256)
+        return None

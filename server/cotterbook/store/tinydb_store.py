@@ -75,6 +75,11 @@ class TinyStore:
         return "" if damaged == "{}" else damaged
 
     @property
+    def damaged(self) -> bool:
+        """Whether lines of a journal cannot be read any more."""
+        return bool(self._damage())
+
+    @property
     def identity(self) -> str:
         """The UUID that the folder got when it was begun, or when damage was last found in it."""
         return self._identity
@@ -126,13 +131,17 @@ class TinyStore:
         """Which of these pictures are not held."""
         return self._photos.missing(hashes)
 
+    def wanted_photos(self) -> list[str]:
+        """The hash of every picture that was damaged here and did not come again yet."""
+        return self._photos.wanted()
+
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture: the one function that writes pictures."""
         with self._writing:
             self._photos.put(sha256, data)
 
     def get_photo(self, sha256: str) -> bytes | None:
-        """The picture's bytes, or None."""
+        """The picture's bytes, or None when it is not held or damaged."""
         return self._photos.get(sha256)
 
     def close(self) -> None:

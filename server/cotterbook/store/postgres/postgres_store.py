@@ -75,6 +75,11 @@ class PostgresStore:
         self._identity = settled_identity(connection)
 
     @property
+    def damaged(self) -> bool:
+        """Never: a database whose pages do not match their checksums raises."""
+        return False
+
+    @property
     def identity(self) -> str:
         """The UUID that the store got when it was begun in this database."""
         return self._identity
@@ -141,6 +146,10 @@ class PostgresStore:
             rows = connection.execute("SELECT sha256 FROM cotterbook.pictures WHERE sha256 = ANY(%s)", [asked])
             held = {row[0] for row in rows}
         return [sha256 for sha256 in asked if sha256 not in held]
+
+    def wanted_photos(self) -> list[str]:
+        """None; see `damaged`."""
+        return []
 
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture: the one function that writes pictures."""

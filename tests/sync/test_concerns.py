@@ -1,0 +1,132 @@
+"""What is wrong on the PC: said to an owner at each sync, as long as it is so, and to nobody else."""
+
+import hashlib
+import re
+import shutil
+from datetime import datetime, timedelta
+
+import pytest
+
+from cotterbook.concerns import Concerns
+from cotterbook.copies import DailyCopies
+from cotterbook.core.words import spoken
+from cotterbook.store import TinyStore
+from cotterbook.trust.authority import Authority
+from cotterbook.trust.certificates import now_utc
+from examples import STRIP, entry, picture
+from running import HttpClient, new_id
+
+NOW = datetime(2026, 3, 1, 10, 0)
+
+
+def said(concerns):
+    return [spoken(each) for each in concerns.now()]
+
+
+@pytest.fixture
+def store(tmp_path):
+    store = TinyStore(tmp_path / "data")
+    yield store
+    store.close()
+
+
+def test_nothing_is_said_where_nothing_is_wrong(store, tmp_path):
+    assert said(Concerns(store, tmp_path / "data")) == []
+
+
+def test_a_disk_with_little_room_is_said_while_it_is_so(store, tmp_path, monkeypatch):
+    concerns = Concerns(store, tmp_path / "data")
+    monkeypatch.setattr("cotterbook.concerns.LITTLE_ROOM_BYTES", 2**62)  # any disk has less
+    [told] = said(concerns)
+    assert re.fullmatch(r"The PC’s disk has [0-9]+ MB left\. With less than 200 MB it takes no more pictures; .*", told)
+    monkeypatch.undo()
+    assert said(concerns) == []
+    shutil.rmtree(tmp_path / "data")
+    [told] = said(concerns)
+    assert told == "The PC’s folder can’t be looked at: No such file or directory. Look at the disk of the PC."
+
+
+def test_a_certificate_near_its_end_is_said(store, tmp_path):
+    authority = Authority(tmp_path / "trust", "shop.local", now_utc() - timedelta(days=390))
+    authority.renew([], now_utc() - timedelta(days=390))
+    [told] = said(Concerns(store, tmp_path / "data", authority.leaf()))
+    assert f"holds until {authority.leaf().not_valid_after_utc:%Y-%m-%d}. Phones can’t reach the PC afterwards" in told
+    authority.renew([])
+    assert said(Concerns(store, tmp_path / "data", authority.leaf())) == []
+
+
+def test_a_copy_that_failed_is_said_until_one_is_made(store, tmp_path, capsys):
+    concerns = Concerns(store, tmp_path / "data")
+    copies = DailyCopies(store, tmp_path / "data", 3, concerns)
+    store.append(STRIP, [entry(1)])
+    (tmp_path / "data" / "copies").write_text("no folder")
+    copies.try_once(NOW)
+    [told] = said(concerns)
+    assert told.startswith("No copy of the data was made on 2026-03-01 (Not a directory). What is kept is kept;")
+    assert "no copy was made today" in capsys.readouterr().err
+    (tmp_path / "data" / "copies").unlink()
+    copies.try_once(NOW)
+    assert said(concerns) == [] and len(list((tmp_path / "data" / "copies").glob("*.zip"))) == 1
+
+
+def test_copies_of_damaged_entries_take_no_older_ones_place(tmp_path):
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    store.append(STRIP, [entry(number) for number in (1, 2, 3)])
+    DailyCopies(store, folder, 1, Concerns(store, folder)).look(NOW)
+    store.close()
+    [journal] = (folder / "strips").glob("*.jsonl")
+    journal.write_bytes(journal.read_bytes().replace(b"note 2", b"note 8"))
+    store = TinyStore(folder)
+    assert store.damaged and "1 lines are damaged" in said(Concerns(store, folder))[0]
+    DailyCopies(store, folder, 1, Concerns(store, folder)).look(NOW + timedelta(days=1))
+    assert len(list((folder / "copies").glob("*.zip"))) == 2
+    store.close()
+
+
+def test_a_spoiled_picture_is_put_aside_and_wanted_until_it_comes_again(tmp_path):
+    folder, data = tmp_path / "data", picture(1)
+    store = TinyStore(folder)
+    sha256 = hashlib.sha256(data).hexdigest()
+    store.put_photo(sha256, data)
+    path = folder / "photos" / f"{sha256}.jpg"
+    rotten = bytes([data[0] ^ 1]) + data[1:]
+    path.write_bytes(rotten)
+    # A phone that asks before it lets its own picture go is told the truth.
+    assert store.missing_photos([sha256]) == [sha256] and store.get_photo(sha256) is None
+    assert path.with_suffix(".damaged").read_bytes() == rotten and store.wanted_photos() == [sha256]
+    store.close()
+    store = TinyStore(folder)
+    assert store.wanted_photos() == [sha256] and "spoiled: 1." in said(Concerns(store, folder))[0]
+    store.put_photo(sha256, data)
+    assert store.wanted_photos() == [] and store.get_photo(sha256) == data and said(Concerns(store, folder)) == []
+    store.close()
+    store = TinyStore(folder)
+    assert store.wanted_photos() == []
+    store.close()
+
+
+def test_an_owner_hears_of_it_at_each_sync_and_nobody_else(stopped_server):
+    """Over HTTP, from a real server: a journal with a damaged line and a picture that the disk spoiled."""
+    folder, data = stopped_server.folder, picture(1)
+    store = TinyStore(folder)
+    store.append(STRIP, [entry(number) for number in (1, 2, 3)])
+    sha256 = hashlib.sha256(data).hexdigest()
+    store.put_photo(sha256, data)
+    store.close()
+    [journal] = (folder / "strips").glob("*.jsonl")
+    journal.write_bytes(journal.read_bytes().replace(b"note 2", b"note 8"))
+    (folder / "photos" / f"{sha256}.jpg").write_bytes(data[:-1])
+    server, answers = stopped_server.start(), {}
+    for role in ("owner", "hand", "looker_on"):
+        client = HttpClient(server.port, server.pair(role))
+        client.hello()
+        assert client.ask_json("/api/photos/missing", {"hashes": [sha256]}) == (200, {"missing": [sha256]})
+        asked = {"version": "0.1.0", "device": new_id(), "now": 0, "strips": {}}
+        status, answers[role] = client.ask_json("/api/sync", asked)
+        client.close()
+        assert status == 200
+    assert all(each["wanted_photos"] == [sha256] for each in answers.values())
+    assert answers["hand"]["concerns"] == answers["looker_on"]["concerns"] == []
+    told = [spoken(each) for each in answers["owner"]["concerns"]]
+    assert len(told) == 2 and "1 lines are damaged" in told[0] and "spoiled: 1." in told[1]
