@@ -31,10 +31,7 @@ def read_body() -> bytes:
     limit, _ = LIMITS.get(request.endpoint or "", REQUEST)
     if (request.content_length or 0) > limit:
         raise too_big()
-    try:
-        data = request.get_data(cache=False)
-    except ClientDisconnected:
-        raise Problem("came_too_slowly", seconds=BODY_SECONDS) from None
+    data = request.get_data(cache=False)
     if len(data) > limit:
         raise too_big()
     return data
@@ -68,6 +65,11 @@ def init_app(app: Flask) -> None:
     @app.errorhandler(RequestEntityTooLarge)
     def stopped(error: RequestEntityTooLarge) -> Response:
         return answer(too_big())
+
+    @app.errorhandler(ClientDisconnected)
+    def came_too_slowly(error: ClientDisconnected) -> Response:
+        # Whoever read the body: a form's is read where its security token is looked for.
+        return answer(Problem("came_too_slowly", seconds=BODY_SECONDS))
 
 
 def _no_number(text: str) -> float:

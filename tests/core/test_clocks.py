@@ -2,8 +2,10 @@
 
 import pytest
 
+from cotterbook.core.acts import ACTS
 from cotterbook.core.limits import CLOCK_HIGH_MS
 from cotterbook.core.maker import AHEAD_MS, Maker
+from cotterbook.core.strip import Strip
 from examples import DEVICE, STRIP, identifier
 
 NOW = 1_790_000_000_000
@@ -26,3 +28,46 @@ def test_an_entry_comes_after_what_was_seen_though_this_clock_is_behind(ahead):
 @pytest.mark.parametrize("last_at", [NOW + AHEAD_MS + 1, NOW + 73 * 365 * AHEAD_MS, CLOCK_HIGH_MS - 1, CLOCK_HIGH_MS])
 def test_a_clock_far_ahead_is_not_followed_and_stops_nobody(last_at):
     assert made_at(last_at) == [NOW, NOW + 1]
+
+
+class Log:
+    """One strip-down's log, and what devices write on it with the clocks that they have."""
+
+    def __init__(self):
+        self.strip, self._count = Strip(STRIP), 100
+
+    def act(self, act_name, now, **form):
+        def new_id():
+            self._count += 1
+            return identifier(self._count)
+
+        make = Maker(STRIP, self.strip.last_at, {"now": now, "device": DEVICE, "who": "Ann"}, new_id)
+        ACTS[act_name](self.strip, form, make)
+        assert make.problems == []
+        self.strip.add(make.entries)
+        return make.entries
+
+
+FAR = NOW + 400 * AHEAD_MS
+
+
+def test_what_a_clock_far_ahead_wrote_is_struck_and_its_strike_too():
+    log = Log()
+    [first, *_] = log.act("take_off", FAR, name="Fairing")
+    [strike] = log.act("strike", NOW, entry=first["id"], why="slip")
+    assert log.strip.is_struck(first["id"])
+    log.act("strike", NOW + 1, entry=strike["id"], why="it was none")
+    assert not log.strip.is_struck(first["id"])
+    # Nobody's own clock was set by it.
+    assert log.act("take_off", NOW + 2, name="Seat")[0]["at"] == NOW + 2
+
+
+def test_a_spell_that_a_clock_far_ahead_began_is_ended_and_the_next_one_runs():
+    log = Log()
+    log.act("spell", FAR, act="begins", people=["Ann"])
+    log.act("spell", NOW, act="ends")
+    assert log.strip.last_spell()["ends"] is not None
+    [begins] = log.act("spell", NOW + 1, act="begins", people=["Bo"])
+    assert log.strip.last_spell()["begins"] == begins
+    log.act("spell", NOW + 2, act="ends")
+    assert [spell["ends"] is None for spell in log.strip.spells()] == [False, False]

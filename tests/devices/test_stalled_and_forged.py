@@ -127,6 +127,15 @@ def test_a_body_that_trickles_in_is_given_up_whole(server, device):
     assert entry(50)["id"] not in {each["id"] for each in said["strips"][STRIP]["entries"]}
 
 
+@pytest.mark.parametrize("kind", [
+    "application/x-www-form-urlencoded", "multipart/form-data; boundary=x", "application/octet-stream", ""])
+@pytest.mark.parametrize(("method", "path"), [("POST", "/api/sync"), ("PUT", "/api/photos/" + "0" * 64)])
+def test_a_body_of_any_kind_that_does_not_come_is_given_up_with_its_reason(server, device, kind, method, path):
+    with connections(server.port) as [slow]:
+        slow.sendall(request(device(), 900, path, method, **{"Content-Type": kind}) + b"--x\r\n")
+        assert answer(slow) == (408, "came_too_slowly")
+
+
 def test_a_body_in_pieces_without_its_length_is_read_whole(server, device):
     hand, whole = device(), body(entry(60))
     with connections(server.port) as [each]:

@@ -135,6 +135,8 @@ def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
             make.refuse("no_spell", "act", "No spell of work is running.")
         spell_id = last["spell"] if last is not None else make.new_id()
     people = [name.strip() for name in form.get("people") or () if name.strip()]
+    if last is not None:
+        make.follow(last["ends"] or last["begins"])
     make.entry("work", "", spell=spell_id, act=form.get("act"), people=people or None)
     return make.done(spell=spell_id)
 
@@ -146,6 +148,8 @@ def strike(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         make.refuse("no_such_entry", "entry", "That entry is not in this log.")
     elif strip.is_struck(entry):
         make.refuse("struck_already", "entry", "That entry is struck already.")
+    else:
+        make.follow(strip.entries[entry])
     make.entry("strike", "", entry=entry, why=given(form, "why"))
     return make.done()
 

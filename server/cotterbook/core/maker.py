@@ -77,6 +77,10 @@ class Maker:
             return
         self.problems.append(problem(code, field, text, **values))
 
+    def follow(self, entry: dict[str, Any]) -> None:
+        """What is made from now on holds only after this entry: it comes later in the order, whatever its clock."""
+        self._at = max(self._at, entry["at"])
+
     def entry(self, kind: str, prefix: str, **own: Any) -> str:
         """Makes an entry from the fields that are given (None is not) and returns its id."""
         self._at = max(self._stamp["now"], self._at + 1)
