@@ -1,6 +1,7 @@
 """The command line: `cotterbook demo | serve | pair | backup | restore | export | import | move | convert`."""
 
 import argparse
+import os
 import signal
 import sys
 import tempfile
@@ -14,6 +15,7 @@ from .devices.greeting import invitation
 from .devices.records import CODE_LIVES_MS, ROLES
 from .devices.routes import now_ms
 from .errors import Problem
+from .network.addresses import leads_here
 from .network.shop_network import TRUST, Wanted, join
 from .serving import EVERYWHERE, Served, check_port, serve
 from .settings import BY_NAME, HOST
@@ -22,7 +24,7 @@ from .store.holder import Holder
 from .store.opening import check_store
 from .store.ours import is_ours
 from .store.served_at import served_at
-from .trust.origin import kept_origin
+from .trust.origin import checked_host, kept_origin
 
 
 def parser() -> argparse.ArgumentParser:
@@ -67,7 +69,7 @@ def parser() -> argparse.ArgumentParser:
 def add_network(command: argparse.ArgumentParser) -> None:
     """What `serve` knows of the shop's network."""
     command.add_argument("--lan", action="store_true", help=_help("lan"))
-    command.add_argument("--host", metavar="NAME", help=_help("host"))
+    command.add_argument("--host", type=_host, metavar="NAME", help=_help("host"))
     command.add_argument("--lan-port", type=_port, metavar="PORT", help=_help("lan_port"))
     command.add_argument(
         "--trust-port", type=_port, metavar="PORT", default=BY_NAME["trust_port"].default, help=_help("trust_port"))
@@ -80,6 +82,12 @@ def _help(name: str) -> str:
     default = BY_NAME[name].default
     words = {None: "none", False: "no", True: "yes"}.get(default, default)
     return f"{BY_NAME[name].help} (default: {words})"
+
+
+def _host(text: str) -> str:
+    if not text.strip():
+        raise argparse.ArgumentTypeError("a host is a name such as shop.local, or an address such as 192.168.1.20")
+    return text
 
 
 def _port(text: str) -> int:
@@ -96,6 +104,19 @@ def _count(text: str) -> int:
 
 def main(arguments: list[str] | None = None) -> int:
     """Run a command; its exit code: 0 when it was stopped as meant, 1 when it could not run, 2 when not understood."""
+    try:
+        try:
+            return run(arguments)
+        finally:
+            sys.stdout.flush()
+    except BrokenPipeError:
+        # Whoever read what is said has gone, such as head; what is still to be said at the end goes nowhere.
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
+
+
+def run(arguments: list[str] | None) -> int:
+    """Run a command, and say what stops it."""
     chosen = parser().parse_args(arguments)
     signal.signal(signal.SIGTERM, _stop)
     try:
@@ -144,12 +165,16 @@ def run_convert(quantity: str) -> int:
 def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
     """Serve the folder, on this computer or on the shop's network too."""
     if not chosen.lan:
+        for name in ("host", "lan_port", "new_origin", "certificate", "certificate_key"):
+            if getattr(chosen, name):
+                raise Problem("only_with_lan", option="--" + name.replace("_", "-"))
         return serve(Served(folder, chosen.port, browser=False, url=chosen.store, copies=chosen.copies))
     check_store(folder, chosen.store)
     # Over a database several may serve from one folder; its address on the network belongs to one of them.
     holder = Holder(folder / TRUST)
     try:
         check_ports(folder, chosen)
+        check_host(folder, chosen)
         wanted = Wanted(
             chosen.host, chosen.lan_port, chosen.trust_port, chosen.new_origin, chosen.certificate,
             chosen.certificate_key)
@@ -169,6 +194,18 @@ def check_ports(folder: Path, chosen: argparse.Namespace) -> None:
         if ports.count(port) > 1:
             raise Problem("same_port", port=port)
         check_port(port, HOST if port == chosen.port else EVERYWHERE)
+
+
+def check_host(folder: Path, chosen: argparse.Namespace) -> None:
+    """Raise Problem "bad_host" or "other_computer" before a host that phones would not find us at is chosen for good.
+
+    A certificate of the owner's own shows by itself that the name is his.
+    """
+    kept = None if chosen.new_origin else kept_origin(folder)
+    if chosen.host is None or chosen.certificate or kept:
+        return
+    if not leads_here(checked_host(chosen.host)):
+        raise Problem("other_computer", host=chosen.host)
 
 
 def run_pair(folder: Path, role: str) -> int:

@@ -170,6 +170,12 @@ ERRORS = (
     ("bad_host", 400,
      "{host} is no name or private address for a computer on the shop's network. Take one such as shop.local or"
      " 192.168.1.20."),
+    ("other_computer", 400,
+     "{host} does not lead to this computer, and phones would not find it there. Nothing was changed. Leave --host out,"
+     " or take a name under .local, an address that this computer has, or a name that the network gives it."),
+    ("only_with_lan", 400,
+     "{option} says how phones find this computer, and does nothing without --lan. Nothing was changed, and nothing is"
+     " served. Give --lan too, or leave {option} out."),
     ("certificate_and_key", 400, "A certificate of your own needs its key: give --certificate and --certificate-key."),
     ("certificate_unusable", 500, "The certificate {file} can't be used ({what}). Give another, or none."),
     ("origin_damaged", 500,

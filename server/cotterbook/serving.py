@@ -10,7 +10,6 @@ import sys
 import threading
 import time
 import webbrowser
-from collections.abc import Callable
 from functools import partial
 from multiprocessing.synchronize import Event
 from multiprocessing.util import Finalize
@@ -218,7 +217,6 @@ def announce(served: Served, book: DeviceBook | None) -> None:
     network = served.network
     while not answers(served.port) or network and not answers(network.origin.port):
         time.sleep(PAUSE_SECONDS)
-    say: Callable[[str], None] = partial(print, flush=True)
     say(f"Cotterbook is at {address} (data in {served.where}). Stop it with Ctrl-C.")
     for line in network.words() if network else ():
         say(line)
@@ -227,6 +225,12 @@ def announce(served: Served, book: DeviceBook | None) -> None:
             say(line)
     if served.browser and has_screen():
         webbrowser.open(address)
+
+
+def say(line: str) -> None:
+    """Print a line at once. Where whoever read it has gone, serving goes on."""
+    with contextlib.suppress(BrokenPipeError):
+        print(line, flush=True)
 
 
 def has_screen() -> bool:

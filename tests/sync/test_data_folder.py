@@ -123,10 +123,10 @@ def test_a_code_comes_with_the_address_that_is_served(stopped_server):
 
 
 def test_phones_get_the_address_of_the_network(tmp_path):
-    options = ("--lan", "--lan-port", str(free_port()), "--trust-port", str(free_port()), "--host", "192.168.1.20")
+    options = ("--lan", "--lan-port", str(free_port()), "--trust-port", str(free_port()), "--host", "bench.local")
     server = RunningServer(tmp_path / "data", options=options, paired=False).start()
     try:
-        assert re.search(rf"^Address: https://192\.168\.1\.20:{options[2]}/#/pair/\d{{8}}$",
+        assert re.search(rf"^Address: https://bench\.local:{options[2]}/#/pair/\d{{8}}$",
                          run("pair", "--data", str(server.folder))[1], re.M)
     finally:
         server.stop()
