@@ -4,9 +4,7 @@ The root comes from the page of trust over plain HTTP into the browser's own sto
 nothing is told to ignore an error. Host names are mapped to this computer, as the shop's network would do.
 """
 
-import os
 import re
-import shutil
 import socket
 import ssl
 import subprocess
@@ -17,29 +15,10 @@ import pytest
 from cryptography.hazmat.primitives.serialization import Encoding, NoEncryption, PrivateFormat, load_pem_private_key
 from playwright.sync_api import Error, expect
 
-from browsers import find_chromium
 from cotterbook.trust import certificates
 from cotterbook.trust.authority import Authority
-from running import RunningServer, free_port
-
-HOST = "cotterbook-ab12.local"
-OTHER = "bank.example"
-needs_certutil = pytest.mark.skipif(
-    not shutil.which("certutil") and not os.environ.get("CI"), reason="needs certutil (Debian's libnss3-tools)")
-
-
-class Shop:
-    """The program on the shop's network: its ports and the root that phones fetch."""
-
-    def __init__(self, folder):
-        self.lan_port, self.trust_port = free_port(), free_port()
-        options = ("--lan", "--host", HOST, "--lan-port", str(self.lan_port), "--trust-port", str(self.trust_port))
-        self.server = RunningServer(folder / "data", paired=False, options=options)
-        self.url = f"https://{HOST}:{self.lan_port}"
-
-    def way_in(self, path):
-        with urllib.request.urlopen(f"http://127.0.0.1:{self.trust_port}{path}", timeout=30) as answer:
-            return answer.headers, answer.read()
+from running import free_port
+from trust.shop import HOST, OTHER, Shop, launch, needs_certutil, trust_certificate
 
 
 @pytest.fixture(scope="module")
@@ -54,15 +33,9 @@ def shop(tmp_path_factory):
 def trusting(shop, chromium, tmp_path_factory):
     """A browser that trusts what the page of trust hands out, and finds two names on this computer."""
     home = tmp_path_factory.mktemp("home")
-    store = home / ".pki" / "nssdb"
-    store.mkdir(parents=True)
     (home / "root.crt").write_bytes(shop.way_in("/cotterbook.crt")[1])
-    for command in (["-N", "--empty-password"], ["-A", "-n", "shop", "-t", "C,,", "-i", str(home / "root.crt")]):
-        subprocess.run(["certutil", "-d", f"sql:{store}", *command], check=True, capture_output=True)
-    options = [f"--host-resolver-rules=MAP {HOST} 127.0.0.1, MAP {OTHER} 127.0.0.1"]
-    options += ["--no-sandbox"] if getattr(os, "geteuid", lambda: 1)() == 0 else []
-    browser = chromium.unpaired.browser_type.launch(
-        executable_path=find_chromium(), args=options, env={**os.environ, "HOME": str(home)})
+    trust_certificate(home, home / "root.crt")
+    browser = launch(chromium, home)
     yield browser
     browser.close()
 

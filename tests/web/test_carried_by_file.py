@@ -1,8 +1,5 @@
 """Carry by file, by hand on the screen: from a phone to the PC and to another phone, and from the PC to a phone."""
 
-import re
-import subprocess
-import sys
 import zipfile
 
 import pytest
@@ -11,20 +8,12 @@ from playwright.sync_api import expect
 from cotterbook.bundles import verify
 from examples import STRIP, entry, photo_entry, picture
 from repacked import changed, replaced
+from web.carrying import command, make, to_the_screen
 from web.hands import PHONE, Hands, by_id, kept_entries
 from web.offline import hands_without_signal
 from web.phone import Phone
 
 DOTS = picture(3, 64)
-
-
-def command(*arguments):
-    """What `cotterbook` says of it; it has to go well."""
-    done = subprocess.run(
-        [sys.executable, "-m", "cotterbook.cli", *map(str, arguments)], capture_output=True, text=True, timeout=60,
-        check=False)
-    assert done.returncode == 0, done.stderr
-    return done.stdout
 
 
 @pytest.fixture
@@ -52,29 +41,10 @@ def other(chromium, make_server):
     context.close()
 
 
-def to_the_screen(hands):
-    hands.to("Sending")
-    hands.page.get_by_role("link", name="Carry by file").tap()
-    expect(hands.page.get_by_role("heading", level=1)).to_have_text("Carry by file")
-
-
 def counts(place):
     """The lines of counts, by their words."""
     texts = place.locator("dl.sums > div").all_inner_texts()
     return dict(text.split("\n\n" if "\n\n" in text else "\n") for text in texts)
-
-
-def make(hands, folder, what="What the PC does not have"):
-    """Make the file and save it; where it lies."""
-    to_the_screen(hands)
-    hands.choose("What goes in", what)
-    hands.tap("Make the file")
-    expect(hands.page.get_by_text("Made, read back, and whole")).to_be_visible()
-    with hands.page.expect_download() as download:
-        hands.page.get_by_role("link", name="Save it").tap()
-    assert re.fullmatch(r"cotterbook-\d{4}-\d\d-\d\d\.zip", download.value.suggested_filename)
-    download.value.save_as(folder / download.value.suggested_filename)
-    return folder / download.value.suggested_filename
 
 
 def look_at(hands, path):
