@@ -26,6 +26,13 @@ export class StorageAway extends Told {
   }
 }
 
+/** An answer of the PC came after another tab had learned that it keeps other data now: nothing of the answer was kept. */
+export class OtherData extends Told {
+  constructor() {
+    super("The PC went back to other data just then. Everything is kept on this phone and is sent again.");
+  }
+}
+
 /** The core refused a form: `problems` is a list of {code, field, text, values}. */
 export class CoreProblems extends Told {
   constructor(problems) {

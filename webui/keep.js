@@ -1,6 +1,7 @@
 // What the phone keeps beside the log: pictures, drafts, settings, and a line about each strip-down.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
+import { OtherData } from "./errors.js";
 import { keepRoomForEntries, noRoomForPictures } from "./room.js";
 
 const get = (store, key) => read([store], (transaction) => transaction.objectStore(store).get(key));
@@ -108,13 +109,23 @@ export async function refusedPhotos() {
 }
 
 /**
+ * What the PC said of its data holds for no other. A tab may sleep between an answer and this.
+ * @param {IDBTransaction} transaction over the settings too @param {string|null} [of] the data's identity; without one nothing is asked
+ * @throws {OtherData}
+ */
+export async function mustBeOf(transaction, of) {
+  if (of && (await transaction.objectStore("settings").get("store"))?.value !== of) throw new OtherData();
+}
+
+/**
  * @param {string[]} hashes
  * @param {"sent"|"unsent"|"refused"} state "sent" only after the PC said that it holds these hashes
  * @param {object|null} [problem] why the PC refused
- * @param {string|null} [from] only those that are in this state
+ * @param {{from?: string, of?: string|null}} [only] `from`: those that are in this state; `of`: the PC's data that this is said of
  */
-export async function settlePhotos(hashes, state, problem = null, from = null) {
-  await writeOrMakeRoom(["photos"], async (transaction) => {
+export async function settlePhotos(hashes, state, problem = null, { from = null, of } = {}) {
+  await writeOrMakeRoom(["photos", "settings"], async (transaction) => {
+    await mustBeOf(transaction, of);
     const store = transaction.objectStore("photos");
     const rows = await Promise.all(hashes.map((sha256) => store.get(sha256)));
     await Promise.all(rows.filter((row) => row && (!from || row.state === from)).map((row) => store.put({ ...row, state, problem })));

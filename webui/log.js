@@ -3,7 +3,7 @@
 // An entry never changes here; only its state does: unsent, sent, refused.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
-import { countHeld, dropDraftsOf, named } from "./keep.js";
+import { countHeld, dropDraftsOf, mustBeOf, named } from "./keep.js";
 
 export { close, onChange } from "./database.js";
 export * from "./keep.js";
@@ -27,10 +27,13 @@ export async function addEntries(entries, { draft } = {}) {
 
 /**
  * Keep a batch from the PC and the cursor that it ends at, together or not at all. Doubles are dropped by id.
+ * @param {string} strip @param {object[]} entries @param {number} cursor
+ * @param {string} [of] the PC's data that they come from @throws {OtherData} nothing was kept
  * @returns {Promise<number>} how many were new
  */
-export async function receive(strip, entries, cursor) {
-  const added = await writeOrMakeRoom(["entries", "strips"], async (transaction) => {
+export async function receive(strip, entries, cursor, of) {
+  const added = await writeOrMakeRoom(["entries", "strips", "settings"], async (transaction) => {
+    await mustBeOf(transaction, of);
     const store = transaction.objectStore("entries");
     const known = await Promise.all(entries.map((entry) => store.index("id").getKey(entry.id)));
     const fresh = entries.filter((_, i) => known[i] === undefined);
@@ -78,13 +81,15 @@ export async function unsent(limit, bytes) {
  * Take in the PC's answer about entries that one request carried.
  * @param {string[]} sentIds accepted and on the PC's disk
  * @param {{id: string, code: string, field: string, text: string, values: object}[]} refusals
+ * @param {string} [of] the PC's data that they are in now @throws {OtherData} nothing was changed
  */
-export async function settle(sentIds, refusals) {
-  await changeEntries([...sentIds.map((id) => [id, "sent", null]), ...refusals.map((each) => [each.id, "refused", each])]);
+export async function settle(sentIds, refusals, of) {
+  await changeEntries([...sentIds.map((id) => [id, "sent", null]), ...refusals.map((each) => [each.id, "refused", each])], of);
 }
 
-async function changeEntries(changes) {
-  const strips = await writeOrMakeRoom(["entries"], async (transaction) => {
+async function changeEntries(changes, of) {
+  const strips = await writeOrMakeRoom(["entries", "settings"], async (transaction) => {
+    await mustBeOf(transaction, of);
     const store = transaction.objectStore("entries");
     const rows = await Promise.all(changes.map(([id]) => store.index("id").get(id)));
     const known = rows.flatMap((row, i) => (row ? [{ ...row, state: changes[i][1], problem: changes[i][2] }] : []));

@@ -39,15 +39,15 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   const exchanged = await timed(() => pc.exchange(csrf, body)).catch(otherStore);
   if (!exchanged) return { due: true };
   const { answer, contact } = exchanged;
-  if (!body.store) await log.putSetting("store", answer.store, { quiet: true });
+  if (!body.store) await log.settingOnce("store", () => answer.store);
   const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
   const refusedIds = new Set(refusals.map((each) => each.id));
   const sentIds = new Set(entries.map((entry) => entry.id));
   if (![...refusedIds].every((id) => sentIds.has(id))) throw new Told("The PC refused something that this phone did not send. Everything is kept on this phone.");
-  if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals);
-  const moved = await takeIn(answer.strips, strips);
+  if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals, answer.store);
+  const moved = await takeIn(answer.strips, strips, answer.store);
   // What the PC's disk spoiled comes back from whoever still has it.
-  if (answer.wanted_photos?.length) await log.settlePhotos(answer.wanted_photos, "unsent", null, "sent");
+  if (answer.wanted_photos?.length) await log.settlePhotos(answer.wanted_photos, "unsent", null, { from: "sent", of: answer.store });
   // A PC that says "more" and sends nothing would keep us asking for ever.
   return { due: Boolean(answer.more) && moved, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
 }
@@ -58,12 +58,12 @@ async function otherStore(error) {
   await log.sendEverythingAgain(error.sentence.values.store);
 }
 
-async function takeIn(answers, asked) {
+async function takeIn(answers, asked, store) {
   let moved = false;
   for (const [strip, { entries = [], cursor }] of Object.entries(answers)) {
     const before = asked[strip]?.cursor ?? 0;
     if (cursor < before) await log.sendAllAgain(strip);
-    else if (entries.length || cursor > before) await log.receive(strip, entries, cursor);
+    else if (entries.length || cursor > before) await log.receive(strip, entries, cursor, store);
     moved ||= cursor !== before;
   }
   return moved;
@@ -72,26 +72,27 @@ async function takeIn(answers, asked) {
 /** A few pictures: only those that the PC lacks are sent, two at a time. @param {string} csrf */
 export async function sendPhotos(csrf) {
   const hashes = await log.unsentPhotos(PHOTOS_A_STEP);
+  const of = await log.setting("store");
   const missing = await pc.missingPhotos(csrf, hashes);
   const there = hashes.filter((sha256) => !missing.includes(sha256));
-  if (there.length) await log.settlePhotos(there, "sent");
+  if (there.length) await log.settlePhotos(there, "sent", null, { of });
   const waiting = hashes.filter((sha256) => missing.includes(sha256));
-  const lane = async () => { while (waiting.length) await sendPhoto(csrf, waiting.shift()); };
+  const lane = async () => { while (waiting.length) await sendPhoto(csrf, waiting.shift(), of); };
   const lanes = await Promise.allSettled([lane(), lane()]);
   for (const { reason } of lanes) if (reason) throw reason;
   return {};
 }
 
-async function sendPhoto(csrf, sha256) {
+async function sendPhoto(csrf, sha256, of) {
   const photo = await log.photo(sha256);
   try {
     await pc.sendPhoto(csrf, sha256, photo.bytes);
   } catch (error) {
     if (!(error instanceof PcRefused) || ![413, 415, 422].includes(error.status)) throw error;
-    await log.settlePhotos([sha256], "refused", { code: error.code, ...error.sentence });
+    await log.settlePhotos([sha256], "refused", { code: error.code, ...error.sentence }, { of });
     return;
   }
-  await log.settlePhotos([sha256], "sent");
+  await log.settlePhotos([sha256], "sent", null, { of });
 }
 
 // The PC's clock is compared with the middle of the request, which is about when it looked.

@@ -147,6 +147,7 @@ channel.onmessage = ({ data }) => {
 function phase(unsent) {
   if (state.failure instanceof PcAway) return "away";
   if (state.failure instanceof NotPaired) return state.failure.pairing;
+  if (state.failure?.code === "elsewhere") return "elsewhere";
   if (state.failure) return "trouble";
   if (running) return "sending";
   return unsent ? "waiting" : "idle";
@@ -183,7 +184,7 @@ async function publish() {
 
 /**
  * How sending stands. `concerns` is what the PC last said of its own troubles, to an owner.
- * @returns {{phase: "idle"|"sending"|"waiting"|"away"|"unpaired"|"revoked"|"trouble", unsent: number, unsent_photos: number,
+ * @returns {{phase: "idle"|"sending"|"waiting"|"away"|"unpaired"|"revoked"|"elsewhere"|"trouble", unsent: number, unsent_photos: number,
  *   refused: {id: string, entry: object, problem: object}[], refused_photos: {sha256: string, problem: object}[],
  *   concerns: {text: string, values: object}[], pairing: {role: string, name: string, alone: boolean}|null, last_contact_ms: number|null, clock_off_ms: number, message: {text: string, values: object}|null}}
  */

@@ -41,9 +41,11 @@ ERRORS = (
      " the list shows another name. Nothing was changed. Type the name anew."),
     ("no_such_device", 404, "There is no such device on the list."),
     ("devices_damaged", 500,
-     "The list of devices ({file}) cannot be read. Put it back from a backup, or move it away and pair every device"
-     " again; entries and pictures are not in it."),
-    ("elsewhere", 421, "Cotterbook is at {address}. Nothing was stored here."),
+     "The list of devices ({file}) cannot be read. Move it away and start again: nobody is on the list then, and every"
+     " device is paired anew. Entries and pictures are not in it, and what phones have not sent stays on them."),
+    ("elsewhere", 421,
+     "The PC’s pages are at {address} now, and nothing was stored here. What this phone has stays on it: hand it over"
+     " by a file (Sending, Carry by file), then open that address and pair there."),
     ("not_found", 404, "There is nothing at this address on the PC."),
     ("no_such_photo", 404, "The PC does not hold this picture."),
     ("wrong_method", 405, "This address cannot be used that way."),
@@ -179,14 +181,15 @@ ERRORS = (
     ("certificate_and_key", 400, "A certificate of your own needs its key: give --certificate and --certificate-key."),
     ("certificate_unusable", 500, "The certificate {file} can't be used ({what}). Give another, or none."),
     ("origin_damaged", 500,
-     "The file {file} does not say where the phones find the pages. Put it back from a backup, or choose the address"
-     " anew with --new-origin: phones are paired again then."),
+     "The file {file} does not say where the phones find the pages. Start once with --new-origin and the name and port"
+     " that stand in the address on every phone (--host NAME --lan-port PORT): for the phones nothing changes then."
+     " With others every phone is paired anew."),
     ("other_origin", 409,
      "Phones know this shop as {kept}, and what they keep belongs to that address. Start without another, or choose"
      " {wanted} for good with --new-origin: send everything from every phone first, and pair them again afterwards."),
     ("trust_damaged", 500,
-     "The file {file} is no certificate or key. Put it back from a backup, or move the folder trust away: a new"
-     " certificate is made then, and every phone has to trust it anew."),
+     "The file {file} is no certificate or key. Move the folder trust away and start again: a new certificate"
+     " is made, and every phone fetches and trusts it anew. What phones have not sent stays on them."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),

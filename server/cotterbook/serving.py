@@ -220,6 +220,9 @@ def announce(served: Served, book: DeviceBook | None) -> None:
     say(f"Cotterbook is at {address} (data in {served.where}). Stop it with Ctrl-C.")
     for line in network.words() if network else ():
         say(line)
+    if book and network and network.moved:
+        for line in greeting.left_behind(book, str(network.before)):
+            say(line)
     if book and not book.has_owner():
         for line in greeting.first_owner(book, address, now_ms()):
             say(line)

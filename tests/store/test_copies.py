@@ -121,6 +121,35 @@ def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, mon
     TinyStore(folder).close()
 
 
+@pytest.mark.parametrize(
+    "mark", [b"", b"{", b"[]", b'{"aside": 5}', b'{"aside": "../data"}', b'{"aside": "replaced-gone"}'])
+@pytest.mark.parametrize("moves", [0, 3])
+def test_a_mark_that_a_disk_spoiled_stops_no_start_and_loses_nothing(tmp_path, monkeypatch, mark, moves):
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    first = fill(store, range(3), PHOTOS)
+    make_copy(store, tmp_path / "copy.zip")
+    fill(store, range(3, 6))
+    store.close()
+    left = [moves]
+
+    def replace(source, target):
+        if not left[0]:
+            raise KeyboardInterrupt
+        left[0] -= 1
+        os.rename(source, target)
+
+    monkeypatch.setattr(restoring_module, "os", SimpleNamespace(replace=replace))
+    with pytest.raises(KeyboardInterrupt):
+        restore(folder, tmp_path / "copy.zip", NOW)
+    monkeypatch.undo()
+    (folder / "restoring.json").write_bytes(mark)
+    finish_restoring(folder)
+    [aside] = folder.glob("replaced-*")
+    assert entries(folder) == first and len(entries(aside)) == 6
+    assert not (folder / "restoring.json").exists() and not (folder / "restoring").exists()
+
+
 def test_without_room_for_a_copy_of_what_is_there_nothing_is_gone_back_to(tmp_path, monkeypatch):
     folder = tmp_path / "data"
     store = TinyStore(folder)

@@ -16,13 +16,15 @@ from zeroconf import Zeroconf
 
 from cotterbook import create_app
 from cotterbook.devices import DeviceBook
+from cotterbook.devices.routes import now_ms
 from cotterbook.errors import Problem
 from cotterbook.network.announcing import Announcer
 from cotterbook.network.loopback_door import open_door
 from cotterbook.network.shop_network import Wanted, join
 from cotterbook.trust import Origin, certificates
 from cotterbook.trust.authority import Authority
-from running import RunningServer, free_port
+from cotterbook.trust.origin import choose_origin
+from running import RunningServer, free_port, new_id
 
 HOST, LOOPBACK = "cotterbook-ab12.local", "127.0.0.1"
 NOW = certificates.now_utc()
@@ -63,6 +65,54 @@ def test_the_first_start_chooses_and_the_second_keeps(tmp_path):
     assert code_of(join, tmp_path / "data", PLAIN._replace(host="bench.local"), 8351) == "other_origin"
     anew = join(tmp_path / "data", PLAIN._replace(host="bench.local", new_origin=True), 8351)
     assert anew.origin == Origin("bench.local", 8351) and anew.authority.root != first.authority.root
+
+
+def test_a_lost_certificate_or_another_address_is_said_where_phones_knew_one(tmp_path):
+    folder = tmp_path / "data"
+    new = "a new one was made"
+    first = join(folder, PLAIN._replace(host="shop.local"), 8351)
+    assert not any(new in line for line in first.words()) and not first.moved
+    assert not any(new in line for line in join(folder, PLAIN, 8351).words())
+    (folder / "trust" / "root.pem").unlink()
+    lost = join(folder, PLAIN, 8351)
+    assert any(new in line for line in lost.words()) and not lost.moved
+    moved = join(folder, PLAIN._replace(host="bench.local", new_origin=True), 8351)
+    assert any(new in line for line in moved.words()) and moved.moved and moved.before == first.origin
+
+
+def test_a_damaged_origin_is_mended_by_the_address_that_phones_know(tmp_path):
+    """The advice of the refusal, followed: the same name and port, and phones notice nothing."""
+    folder = tmp_path / "data"
+    first = join(folder, PLAIN._replace(host="shop.local", port=8355), 8351)
+    (folder / "origin.json").write_bytes(b"{")
+    assert code_of(join, folder, PLAIN, 8351) == "origin_damaged"
+    mended = join(folder, PLAIN._replace(host="shop.local", port=8355, new_origin=True), 8351)
+    assert (mended.origin, mended.authority.root) == (first.origin, first.authority.root)
+    assert join(folder, PLAIN, 8351).origin == first.origin
+
+
+def test_a_new_address_names_the_devices_that_hold_what_is_not_sent(tmp_path):
+    lan = ("--lan-port", str(free_port()), "--trust-port", str(free_port()))
+    server = RunningServer(tmp_path / "data", options=("--lan", "--host", "bench.local", *lan))
+    (tmp_path / "data").mkdir()
+    choose_origin(tmp_path / "data", "shop.local", 8351, 1)
+    book = DeviceBook(tmp_path / "data")
+    waiting, sent, gone = new_id(), new_id(), new_id()
+    for device, name in ((waiting, "Bench phone"), (sent, "Desk"), (gone, "Old one")):
+        book.pair(book.make_code("hand", now_ms()), device, name, now_ms())
+    book.seen(waiting, now_ms(), 3, 2)
+    book.seen(sent, now_ms(), 0, 0)
+    book.seen(gone, now_ms(), 7, 0)
+    book.revoke(gone, now_ms())
+    book.write_seen(now_ms())
+    server.options = (*server.options, "--new-origin")
+    try:
+        said = server.start().hear("take that file in here.")
+    finally:
+        server.stop()
+    assert "It was https://shop.local:8351 before." in said
+    assert "Bench phone said last that it had not sent: entries 3, pictures 2. They stay there:" in said
+    assert "Desk" not in said and "Old one" not in said
 
 
 def test_an_own_certificate_is_taken_as_it_is(tmp_path, own):

@@ -10,6 +10,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Page, expect
 
+from cotterbook.errors import TEXT
 from running import RunningServer
 from web.hands import PHONE
 
@@ -148,3 +149,39 @@ def test_a_device_that_looks_on_is_told_before_and_after_it_writes(lonely: Any, 
     row.get_by_role("button", name="Save").click()
     onlooker.get_by_role("button", name="Send now").click()
     expect(state(onlooker)).to_contain_text(ALL_SENT)
+
+
+def test_at_an_address_that_was_given_up_the_way_is_a_file(chromium: Any, module_server: RunningServer) -> None:
+    """What the PC answers under any other name than its own; see tests/trust/test_real_chain.py for the real answer."""
+    context = chromium.new_context(**PHONE)
+    page = context.new_page()
+    page.goto(module_server.url)
+    expect(page.locator("h1")).to_be_visible()
+    error = {"error": {"code": "elsewhere", "text": TEXT["elsewhere"], "values": {"address": "https://shop.local:8351"}}}
+    context.route("**/api/**", lambda route: route.fulfill(status=421, json=error))
+    page.evaluate(BEGIN, "Left behind")
+    page.goto(module_server.url + "/#/sending")
+    notice = page.locator(".notice", has_text="https://shop.local:8351")
+    expect(notice).to_contain_text("What this phone has stays on it: hand it over by a file")
+    expect(page.get_by_text("It does not go across from here any more.")).to_be_visible()
+    expect(page.get_by_text("goes across by itself")).to_have_count(0)
+    context.close()
+
+
+def test_a_pc_that_is_away_for_days_may_have_another_address(chromium: Any, module_server: RunningServer) -> None:
+    context = chromium.new_context(**PHONE)
+    page = context.new_page()
+    page.goto(module_server.url + "/#/sending")
+    expect(page.get_by_role("status").first).to_contain_text("All sent")
+    page.evaluate("navigator.serviceWorker.ready.then(() => null)")
+    context.set_offline(True)
+    page.evaluate(BEGIN, "Far away")
+    hint = page.get_by_text("If the owner gave it a new address, carry what waits by a file")
+    expect(page.get_by_text("the PC is not in reach").first).to_be_visible()
+    expect(hint).to_have_count(0)
+    day_before_yesterday = "Date.now() - 2 * 86_400_000"
+    page.evaluate(f"""() => import('/log.js').then((log) =>
+        log.putSetting('contact', {{ last_contact_ms: {day_before_yesterday}, clock_off_ms: 0, concerns: [] }}))""")
+    page.reload()
+    expect(hint).to_be_visible()
+    context.close()

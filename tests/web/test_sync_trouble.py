@@ -210,6 +210,34 @@ def test_a_pc_with_other_data_gets_everything_and_gives_everything(phone, server
     assert [entries_in(body) for body in bodies] == [[]]
 
 
+def test_an_answer_of_data_that_are_no_longer_the_pcs_acknowledges_nothing(phone, server):
+    """A tab sleeps with its answer; meanwhile the PC went back to a copy, and another tab learned of it."""
+    tab, other, held = phone.tab(), phone.tab(), []
+    add(tab, entry(1))
+    tab.run("await m.sync.sendNow()")
+    identity = tab.run("return m.log.setting('store')")
+    add(tab, entry(2))
+    phone.context.route(
+        "**/api/sync", lambda route: route.continue_() if held else held.append((route, route.fetch())))
+    tab.run("window.sent = m.sync.sendNow(); return null")
+    while not held:
+        tab.page.wait_for_timeout(20)
+    other.run("await m.log.sendEverythingAgain(a)", uuid(77))
+    route, response = held[0]
+    route.fulfill(response=response)
+    tab.until("m.sync.snapshot().message?.text.startsWith('The PC went back to other data just then.')")
+    assert states(tab) == {entry(1)["id"]: "unsent", entry(2)["id"]: "unsent"}
+    assert tab.run("return (await m.log.strips()).map((line) => line.cursor)") == [0]
+    # Nor do pictures, or what the PC tells of other strip-downs.
+    for told in (
+        "m.log.settlePhotos(['a'.repeat(64)], 'sent', null, {of: a})", "m.log.receive('x', [], 9, a)",
+        "m.log.settle([], [], a)"):
+        assert tab.fails(told, identity)["name"] == "OtherData"
+    tab.run("await window.sent; await m.sync.sendNow()")
+    tab.until(ALL_SENT)
+    assert tab.run("return m.log.setting('store')") == identity and set(states(tab).values()) == {"sent"}
+
+
 def test_the_pc_killed_in_the_middle_and_started_again(phone, server, second_phone):
     tab = phone.tab()
     add(tab, *(entry(n) for n in range(1500)))

@@ -28,6 +28,7 @@ export function Sending({ strip }) {
       <div><dt>${t("The PC answered last")}</dt><dd class="when">${contact ? when(contact) : t("never")}</dd></div>
     </dl>
     <p>${waitingWords(state)} ${unsent + photos > 0 && keptWords(state)}</p>
+    ${longAway(state) && html`<p>${t("The PC has not answered for more than a day. If the owner gave it a new address, carry what waits by a file, and pair this phone there.")}</p>`}
     <button type="button" class="main" disabled=${state.phase === "sending"} onClick=${sendNow}>${state.phase === "sending" ? t("Sending…") : t("Send now")}</button>
     ${refused.length + refusedPhotos.length > 0 && html`<section class="section"><h2>${t("Refused by the PC")}</h2>
       ${refused.map((each) => html`<${Refused} key=${each.id} refusal=${each} />`)}
@@ -42,10 +43,17 @@ export function Sending({ strip }) {
   <//>`;
 }
 
+const DAY_MS = 86_400_000;
+
+/** Whether something waits so long that the PC may be at another address by now: this phone could not tell. */
+const longAway = ({ phase, unsent, unsent_photos: photos, last_contact_ms: contact }) =>
+  phase === "away" && unsent + photos > 0 && contact !== null && Date.now() - contact > DAY_MS;
+
 /** Where what waits is kept, and what brings it across from there. */
 function keptWords(state) {
   if (state.phase === "revoked") return t("What waits is kept on this phone until it is paired again or you carry it by a file.");
   if (state.phase === "unpaired") return t("What waits is kept on this phone until it is paired or you carry it by a file.");
+  if (state.phase === "elsewhere") return t("It does not go across from here any more.");
   if (looksOn(state)) return t("It is kept on this phone until the owner lets it write or you carry it by a file.");
   return t("What waits is kept on this phone and goes across by itself when the PC is in reach.");
 }

@@ -24,7 +24,7 @@ from ..store.folder import FolderReader
 from ..store.holder import Holder
 from .making import FOLDER, make_copy, new_path, pooled_photo
 
-NEW, MARK = "restoring", "restoring.json"
+NEW, MARK, ASIDE = "restoring", "restoring.json", "replaced"
 NAMES = ("strips", "photos", "identity")
 # What is wrong with the present data themselves, and not with the disk that a copy of them goes to.
 NO_COPY_OF = ("newer_format", "bundle_damaged", "bundle_too_big", "no_bundle")
@@ -60,7 +60,7 @@ def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
         with disk_problems():
             shutil.rmtree(folder / NEW, ignore_errors=True)
         contents, missing = _make_new(folder, bundle)
-        aside = new_path(folder, "replaced", now, "")
+        aside = new_path(folder, ASIDE, now, "")
         try:
             before = _copy_of_now(folder, now)
             with disk_problems():
@@ -125,9 +125,21 @@ def finish_restoring(folder: Path) -> None:
             _change_places(folder)
 
 
+def _aside(folder: Path) -> Path:
+    """Where what was there before goes, as the mark says; of a mark that cannot be read, the last that was made."""
+    with contextlib.suppress(ValueError, KeyError, TypeError):
+        name = str(json.loads((folder / MARK).read_bytes())["aside"])
+        if name.startswith(ASIDE) and (folder / name).is_dir():
+            return folder / name
+    made = [each for each in folder.glob(ASIDE + "-*") if each.is_dir()]
+    # The name holds the moment only to the second.
+    return max(made, key=lambda each: each.stat().st_mtime_ns) if made else new_path(folder, ASIDE, datetime.now(), "")
+
+
 def _change_places(folder: Path) -> None:
-    aside = folder / json.loads((folder / MARK).read_bytes())["aside"]
+    aside = _aside(folder)
     with disk_problems():
+        aside.mkdir(mode=0o700, exist_ok=True)
         for name in NAMES:
             new = folder / NEW / name
             # Where the new one is gone from its first place, both have moved already.

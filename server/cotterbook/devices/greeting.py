@@ -27,6 +27,18 @@ def first_owner(book: DeviceBook, address: str, now_ms: int) -> list[str]:
     ]
 
 
+def left_behind(book: DeviceBook, before: str) -> list[str]:
+    """What phones that know the address before are to do, and which of them said that they hold what is not sent."""
+    said = [f"It was {before} before. Phones that know it don’t find this computer any more and are paired anew."]
+    for each in book.devices():
+        if each.revoked_ms is None and (each.unsent or each.unsent_photos):
+            said.append(
+                f"  {each.name} said last that it had not sent: entries {each.unsent or 0}, pictures"
+                f" {each.unsent_photos or 0}. They stay there: open the old page on it, then Sending, Carry by file,"
+                " and take that file in here.")
+    return said
+
+
 def invitation(code: str, address: str, minutes: int) -> list[str]:
     """A code for the terminal, with a QR code of its address."""
     url = pairing_address(address, code)

@@ -11,7 +11,7 @@ from ..errors import Problem
 from ..store.disk import disk_problems
 from ..trust import Authority, Origin
 from ..trust.certificates import Certificate, fingerprint, hosts_of, now_utc
-from ..trust.origin import choose_origin
+from ..trust.origin import choose_origin, kept_origin
 from .addresses import private_addresses
 
 TRUST = "trust"
@@ -29,13 +29,22 @@ class Wanted(NamedTuple):
 
 
 class ShopNetwork(NamedTuple):
-    """Where phones find the pages, and what they are to trust; `authority` is None with an own certificate."""
+    """Where phones find the pages, and what they are to trust; `authority` is None with an own certificate.
+
+    `before` is the origin that phones know, where there was one.
+    """
 
     origin: Origin
     chain: Path
     key: Path
     authority: Authority | None
     trust_port: int
+    before: Origin | None = None
+
+    @property
+    def moved(self) -> bool:
+        """Whether phones know another origin than this."""
+        return self.before is not None and self.before != self.origin
 
     def renew(self, now: datetime | None = None) -> bool:
         """Issue a new certificate where one is wanted; whether one was."""
@@ -53,6 +62,11 @@ class ShopNetwork(NamedTuple):
     def words(self) -> list[str]:
         """What the terminal says of it."""
         said = [f"Phones find it at {self.origin}."]
+        if self.authority and self.authority.made and self.before:
+            said.append(
+                "The certificate that phones trust was not there or stands for another name, and a new one was made."
+                " Each phone fetches and trusts it anew before it reaches this computer again; what it has not sent"
+                " stays on it.")
         if self.authority:
             said.append(f"A new phone first fetches the certificate at {self.trust_address}. Its SHA-256, to compare:")
             figures = fingerprint(self.authority.root)
@@ -66,18 +80,29 @@ def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
         raise Problem("certificate_and_key")
     with disk_problems():
         folder.mkdir(mode=0o700, parents=True, exist_ok=True)
+    before = origin_before(folder, wanted.new_origin)
     if wanted.certificate and wanted.certificate_key:
         leaf = own_certificate(wanted.certificate, wanted.certificate_key)
         host = wanted.host or next((name for name in hosts_of(leaf) if "*" not in name), None)
         origin = choose_origin(folder, host, wanted.port, default_port, wanted.new_origin)
         check_name(leaf, origin, wanted.certificate)
         return ShopNetwork(
-            origin, wanted.certificate.absolute(), wanted.certificate_key.absolute(), None, wanted.trust_port)
+            origin, wanted.certificate.absolute(), wanted.certificate_key.absolute(), None, wanted.trust_port, before)
     origin = choose_origin(folder, wanted.host, wanted.port, default_port, wanted.new_origin)
     authority = Authority(folder / TRUST, origin.host)
-    network = ShopNetwork(origin, authority.chain_path, authority.key_path, authority, wanted.trust_port)
+    network = ShopNetwork(origin, authority.chain_path, authority.key_path, authority, wanted.trust_port, before)
     network.renew()
     return network
+
+
+def origin_before(folder: Path, anew: bool) -> Origin | None:
+    """What phones know so far. Raises Problem "origin_damaged", unless it is chosen anew."""
+    try:
+        return kept_origin(folder)
+    except Problem:
+        if anew:
+            return None
+        raise
 
 
 def own_certificate(certificate: Path, key: Path) -> Certificate:

@@ -28,16 +28,17 @@ class Authority:
     Made at the first use, and anew when the host is another. The root's key signs one intermediate and is then gone:
     it was never on the disk, so no copy of the folder can make another.
 
-    Raises Problem "trust_damaged" or a disk's problem.
+    `made` says whether that was now. Raises Problem "trust_damaged" or a disk's problem.
     """
 
     def __init__(self, folder: Path, host: str, now: datetime | None = None) -> None:
-        self._folder, self.host = folder, host
+        self._folder, self.host, self.made = folder, host, False
         with disk_problems():
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             # The root is written last: with it the rest is there.
             if not (folder / ROOT).exists() or not certificates.allows(self._certificates(ROOT)[0], host):
                 self._make(now or certificates.now_utc())
+                self.made = True
             self.root = self._certificates(ROOT)[0]
             self.intermediate = self._certificates(INTERMEDIATE)[0]
 
