@@ -121,7 +121,8 @@ def test_damage_stays_in_the_file_and_its_numbers_are_not_given_again(path, reop
     damaged = path.read_bytes().replace(b"note 3", b"note 8")
     path.write_bytes(damaged)
     store = reopen()
-    assert "1 lines are damaged" in spoken(store.reports[0]) and "the other 2 entries" in spoken(store.reports[0])
+    said = spoken(store.reports[0])
+    assert "damaged and cannot be read: 1." in said and "the other 2 entries" in said
     number = store.append(STRIP, [entry(4)]).accepted[entry(4)["id"]]
     assert number > 3
     assert path.read_bytes().startswith(damaged)
@@ -207,6 +208,6 @@ def test_an_append_writes_what_it_adds_and_no_more(path, reopen):
 def test_a_number_given_twice_is_damage_and_the_first_stands(path):
     path.write_bytes(path.read_bytes() + path.read_bytes().splitlines(keepends=True)[2])
     store = TinyStore(path.parent.parent)
-    assert "1 lines are damaged" in spoken(store.reports[0])
+    assert "damaged and cannot be read: 1." in spoken(store.reports[0])
     assert [each["id"] for each in store.read(STRIP, 0, 10, 10_000).entries] == [entry(n)["id"] for n in (1, 2, 3)]
     store.close()

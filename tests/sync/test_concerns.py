@@ -78,7 +78,7 @@ def test_copies_of_damaged_entries_take_no_older_ones_place(tmp_path):
     [journal] = (folder / "strips").glob("*.jsonl")
     journal.write_bytes(journal.read_bytes().replace(b"note 2", b"note 8"))
     store = TinyStore(folder)
-    assert store.damaged and "1 lines are damaged" in said(Concerns(store, folder))[0]
+    assert store.damaged and "damaged and cannot be read: 1." in said(Concerns(store, folder))[0]
     DailyCopies(store, folder, 1, Concerns(store, folder)).look(NOW + timedelta(days=1))
     assert len(list((folder / "copies").glob("*.zip"))) == 2
     store.close()
@@ -129,4 +129,4 @@ def test_an_owner_hears_of_it_at_each_sync_and_nobody_else(stopped_server):
     assert all(each["wanted_photos"] == [sha256] for each in answers.values())
     assert answers["hand"]["concerns"] == answers["looker_on"]["concerns"] == []
     told = [spoken(each) for each in answers["owner"]["concerns"]]
-    assert len(told) == 2 and "1 lines are damaged" in told[0] and "spoiled: 1." in told[1]
+    assert len(told) == 2 and "damaged and cannot be read: 1." in told[0] and "spoiled: 1." in told[1]

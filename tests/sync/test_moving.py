@@ -151,7 +151,7 @@ def test_damaged_lines_and_pictures_of_the_source_are_told_and_the_rest_is_carri
     before = files_of(folder)
     code, said, errors = run("--data", folder, "--to", url)
     assert code == 0 and "entries 32, pictures 2." in said
-    assert "1 lines are damaged and cannot be read" in errors
+    assert "lines that are damaged and cannot be read: 1." in errors
     assert f"The picture {hash_of(PICTURES[1])} was damaged" in errors
     assert files_of(folder) == before
     with contextlib.closing(open_store(tmp_path, url)) as target:

@@ -119,7 +119,7 @@ def test_damage_is_told_at_the_start(stopped_server, tmp_path):
     assert server.stop() == 0
     errors = server.log.read_text().splitlines()
     assert len(errors) == 2
-    assert "the last write was cut short" in errors[0] and "1 lines are damaged" in errors[1]
+    assert "the last write was cut short" in errors[0] and "damaged and cannot be read: 1." in errors[1]
 
 
 def test_a_file_of_a_later_version_stops_the_start(tmp_path):

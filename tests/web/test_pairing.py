@@ -89,7 +89,9 @@ def test_from_a_first_start_to_a_phone_that_is_taken_off_the_list(lonely, device
     expect(phone.get_by_role("link", name="Devices of this shop")).to_have_count(0)
 
     # Taken off the list, it says so, keeps what is written then, and comes back by another code.
-    owner.get_by_role("button", name="Look whether it is on the list").click()
+    # The owner's screen has noticed who took the code, and shows it no more.
+    expect(owner.get_by_text("New on the list: Phone at the lift. The code is used up;")).to_be_visible()
+    expect(owner.get_by_text(re.compile(r"^\d{4} \d{4}$"))).to_have_count(0)
     row = owner.get_by_role("listitem").filter(has_text="Phone at the lift")
     row.get_by_text("Change").click()
     row.get_by_role("button", name="Take it off the list").click()

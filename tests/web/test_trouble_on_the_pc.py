@@ -63,7 +63,7 @@ def test_an_owner_is_told_and_the_picture_comes_back(owner: Any, stopped_server:
     stopped_server.start()
     owner.get_by_role("button", name="Send now").click()
     trouble = owner.locator("section", has=owner.get_by_role("heading", name="Trouble on the PC"))
-    expect(trouble).to_contain_text("1 lines are damaged and cannot be read")
+    expect(trouble).to_contain_text("lines that are damaged and cannot be read: 1.")
     expect(owner.get_by_role("status").first).to_contain_text("Trouble on the PC: see Sending.")
     # The store has another identity because of the line, so the phone asks for each picture once more, and sends it.
     expect(owner.get_by_role("status").first).to_contain_text("All sent")
@@ -71,7 +71,7 @@ def test_an_owner_is_told_and_the_picture_comes_back(owner: Any, stopped_server:
     # What was said stays in sight without a network and after the page is loaded again.
     stopped_server.stop()
     owner.reload()
-    expect(trouble).to_contain_text("1 lines are damaged and cannot be read")
+    expect(trouble).to_contain_text("lines that are damaged and cannot be read: 1.")
 
 
 def test_a_picture_found_spoiled_later_is_asked_for_by_itself(owner: Any, stopped_server: RunningServer) -> None:

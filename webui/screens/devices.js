@@ -8,6 +8,8 @@ import { Text, Tiles, word } from "../pieces/fields.js";
 import { Frame, Waiting } from "../pieces/frame.js";
 import { Qr } from "../pieces/qr.js";
 
+/** How often it is looked for who took the code. */
+const LOOK_MS = 2_000;
 const ROLES = ["owner", "hand", "looker_on"];
 const roleTiles = () => ROLES.map((role) => [role, word(role)]);
 
@@ -26,12 +28,14 @@ export function Devices() {
     }
   }
   const load = async () => setDevices((await doing(list.all())) ?? []);
+  /** Once more, by itself: what goes wrong then is said when a person asks. */
+  const look = () => list.all().then(setDevices, () => {});
   useEffect(() => { load(); }, []);
   const took = (now) => now && setDevices(now);
   return html`<${Frame} title=${t("Devices of this shop")} here="sending">
     ${trouble && html`<${Waiting} trouble=${trouble} retry=${load} />`}
     ${devices === null && !trouble && html`<p>${t("Asking the PC…")}</p>`}
-    ${devices && html`<${Adding} doing=${doing} onAdded=${load} />
+    ${devices && html`<${Adding} doing=${doing} devices=${devices} look=${look} />
       <ul class="lines">${devices.map((device) => html`<${Device} key=${device.id} device=${device} doing=${doing} took=${took} />`)}</ul>`}
   <//>`;
 }
@@ -63,12 +67,13 @@ function Device({ device, doing, took }) {
 }
 
 /** A code for one more device, large enough to be read across the bench. */
-function Adding({ doing, onAdded }) {
+function Adding({ doing, devices, look }) {
   const [role, setRole] = useState("hand");
   const [made, setMade] = useState(null);
   async function make(event) {
     event.preventDefault();
-    setMade(await doing(list.codeFor(role)));
+    const code = await doing(list.codeFor(role));
+    setMade(code && { ...code, known: devices.map(pairing) });
   }
   return html`<details class="light"><summary>${t("Add a device")}</summary><div class="inside">
     <form class="stack" onSubmit=${make}>
@@ -76,17 +81,29 @@ function Adding({ doing, onAdded }) {
       <p class="hint">${t("An owner does all. A hand writes, and does not change this list. A looker-on reads.")}</p>
       <button type="submit" class="main">${t("Make a pairing code")}</button>
     </form>
-    ${made && html`<${Code} made=${made} onAdded=${onAdded} />`}
+    ${made && html`<${Code} made=${made} devices=${devices} look=${look} />`}
   </div></details>`;
 }
 
-function Code({ made, onAdded }) {
+/** What tells one pairing from every other, of the same device too. */
+const pairing = ({ id, paired_ms: paired }) => `${id} ${paired}`;
+
+/** Until somebody has taken it, or it is too old. */
+function Code({ made, devices, look }) {
   const [gone, setGone] = useState(false);
+  const taken = devices.find((device) => !made.known.includes(pairing(device)));
   useEffect(() => {
     setGone(false);
     const timer = setTimeout(() => setGone(true), made.lives_ms);
     return () => clearTimeout(timer);
   }, [made]);
+  const over = gone || Boolean(taken);
+  useEffect(() => {
+    if (over) return undefined;
+    const timer = setInterval(() => { if (!document.hidden) look(); }, LOOK_MS);
+    return () => clearInterval(timer);
+  }, [made, over]);
+  if (taken) return html`<p class="notice" role="status">${t("New on the list: {name}. The code is used up; make another for another device.", { name: taken.name })}</p>`;
   if (gone) return html`<p class="notice">${t("This code is too old now. Make another.")}</p>`;
   const { trust } = made;
   return html`<div class="stack close" role="status">
@@ -99,6 +116,5 @@ function Code({ made, onAdded }) {
     <${Qr} rows=${made.qr} label=${t("QR code of the address, with the pairing code")} />
     <p>${t("On an iPhone put it on the home screen first, open it there, and type the code.")}</p>
     <p>${t("Pairing code, good once, until {when}:", { when: when(Date.now() + made.lives_ms) })}</p>
-    <p class="figure code">${`${made.code.slice(0, 4)} ${made.code.slice(4)}`}</p>
-    <button type="button" onClick=${onAdded}>${t("Look whether it is on the list")}</button></div>`;
+    <p class="figure code">${`${made.code.slice(0, 4)} ${made.code.slice(4)}`}</p></div>`;
 }

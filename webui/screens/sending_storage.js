@@ -8,7 +8,12 @@ import { t } from "../words.js";
 import { ask } from "../pieces/ask.js";
 import { orSay, say } from "../pieces/live.js";
 
-const megabytes = (bytes) => (bytes === null ? "?" : t("{size} MB", { size: Math.round(bytes / 1e5) / 10 }));
+const toTenths = (number) => (number < 10 ? Math.round(number * 10) / 10 : Math.round(number));
+/** As exact as anybody needs it: browsers themselves round what they tell. */
+function room(bytes) {
+  if (bytes === null) return "?";
+  return bytes < 1e9 ? t("{size} MB", { size: toTenths(bytes / 1e6) }) : t("{size} GB", { size: toTenths(bytes / 1e9) });
+}
 
 const promised = ({ persisted }) => {
   if (persisted) return t("The browser promised to keep the log.");
@@ -31,10 +36,10 @@ export function Storage() {
     return () => { live = false; stop(); };
   }, []);
   if (!state) return null;
-  return html`<section class="section"><h2>${t("Storage of this phone")}</h2>
+  return html`<section class="section"><h2>${t("Storage here")}</h2>
     <${Full} ...${roomIn(state)} />
     <p>${promised(state)}</p>
-    <p class="quiet">${t("Used: {used} of {quota}.", { used: megabytes(state.used_bytes), quota: megabytes(state.quota_bytes) })}</p>
+    <p class="quiet">${t("Used: {used} of {quota}.", { used: room(state.used_bytes), quota: room(state.quota_bytes) })}</p>
     ${onPc > 0 && html`<${FreeRoom} count=${onPc} />`}</section>`;
 }
 

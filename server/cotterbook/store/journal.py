@@ -99,7 +99,7 @@ def parse(data: bytes, path: Path) -> Journal:
     if damaged_lines:
         next_number += damaged_at_end // SHORTEST_LINE
         reports.append(say(
-            "{file}: {count} lines are damaged and cannot be read. They are left as they are; the other {whole}"
+            "{file}: lines that are damaged and cannot be read: {count}. They are left as they are; the other {whole}"
             " entries are read. Phones that hold them send them again. For the others take in the newest daily copies:"
             " cotterbook import FILE. Afterwards cotterbook backup, and cotterbook restore of that copy, leave a file"
             " without damage.",
