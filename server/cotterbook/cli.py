@@ -1,18 +1,18 @@
 """The command line: `cotterbook demo | serve | pair | backup | restore | export | import | move | convert`."""
 
 import argparse
-import os
 import signal
 import sys
 import tempfile
 from pathlib import Path
 
-from . import VERSION, demo, resources
+from . import demo, resources
 from .cli_carrying import run_backup, run_export, run_import, run_move, run_restore
+from .cli_options import parser
 from .core.words import Refused, say, spoken
-from .devices import OWNER, DeviceBook
+from .devices import DeviceBook
 from .devices.greeting import invitation
-from .devices.records import CODE_LIVES_MS, ROLES
+from .devices.records import CODE_LIVES_MS
 from .devices.routes import now_ms
 from .errors import Problem
 from .network.addresses import leads_here
@@ -24,95 +24,19 @@ from .store.holder import Holder
 from .store.opening import check_store
 from .store.ours import is_ours
 from .store.served_at import served_at
+from .telling import tell, untold
 from .trust.origin import checked_host, kept_origin
-
-
-def parser() -> argparse.ArgumentParser:
-    """The command line's grammar; its help and defaults are the settings'."""
-    top = argparse.ArgumentParser(
-        prog="cotterbook",
-        description="Take a motorcycle apart and put it back together with every fastener and gram accounted for.",
-    )
-    top.add_argument("--version", action="version", version=f"cotterbook {VERSION}")
-    commands = top.add_subparsers(dest="command", required=True)
-    first = commands.add_parser("demo", help="show an invented strip-down in a fresh folder, deleted afterwards")
-    real = commands.add_parser("serve", help="serve your own strip-downs")
-    into = commands.add_parser("export", help="put strip-downs with their pictures into a bundle, also while it serves")
-    into.add_argument("--strip", action="append", metavar="ID", help="one strip-down, as its address names it (default:"
-                      " all; may be given several times)")
-    out_of = commands.add_parser("import", help="take in a bundle; what is held already stays as it is")
-    for command, what in ((into, "the zip file to make"), (out_of, "the zip file to read")):
-        command.add_argument("bundle", type=Path, metavar="FILE", help=what)
-    away = commands.add_parser("move", help="carry every entry and picture into another, empty store and read it back")
-    away.add_argument("--to", required=True, metavar="URL or FOLDER", help="the empty database or folder to carry into")
-    kept = commands.add_parser("backup", help="copy everything into one file, also while it serves")
-    kept.add_argument("--to", type=Path, metavar="FOLDER", help="where to (default: the folder copies of the data)")
-    back = commands.add_parser("restore", help="go back to a copy; what is there now is copied and moved aside first")
-    back.add_argument("bundle", type=Path, metavar="FILE", help="the copy")
-    real.add_argument("--copies", type=_count, metavar="COUNT", default=BY_NAME["copies"].default, help=_help("copies"))
-    let_in = commands.add_parser("pair", help="make a code that pairs one phone or computer, while it serves")
-    let_in.add_argument("--role", choices=ROLES, default=OWNER, help="what it may do (default: owner)")
-    quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
-    quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
-    for command in (first, real):
-        command.add_argument("--port", type=_port, default=BY_NAME["port"].default, help=_help("port"))
-    first.add_argument(
-        "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
-    add_network(real)
-    for command in (real, let_in, kept, back, into, out_of, away):
-        command.add_argument("--data", type=Path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
-    for command in (real, kept, into, out_of, away):
-        command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
-    return top
-
-
-def add_network(command: argparse.ArgumentParser) -> None:
-    """What `serve` knows of the shop's network."""
-    command.add_argument("--lan", action="store_true", help=_help("lan"))
-    command.add_argument("--host", type=_host, metavar="NAME", help=_help("host"))
-    command.add_argument("--lan-port", type=_port, metavar="PORT", help=_help("lan_port"))
-    command.add_argument(
-        "--trust-port", type=_port, metavar="PORT", default=BY_NAME["trust_port"].default, help=_help("trust_port"))
-    command.add_argument("--new-origin", action="store_true", help=_help("new_origin"))
-    for name in ("certificate", "certificate_key"):
-        command.add_argument("--" + name.replace("_", "-"), type=Path, metavar="FILE", help=_help(name))
-
-
-def _help(name: str) -> str:
-    default = BY_NAME[name].default
-    words = {None: "none", False: "no", True: "yes"}.get(default, default)
-    return f"{BY_NAME[name].help} (default: {words})"
-
-
-def _host(text: str) -> str:
-    if not text.strip():
-        raise argparse.ArgumentTypeError("a host is a name such as shop.local, or an address such as 192.168.1.20")
-    return text
-
-
-def _port(text: str) -> int:
-    if not text.isdecimal() or not 1 <= int(text) <= 65535:
-        raise argparse.ArgumentTypeError("a port is a whole number from 1 to 65535")
-    return int(text)
-
-
-def _count(text: str) -> int:
-    if not text.isdecimal() or int(text) > 3_660:
-        raise argparse.ArgumentTypeError("a count is a whole number from 0 to 3660")
-    return int(text)
 
 
 def main(arguments: list[str] | None = None) -> int:
     """Run a command; its exit code: 0 when it was stopped as meant, 1 when it could not run, 2 when not understood."""
     try:
-        try:
-            return run(arguments)
-        finally:
-            sys.stdout.flush()
-    except BrokenPipeError:
-        # Whoever read what is said has gone, such as head; what is still to be said at the end goes nowhere.
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 1
+        code = run(arguments)
+    except SystemExit as left:
+        code = int(left.code or 0)
+    if error := untold():
+        print(f"cotterbook: {Problem('not_printed', what=error.strerror)}", file=sys.stderr)
+    return code if error is None else 1
 
 
 def run(arguments: list[str] | None) -> int:
@@ -124,7 +48,7 @@ def run(arguments: list[str] | None) -> int:
             return run_convert(" ".join(chosen.quantity))
         if chosen.command == "demo":
             return run_demo(chosen.port, chosen.browser)
-        folder = chosen.data.expanduser().absolute()
+        folder = chosen.data.absolute()
         if chosen.command == "export":
             return run_export(folder, chosen.store, chosen.bundle, chosen.strip)
         if chosen.command == "import":
@@ -158,7 +82,7 @@ def run_convert(quantity: str) -> int:
     """Print a quantity in the units that people use for what it measures."""
     from .units import conversions  # Pint takes a while to load, and nothing else here needs it.
 
-    print("\n".join(conversions(quantity)))
+    tell("\n".join(conversions(quantity)))
     return 0
 
 
@@ -220,7 +144,7 @@ def run_pair(folder: Path, role: str) -> int:
         raise Problem("not_served", folder=str(folder))
     address = addresses[0]
     code = DeviceBook(folder).make_code(role, now_ms())
-    print("\n".join(invitation(code, address, CODE_LIVES_MS // 60_000)))
+    tell("\n".join(invitation(code, address, CODE_LIVES_MS // 60_000)))
     return 0
 
 

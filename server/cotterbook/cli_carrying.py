@@ -8,25 +8,32 @@ from pathlib import Path
 from .bundles import Contents, take_in, write_bundle
 from .copies import make_copy, restore
 from .copies.making import FOLDER as COPIES
-from .copies.making import new_path
+from .copies.making import new_path, pooled_photo
 from .copies.restoring import Restored
 from .core.words import spoken
 from .devices.audit import Audit
 from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
+from .store import Store
 from .store.opening import is_address, open_store, reading
 from .store.ours import check_ours
+from .telling import tell
 
 
 def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
     """Make a copy of everything; the program may serve it at the same time."""
-    path = new_path(to or folder / COPIES, "cotterbook", datetime.now())
+    goal = to or folder / COPIES
+    path = new_path(goal, "cotterbook", datetime.now())
     with reading(folder, url) as reader:
+        try:
+            goal.mkdir(parents=True, exist_ok=True)
+        except OSError as error:
+            raise Problem("no_folder_for_copy", folder=str(goal), what=error.strerror or str(error)) from error
         contents = make_copy(reader, path)
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    print(f"{path}: {held(contents)}. It was read back and is whole. Keep one on another disk too.")
+    tell(f"{path}: {held(contents)}. It was read back and is whole. Keep one on another disk too.")
     _tell_damaged(contents)
     return 0
 
@@ -34,6 +41,7 @@ def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
 def run_restore(folder: Path, bundle: Path) -> int:
     """Go back to a copy, whole or not at all."""
     check_ours(folder)
+    check_file(bundle)
     restored = restore(folder, bundle, datetime.now())
     try:
         # Not by the book of devices: the data have changed, whether or not its list can be read.
@@ -43,29 +51,39 @@ def run_restore(folder: Path, bundle: Path) -> int:
     return 0
 
 
+def check_file(bundle: Path) -> None:
+    """Raise Problem "is_a_folder" or "no_such_file"."""
+    if bundle.is_dir():
+        raise Problem("is_a_folder", file=str(bundle))
+    if not bundle.is_file():
+        raise Problem("no_such_file", file=str(bundle))
+
+
 def _tell_restored(folder: Path, bundle: Path, restored: Restored) -> None:
-    print(f"{folder} holds what {bundle} holds: {held(restored.contents)}.")
+    tell(f"{folder} holds what {bundle} holds: {held(restored.contents)}.")
     before = restored.before
     if before.copy:
-        print(f"What was there before is copied in {before.copy}, and moved to {restored.aside}.")
+        tell(f"What was there before is copied in {before.copy}, and moved to {restored.aside}.")
     if before.damaged_photos:
-        print(f"Damaged pictures among it, which are not in that copy: {len(before.damaged_photos)}. They were moved as"
+        tell(f"Damaged pictures among it, which are not in that copy: {len(before.damaged_photos)}. They were moved as"
               " they were.")
     if before.no_copy_of:
-        print("What was there before is damaged, or a newer Cotterbook wrote it: no bundle could be made of it. Its"
+        tell("What was there before is damaged, or a newer Cotterbook wrote it: no bundle could be made of it. Its"
               f" files were moved to {restored.aside}, byte for byte. That folder is the copy: keep it.")
     if restored.missing_photos:
-        print(f"Pictures that are in no copy: {len(restored.missing_photos)}. Phones that have them send them again.")
-    print("Phones send all that they hold once more: what was written since the copy and is still on one comes back.")
+        tell(f"Pictures that are in no copy: {len(restored.missing_photos)}. Phones that have them send them again.")
+    tell("Phones send all that they hold once more: what was written since the copy and is still on one comes back.")
 
 
 def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | None) -> int:
     """Make a bundle of the store's strip-downs; the program may serve them at the same time."""
+    if bundle.is_dir():
+        raise Problem("is_a_folder", file=str(bundle))
     with reading(folder, url) as reader:
         contents = write_bundle(reader, bundle, strips)
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
-    print(f"{bundle}: {held(contents)}. It was read back and is whole.")
+    tell(f"{bundle}: {held(contents)}. It was read back and is whole.")
     if missing := len(contents.missing_photos) - len(contents.damaged_photos):
         print(f"Pictures that are not on this computer and not in the bundle: {missing}. The"
               " phones that took them still have them.", file=sys.stderr)
@@ -81,15 +99,31 @@ def _tell_damaged(contents: Contents) -> None:
 
 def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     """Take a bundle in, whole or not at all."""
-    if not bundle.is_file():
-        raise Problem("no_such_file", file=str(bundle))
+    check_file(bundle)
     store = open_store(folder, url)
     try:
         contents, new = take_in(store, bundle)
+        beside, missing = _take_beside(store, bundle, contents)
     finally:
         store.close()
-    print(f"{bundle}: {held(contents)}. New here: entries {new}.")
+    tell(f"{bundle}: {held(contents)}. New here: entries {new}.")
+    if beside:
+        tell(f"Pictures that the copies in {bundle.absolute().parent} share, taken in too: {beside}.")
+    if missing:
+        tell(f"Pictures that are not in it and not here: {missing}. Phones that have them send them.")
     return 0
+
+
+def _take_beside(store: Store, bundle: Path, contents: Contents) -> tuple[int, int]:
+    """Take in what a daily copy leaves in the folder beside it; how many pictures, and how many are nowhere."""
+    lacking = store.missing_photos(contents.missing_photos)
+    found = 0
+    for sha256 in lacking:
+        data = pooled_photo(bundle.absolute().parent, sha256)
+        if data is not None:
+            store.put_photo(sha256, data)
+            found += 1
+    return found, len(lacking) - found
 
 
 def run_move(folder: Path, url: str | None, to: str) -> int:
@@ -100,19 +134,19 @@ def run_move(folder: Path, url: str | None, to: str) -> int:
     try:
         with reading(folder, url, alone=True) as source:
             with contextlib.closing(open_store(goal, to if is_address(to) else None)) as target:
-                carried = move(source, target, lambda strip: print(f"{strip} is there", flush=True))
+                carried = move(source, target, lambda strip: tell(f"{strip} is there"))
     except (KeyboardInterrupt, SystemExit):
         # A script must not take this for done.
         raise Problem("move_interrupted") from None
     for report in (*source.reports, *target.reports):
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     for strip, (count, sha256) in carried.entries.items():
-        print(f"{strip}: entries {count}, SHA-256 {sha256}")
+        tell(f"{strip}: entries {count}, SHA-256 {sha256}")
     for sha256 in carried.damaged_photos:
         print(f"cotterbook: The picture {sha256} was damaged where it was and is not carried. The phone that took it"
               " may still have it.", file=sys.stderr)
     total = sum(count for count, _ in carried.entries.values())
-    print(f"Carried to {target.shown}: strip-downs {len(carried.entries)}, entries {total}, pictures"
+    tell(f"Carried to {target.shown}: strip-downs {len(carried.entries)}, entries {total}, pictures"
           f" {len(carried.photos)}. All of it was read back there and is the same. Phones send what they hold once"
           " more, for it is another store.")
     return 0

@@ -2,7 +2,7 @@
 
 An error says what happened, what was kept and what to do. On the wire it is
 always {"error": {"code", "text", "values"}} with the status from the table; on
-the command line it is the same sentence.
+the command line it is the same sentence, or the terminal's own.
 """
 
 from typing import Any
@@ -12,6 +12,7 @@ from flask_wtf.csrf import CSRFError
 from werkzeug.exceptions import HTTPException
 
 from .core.words import say, spoken
+from .terminal_words import AT_THE_TERMINAL
 
 KEPT = " Nothing was lost: your entries stay on this phone."
 
@@ -83,11 +84,21 @@ ERRORS = (
     ("folder_held", 500,
      "The folder {folder} is in use by another Cotterbook ({holder}). Stop that one first, or choose another"
      " folder with --data."),
-    ("no_such_folder", 404, "There are no strip-downs in the folder {folder}. Choose another with --data."),
-    ("folder_unusable", 500, "Cotterbook cannot write in the folder {folder} ({what}). Choose another with --data."),
+    ("no_such_folder", 404,
+     "There are no strip-downs in the folder {folder}. Nothing was changed. Choose another with --data."),
+    ("folder_unusable", 500,
+     "Cotterbook cannot write in the folder {folder} ({what}). Nothing was changed. Choose another folder, or let"
+     " yourself write there."),
+    ("no_folder_for_copy", 500,
+     "There is no folder {folder} for the copy, and none can be made ({what}). No copy was made, and the data are as"
+     " they were. Choose another with --to."),
+    ("is_a_folder", 400, "{file} is a folder. Nothing was changed. Give the name of a file."),
+    ("not_printed", 500,
+     "What was to be printed could not be written ({what}). What the command did is done. Print to somewhere with"
+     " room."),
     ("foreign_folder", 409,
      "The folder {folder} holds files of something else ({example}) and nothing of Cotterbook. Nothing was put there."
-     " Choose another with --data: an empty one, a new one, or the one where your data are."),
+     " Choose another: an empty one, a new one, or the one where your data are."),
     ("nothing_of_ours", 404,
      "There is nothing of Cotterbook in the folder {folder}. No code was made, and no folder. Correct --data, or start"
      " cotterbook serve with that folder first."),
@@ -98,10 +109,11 @@ ERRORS = (
      "What serves the pages ended by itself. What was acknowledged is on the disk, and what was not stays on the"
      " phones. Start Cotterbook again."),
     ("file_exists", 409, "There is a file {file} already. It was not touched: choose another name."),
-    ("no_such_file", 404, "There is no file {file}."),
-    ("no_such_strip", 404, "There is no strip-down {strip} here."),
+    ("no_such_file", 404, "There is no file {file}. Nothing was changed. Give the name of a bundle or a copy."),
+    ("no_such_strip", 404, "There is no strip-down {strip} here. No bundle was made. Take its name from its address."),
     ("bundle_not_written", 507,
-     "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."),
+     "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."
+     " See that the folder is there and has room, then give the command again."),
     ("no_bundle", 422, "{file} is no bundle of Cotterbook. Nothing was taken from it."),
     ("bundle_unreadable", 500, "{file} could not be read ({what}). Nothing was taken from it."),
     ("bundle_newer", 422,
@@ -205,11 +217,11 @@ BY_STATUS = {404: "not_found", 405: "wrong_method"}
 
 
 class Problem(Exception):
-    """Something was refused or failed, for a reason that ERRORS knows."""
+    """Something was refused or failed, for a reason that ERRORS knows; as a text, it is the terminal's."""
 
     def __init__(self, code: str, **values: Any) -> None:
         self.code, self.values, self.status = code, values, STATUS[code]
-        super().__init__(spoken(say(TEXT[code], **values)))
+        super().__init__(spoken(say(AT_THE_TERMINAL.get(code, TEXT[code]), **values)))
 
 
 def answer(problem: Problem) -> Response:

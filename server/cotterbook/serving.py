@@ -36,6 +36,7 @@ from .settings import HOST, STOP_SECONDS
 from .store.opening import check_store, open_store
 from .store.ours import check_ours
 from .store.served_at import hold_address
+from .telling import tell
 
 # Between two looks whether the port answers.
 PAUSE_SECONDS = 0.05
@@ -217,23 +218,17 @@ def announce(served: Served, book: DeviceBook | None) -> None:
     network = served.network
     while not answers(served.port) or network and not answers(network.origin.port):
         time.sleep(PAUSE_SECONDS)
-    say(f"Cotterbook is at {address} (data in {served.where}). Stop it with Ctrl-C.")
+    tell(f"Cotterbook is at {address} (data in {served.where}). Stop it with Ctrl-C.")
     for line in network.words() if network else ():
-        say(line)
+        tell(line)
     if book and network and network.moved:
         for line in greeting.left_behind(book, str(network.before)):
-            say(line)
+            tell(line)
     if book and not book.has_owner():
         for line in greeting.first_owner(book, address, now_ms()):
-            say(line)
+            tell(line)
     if served.browser and has_screen():
         webbrowser.open(address)
-
-
-def say(line: str) -> None:
-    """Print a line at once. Where whoever read it has gone, serving goes on."""
-    with contextlib.suppress(BrokenPipeError):
-        print(line, flush=True)
 
 
 def has_screen() -> bool:

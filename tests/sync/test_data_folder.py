@@ -58,8 +58,7 @@ def test_no_command_fills_a_folder_of_something_else(foreign, copy, tmp_path):
         assert (code, said) == (1, ""), command
         assert errors == (
             f"cotterbook: The folder {foreign} holds files of something else (photos) and nothing of Cotterbook."
-            " Nothing was put there. Choose another with --data: an empty one, a new one, or the one where your data"
-            " are.\n")
+            " Nothing was put there. Choose another: an empty one, a new one, or the one where your data are.\n")
     code, said, errors = run("move", "--data", str(tmp_path / "shop"), "--to", str(foreign))
     assert (code, said) == (1, "") and "holds files of something else" in errors
     assert everything(foreign) == before

@@ -2,13 +2,17 @@
 
 import contextlib
 import hashlib
+import re
 import signal
 import subprocess
 import sys
 import time
+from datetime import datetime
 
 import pytest
 
+from cotterbook.concerns import Concerns
+from cotterbook.copies import DailyCopies
 from cotterbook.errors import Problem
 from cotterbook.moving import digest, move
 from cotterbook.store import TinyStore
@@ -208,6 +212,35 @@ def test_what_was_kept_otherwise_than_carried_is_noticed(folder, url, tmp_path, 
     code, said, errors = run("--data", folder, "--to", url)
     assert code == 1 and "was read back is not what was carried" in errors and "Carried to" not in said
     assert sum(1 for _ in FolderReader(folder).strips()) == 2
+
+
+def test_the_way_back_for_a_database_is_a_copy_taken_into_an_empty_one(postgres, tmp_path):
+    """The README's way, by a copy of the terminal and by one of each day, whose pictures lie beside it."""
+    lost, *empty = (postgres.database() for _ in range(3))
+    data = tmp_path / "data"
+    with contextlib.closing(open_store(data, lost)) as store:
+        fill(store, pictures=PICTURES[:2])
+        store.append(STRIP, [photo(100 + n, picture) for n, picture in enumerate(PICTURES)])
+        before, identity = contents(store), store.identity
+        daily = DailyCopies(store, data, 14, Concerns(store, data)).look(datetime(2026, 3, 1, 18, 30))
+    code, said, _ = run("--store", lost, "--data", data, command="backup")
+    assert code == 0 and "entries 36, pictures 2." in said
+    copies = said.partition(":")[0], daily
+    shared = "Pictures that the copies in .* share, taken in too: 2.\n"
+    for url, copy, told in zip(empty, copies, ("", shared), strict=True):
+        code, said, errors = run(copy, "--store", url, "--data", tmp_path / "other", command="import")
+        assert (code, errors) == (0, "")
+        assert re.search(
+            r"New here: entries 36\.\n" + told + r"Pictures that are not in it and not here: 1\. Phones that have them"
+            r" send them\.\n$", said)
+        with contextlib.closing(open_store(tmp_path, url)) as store:
+            assert contents(store) == before
+            # Phones then send all that they hold once more: it is another store.
+            assert store.identity != identity
+        code, said, errors = run(copy, "--store", url, "--data", tmp_path / "other", command="import")
+        assert code == 0 and "New here: entries 0." in said and "share" not in said
+    with contextlib.closing(open_store(data, lost)) as store:
+        assert contents(store) == before and store.identity == identity
 
 
 def test_bundles_are_made_of_and_taken_into_postgresql_too(folder, postgres, tmp_path):

@@ -106,7 +106,7 @@ def test_a_folder_that_cannot_be_written_is_said(tmp_path):
     assert (code, said) == (1, "")
     assert errors == (
         f"cotterbook: Cotterbook cannot write in the folder {tmp_path}/file (Not a directory)."
-        " Choose another with --data.\n")
+        " Nothing was changed. Choose another folder, or let yourself write there.\n")
 
 
 def test_damage_is_told_at_the_start(stopped_server, tmp_path):

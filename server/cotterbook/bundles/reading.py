@@ -113,7 +113,8 @@ def _checked(name: str, number: int, line: bytes) -> Entry:
     try:
         entry = strict_json(line)
     except Problem as problem:
-        raise Problem("bundle_entry", file=name, line=number, what=str(problem)) from None
+        what = "it is no object of JSON." if problem.code == "bad_request" else str(problem)
+        raise Problem("bundle_entry", file=name, line=number, what=what) from None
     for found in check(entry):
         raise Problem("bundle_entry", file=name, line=number, what=spoken(found))
     return entry
