@@ -112,8 +112,7 @@ ERRORS = (
     ("no_such_file", 404, "There is no file {file}. Nothing was changed. Give the name of a bundle or a copy."),
     ("no_such_strip", 404, "There is no strip-down {strip} here. No bundle was made. Take its name from its address."),
     ("bundle_not_written", 507,
-     "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."
-     " See that the folder is there and has room, then give the command again."),
+     "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."),
     ("no_bundle", 422, "{file} is no bundle of Cotterbook. Nothing was taken from it."),
     ("bundle_unreadable", 500, "{file} could not be read ({what}). Nothing was taken from it."),
     ("bundle_newer", 422,

@@ -5,6 +5,9 @@ Of a file in a bundle only what is wrong with it: the sentence about the bundle 
 
 AT_THE_TERMINAL = {
     "bad_json": "it is not proper JSON ({what}).",
+    "bundle_not_written":
+        "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."
+        " See that the folder is there and has room, then give the command again.",
     "photo_too_big": "it is larger than {limit} bytes.",
     "too_many_pixels": "it has more than {limit} pixels.",
     "not_a_picture": "it is no whole JPEG picture.",
