@@ -108,6 +108,18 @@ export async function refused() {
 /** A person decided to try a refused entry again. */
 export const sendAgain = (id) => changeEntries([[id, "unsent", null]]);
 
+/** The PC's program is another than when it refused: whatever it refused is asked once more. */
+export async function sendRefusedAgain() {
+  await writeOrMakeRoom(["entries", "photos"], async (transaction) => {
+    for (const name of ["entries", "photos"]) {
+      const store = transaction.objectStore(name);
+      const rows = await store.index("state").getAll("refused");
+      await Promise.all(rows.map((row) => store.put({ ...row, state: "unsent", problem: null })));
+    }
+  });
+  announce({ what: "entries", strips: [] });
+}
+
 /** A person decided to drop a refused entry; no other entry can be deleted. With the last one go the forms begun there. */
 export async function forget(id) {
   const strip = await write(["entries", "drafts"], async (transaction) => {

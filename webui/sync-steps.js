@@ -40,6 +40,7 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   if (!exchanged) return { due: true };
   const { answer, contact } = exchanged;
   if (!body.store) await log.settingOnce("store", () => answer.store);
+  await noteProgram(answer.version);
   const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
   const refusedIds = new Set(refusals.map((each) => each.id));
   const sentIds = new Set(entries.map((entry) => entry.id));
@@ -56,6 +57,14 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
 async function otherStore(error) {
   if (error.code !== "other_store") throw error;
   await log.sendEverythingAgain(error.sentence.values.store);
+}
+
+/** Another program on the PC may take what the one before refused: a field that was new to it, say. */
+async function noteProgram(version) {
+  const known = await log.setting("pc_version");
+  if (known === version) return;
+  if (known) await log.sendRefusedAgain();
+  await log.putSetting("pc_version", version, { quiet: true });
 }
 
 async function takeIn(answers, asked, store) {

@@ -3,7 +3,7 @@
 // What holds at every moment, whatever fails:
 //  1. A cursor moves only in the transaction that stores the batch that it ends.
 //  2. An entry becomes sent only from an answer to the request that carried it.
-//  3. A refused entry stays, and is not sent again, until a person deals with it.
+//  3. A refused entry stays, and is not sent again, until a person deals with it or the PC's program is another.
 //  4. Pictures go after entries: an entry never waits for a picture.
 //  5. One tab sends at a time; two would waste requests and lose nothing.
 //  6. The log is the only queue: each request reads what to send afresh, and no

@@ -8,7 +8,7 @@ from playwright.sync_api import expect
 from cotterbook import VERSION
 from examples import picture
 from web.hands import PHONE, Hands, by_id, kept_entries
-from web.phone import entry, uuid
+from web.phone import Phone, entry, uuid
 from web.sending import add, entries_in, states, watch_requests
 from web.seven_parts import begin
 
@@ -126,3 +126,27 @@ def test_what_an_older_pc_does_not_take_stays_on_the_newer_phone_and_the_rest_go
     assert refusal["entry"] == newer and refusal["problem"]["field"] == "values.torque_of_tomorrow"
     tab.run("await m.log.sendAgain(a)", newer["id"])
     assert states(tab)[newer["id"]] == "unsent"
+
+
+def test_what_an_older_pc_refused_goes_by_itself_once_its_program_is_newer(chromium, checkout, changing_server):
+    phone = Phone(chromium, changing_server.url)
+    newer = entry(2, values={"note": "x", "torque_of_tomorrow": 5})
+    tab = phone.tab()
+    add(tab, entry(1), newer)
+    tab.run("await m.sync.sendNow()")
+    assert states(tab) == {entry(1)["id"]: "sent", newer["id"]: "refused"}
+    # The same program again is no reason to ask again.
+    bodies = watch_requests(phone)
+    tab.run("await m.sync.sendNow()")
+    assert [entries_in(body) for body in bodies] == [[]]
+    things, note = checkout / "server/cotterbook/core/things.py", '        ("note", "text", False, TEXT_CHARACTERS),\n'
+    text = things.read_text("utf-8")
+    assert note in text
+    new = '        ("torque_of_tomorrow", "number", False, (0, 9)),\n'
+    things.write_text(text.replace(note, note + new, 1), "utf-8")
+    release(checkout, changing_server, VERSION)
+    tab.run("await m.sync.sendNow()")
+    tab.until("(async () => (await m.log.refused()).length === 0 && (await m.log.counts()).unsent === 0)()")
+    assert set(states(tab).values()) == {"sent"}
+    assert newer in kept_entries(changing_server.folder, uuid(1))
+    phone.close()
