@@ -1,9 +1,10 @@
 """Five phones, ten thousand entries and a hundred pictures, and nearly all goes wrong: at the end all are equal.
 
-Requests are lost before the PC sees them, answered and the answer lost, sent twice, cut off, delayed, and arrive after
-the ones that were made later; phones are reloaded in the middle, with their clocks a year ahead or behind; the PC is
-killed with SIGKILL and started again. What the phones ask of the PC is real all the while: only what the network does
-to it is played, in the page's own `fetch`, from a seed.
+Requests are lost before the PC sees them, answered and the answer lost, sent twice, delayed, and arrive after the ones
+that were made later; answers are cut off, and so are requests, their connection closed in the middle of the body;
+clocks jump a year ahead or back, in living pages and over reloads; the PC is killed with SIGKILL and started again.
+What the phones ask of the PC is real all the while: only what the network does to it is played, from a seed, in the
+page's own `fetch` and in the proxy that cuts requests.
 
 COTTERBOOK_SEED repeats a run's choices; COTTERBOOK_ROUNDS makes it longer (20 rounds are the ten thousand entries).
 """
@@ -16,7 +17,9 @@ import time
 import pytest
 
 from cotterbook.store.folder import FolderReader
+from cutting import cutting_proxy
 from examples import picture
+from running import COOKIES
 from web.phone import Phone, entry, uuid
 from web.sending import add
 
@@ -24,13 +27,17 @@ PHONES, STRIPS = 5, 3
 STRIP_IDS = [uuid(1 + number) for number in range(STRIPS)]
 ENTRIES_A_ROUND = 100
 ROUNDS = int(os.environ.get("COTTERBOOK_ROUNDS", "20"))
-YEAR_MS = 365 * 24 * 3_600_000
+DAY_MS = 24 * 3_600_000
+YEAR_MS = 365 * DAY_MS
 SETTLED_SECONDS = 300
 # What the network does to one request in three, and where the page's clock stands. sessionStorage outlives a reload.
 WEATHER = """(() => {
   const stored = (name, otherwise) => Number(sessionStorage.getItem(name) ?? otherwise);
   const now = Date.now.bind(Date);
-  Date.now = () => now() + stored('clock', 0);
+  globalThis.Date = class extends Date {
+    constructor(...given) { super(...(given.length ? given : [Date.now()])); }
+    static now() { return now() + stored('clock', 0); }
+  };
   let state = stored('seed', SEED);
   const chance = () => {  // a linear congruential generator, with the constants of Numerical Recipes
     state = (Math.imul(state, 1664525) + 1013904223) >>> 0;
@@ -54,7 +61,11 @@ WEATHER = """(() => {
       setTimeout(() => ask(address, { ...options, signal: undefined }).catch(() => null), 3000 * chance());
       lost('late');
     }
-    if (roll < 0.38) { count('delayed'); await new Promise((on) => setTimeout(on, 600 * chance())); }
+    if (roll < 0.36 && options?.body) {
+      count('request cut');
+      return ask(address, { ...options, headers: { ...options.headers, 'X-Cut': chance() } });
+    }
+    if (roll < 0.42) { count('delayed'); await new Promise((on) => setTimeout(on, 600 * chance())); }
     return ask(address, options);
   };
 })()"""
@@ -63,12 +74,12 @@ WEATHER = """(() => {
 class Storm:
     """Five phones and a PC in bad weather, and what was made on each phone."""
 
-    def __init__(self, chromium, server, seed):
-        self.random, self.server = random.Random(seed), server
+    def __init__(self, chromium, server, proxy, seed):
+        self.random, self.server, self.proxy = random.Random(seed), server, proxy
         self.phones, self.tabs, self.made, self.photos = [], [], [], {}
-        self.reloads = self.kills = 0
+        self.reloads = self.jumps = self.kills = self.pictures_looked_for = 0
         for number in range(PHONES):
-            phone = Phone(chromium, server.url)
+            phone = Phone(chromium, f"http://127.0.0.1:{proxy.port}")
             script = WEATHER.replace("SEED", str(self.random.randrange(2**32)))
             self.phones.append(phone)
             self.tabs.append(phone.tab(before=lambda page, script=script: page.add_init_script(script)))
@@ -81,6 +92,7 @@ class Storm:
             add(tab, *batch, self.photo(tab, at, number))
             tab.run("m.sync.sendNow()")
         self.reload(self.random.choice(self.tabs))
+        self.jump(self.random.choice(self.tabs))
         if self.random.random() < 0.5:
             self.kill()
         for tab in self.tabs:
@@ -93,8 +105,12 @@ class Storm:
         sent = {each for tab in self.tabs for each in tab.run(
             "return (await Promise.all(a.map((strip) => m.log.entriesOf(strip)))).flat()"
             ".filter((row) => row.state === 'sent').map((row) => row.id)", STRIP_IDS)}
-        held, reports = kept(self.server.folder)
+        held, pictures, reports = kept(self.server.folder)
         assert sent <= {each["id"] for each in held}
+        acknowledged = {each for tab in self.tabs for each in tab.run("return m.log.sentPhotos()")}
+        assert {sha256: pictures.get(sha256) for sha256 in acknowledged} == {
+            sha256: self.photos[sha256] for sha256 in acknowledged}
+        self.pictures_looked_for += len(acknowledged)
         assert all("the last write was cut short" in report["text"] for report in reports)
         self.server.start()
 
@@ -124,9 +140,20 @@ class Storm:
     def reload(self, tab):
         """As an app that is closed in the middle and opened a year later, or earlier."""
         self.reloads += 1
-        tab.run("sessionStorage.setItem('clock', a)", self.random.choice([-YEAR_MS, 0, YEAR_MS]))
+        self.set_clock(tab)
         tab.reload()
         tab.run("m.sync.start()")
+
+    def jump(self, tab):
+        """The clock is set in the middle of whatever the page is doing."""
+        self.jumps += 1
+        self.set_clock(tab)
+
+    def set_clock(self, tab):
+        before = tab.run("return Number(sessionStorage.getItem('clock'))")
+        clock = self.random.choice([each for each in (-YEAR_MS, 0, YEAR_MS) if each != before])
+        tab.run("sessionStorage.setItem('clock', a)", clock)
+        assert abs(tab.run("return new Date() - a", time.time() * 1000 + clock)) < DAY_MS
 
     def clear_up(self):
         """The weather is fair from now on; wait until every phone has sent all and has all."""
@@ -162,16 +189,23 @@ class Storm:
 def storm(chromium, stopped_server):
     seed = os.environ.get("COTTERBOOK_SEED") or str(random.randrange(2**32) if not os.environ.get("CI") else 1)
     print(f"COTTERBOOK_SEED={seed}")
-    storm = Storm(chromium, stopped_server.start(), seed)
-    yield storm
-    for phone in storm.phones:
-        phone.close()
+    server = stopped_server.start()
+    with cutting_proxy(server.port) as proxy:
+        port = proxy.port
+        # The same device, at the address by which its phones come.
+        COOKIES[port] = {"name": f"cotterbook-device-{port}", "value": server.cookie["value"]}
+        storm = Storm(chromium, server, proxy, seed)
+        del COOKIES[port]
+        yield storm
+        for phone in storm.phones:
+            phone.close()
 
 
 def kept(folder):
-    """The entries on the PC's disk, and what its reader has to report."""
+    """The entries and pictures on the PC's disk, and what its reader has to report."""
     reader = FolderReader(folder)
-    return [each for strip in reader.strips() for each in reader.read(strip, 0, 10**6, 10**9).entries], reader.reports
+    entries = [each for strip in reader.strips() for each in reader.read(strip, 0, 10**6, 10**9).entries]
+    return entries, {sha256: reader.get_photo(sha256) for sha256 in reader.photos()}, reader.reports
 
 
 def in_order(entries):
@@ -190,11 +224,10 @@ def test_all_are_equal_after_the_storm(storm):
         assert {row["state"] for row in rows} == {"sent"}
         assert in_order(row["entry"] for row in rows) == made
     weather = storm.weather()
-    print(f"entries {len(made)}, pictures {len(storm.photos)}, reloads {storm.reloads}, kills {storm.kills}, {weather}")
-    assert set(weather) == {"lost on the way out", "answer lost", "twice", "cut off", "late", "delayed"}
-    assert storm.kills and storm.reloads
+    print(f"entries {len(made)}, pictures {len(storm.photos)}, reloads {storm.reloads}, clock jumps {storm.jumps},"
+          f" kills {storm.kills}, acknowledged pictures found {storm.pictures_looked_for}, {weather}")
+    assert set(weather) == {"lost on the way out", "answer lost", "twice", "cut off", "request cut", "late", "delayed"}
+    assert storm.kills and storm.reloads and storm.jumps and storm.pictures_looked_for and storm.proxy.cuts
     storm.server.stop()
-    held, _ = kept(storm.server.folder)
-    assert in_order(held) == made
-    reader = FolderReader(storm.server.folder)
-    assert {sha256: reader.get_photo(sha256) for sha256 in reader.photos()} == storm.photos
+    held, pictures, _ = kept(storm.server.folder)
+    assert in_order(held) == made and pictures == storm.photos
