@@ -13,6 +13,7 @@ from cotterbook import create_app, pages, resources
 from cotterbook.core.words import say, spoken
 from cotterbook.errors import ERRORS, Problem
 from cotterbook.store import TinyStore
+from cotterbook.terminal_words import AT_THE_TERMINAL
 
 ROOT = Path(__file__).resolve().parents[2]
 METHODS = ("GET", "POST", "PUT", "PATCH", "DELETE")
@@ -112,7 +113,9 @@ def test_every_error_can_be_said():
     assert len({code for code, _, _ in ERRORS}) == len(ERRORS)
     for code, status, text in ERRORS:
         gaps = dict.fromkeys(re.findall(r"{(\w+)}", text), "x")
-        assert str(Problem(code, **gaps)) == spoken(say(text, **gaps))
+        assert str(Problem(code, **gaps)) == spoken(say(AT_THE_TERMINAL.get(code, text), **gaps))
+        # Whatever a phone is told can be told at the terminal too: its own sentence has no gap that would stay empty.
+        assert set(re.findall(r"{(\w+)}", AT_THE_TERMINAL.get(code, ""))) <= set(gaps)
         assert 400 <= status < 600 and text.endswith(".")
 
 
