@@ -31,6 +31,10 @@ export const LABELS = {
   "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in",
   // Open items
   make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
+  // Before what something is to be done
+  riding: "before riding", next_spell: "before the next spell", some_day: "some day",
+  // What a caution rests on
+  manual: "the machine’s manual", local_rules: "your local rules", common_practice: "common practice",
   // Spells
   begins: "begins", ends: "ends",
   // A tightened group against its specification

@@ -40,6 +40,8 @@ WORDS = {
     "as_read": ["1,9 kg", "240 g", "8 lbf.ft", "0 g", "kg"],
     "torque_as_written": ["22 N.m", "16 lbf.ft", "30"],
     "tare_as_read": ["20 g"],
+    "name": ["Bracket", "Front mudguard", "½ {n}"],
+    "rule": ["cut_edge", "sag_front", "of a newer program"],
 }
 
 

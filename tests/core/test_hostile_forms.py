@@ -23,7 +23,8 @@ FIELDS = (
     "name side pieces came_in outcome outcome_done replacement note off bag_label groups readings photos items part "
     "group thing type values units saw count from from_bag to to_bag_label torque torque_unit angle tool act people "
     "front rear unit step fuel_litres entry why photo item what text how machine machine_name standard standard_unit "
-    "tank_litres rider front_scale rear_scale plus_minus_litres front_higher rear_raised"
+    "tank_litres rider front_scale rear_scale plus_minus_litres front_higher rear_raised rule before for_whom due_on "
+    "cost currency"
 ).split()
 plain = st.one_of(
     st.none(), st.booleans(), st.integers(-5, 600), st.floats(allow_nan=True), st.text(max_size=5),

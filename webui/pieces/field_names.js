@@ -3,7 +3,7 @@
 import { t } from "../words.js";
 
 /** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
-export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type"];
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before"];
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
@@ -24,6 +24,7 @@ export const fieldNames = () => ({
   prevailing_newton_metres: t("Prevailing torque"), pattern: t("Order"), finish: t("Finish"), thread_confirmed: t("Thread held to a gauge or a nut"),
   engagement_millimetres: t("Thread screwed in, mm"), outside_engine: t("Only holds something on the engine’s outside"),
   torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
+  for_whom: t("Who does it"), before: t("Before what"), due_on: t("By which day"), cost: t("Cost"), currency: t("Currency"), rule: t("Caution"),
   label: t("Label"), kept: t("Where it is kept"), aim_grams: t("Aim"), standard_grams: t("Standard mass"),
   standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
   step_grams: t("Step"), capacity_grams: t("Most it can weigh"), gain_percent: t("Gain error, %"), zero_grams: t("Zero, give or take"),
@@ -38,7 +39,7 @@ export const fieldNames = () => ({
   along_millimetres: t("Behind the front axle, mm"), up_millimetres: t("Above the ground, mm"),
   part: t("Which part"),
   to_along_millimetres: t("Went to: behind the front axle, mm"), to_up_millimetres: t("Went to: above the ground, mm"),
-  position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"),
+  position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"), paint_gone: t("Paint gone somewhere"),
   // As forms call them, where that differs
   low: t("Lowest mark"), high: t("Top"), deviation: t("Permissible deviation, %"), angle: t("Then by angle, degrees"),
   bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step"),
@@ -53,5 +54,5 @@ export const fieldNames = () => ({
   against: t("Against what"), tare: t("Empty container"), fluid: t("Which fluid"), litres: t("Litres"), plus_minus_litres: t("Give or take, litres"),
   front: t("Under the front wheel"), rear: t("Under the rear wheel"), fuel_litres: t("Fuel in the tank, litres"), rider: t("Rider on it, with clothes and helmet"), front_higher: t("Front wheel stood higher by, mm"),
   rear_raised: t("Rear axle raised by, mm"), front_scale: t("Scale under the front wheel"), rear_scale: t("Scale under the rear wheel"),
-  why: t("Why was it a mistake?"),
+  why: t("Why was it a mistake?"), how: t("How was it done?"),
 });

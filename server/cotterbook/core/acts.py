@@ -9,6 +9,7 @@ from typing import Any
 from .acts_back import BACK_ACTS
 from .acts_change import change
 from .acts_gear import GEAR_ACTS
+from .acts_open import OPEN_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
@@ -161,6 +162,7 @@ ACTS = dict(
     change=change,
     spell=spell,
     strike=strike,
+    **OPEN_ACTS,
     **PART_ACTS,
     **BACK_ACTS,
     **GEAR_ACTS,

@@ -36,6 +36,8 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         check_together(make, dict(thing.values, **values), "", names)
     if thing.type in ("tool", "scale"):
         check_card(make, thing.values, values)
+    if thing.type == "item" and values.get("closed") and not dict(thing.values, **values).get("closed_how"):
+        make.refuse("missing", "closed_how", "Say how it was done or looked at.")
     seen = form.get("saw") or {}
     saw = {name: seen[name] if name in seen else saw_of(thing, name) for name in values}
     for name, of in CONFIRMED_OF:

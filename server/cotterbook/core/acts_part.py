@@ -1,4 +1,4 @@
-"""Acts that add to a part: fastener groups, readings, photos, open items."""
+"""Acts that add to a part: fastener groups, readings, photos, things to do."""
 
 from typing import Any
 
@@ -59,7 +59,7 @@ def add_to_part(strip: Strip, form: dict[str, Any], make: Maker, bag: Any, came_
     for index, row in enumerate(form.get("photos") or ()):
         _photo(make, part, row, "photos." + str(index) + ".")
     for index, row in enumerate(form.get("items") or ()):
-        _item(make, part, row, "items." + str(index) + ".")
+        put_item(make, part, row, "items." + str(index) + ".")
     return make.done(part=part)
 
 
@@ -187,12 +187,13 @@ def _photo(make: Maker, thing: str, row: dict[str, Any], prefix: str) -> None:
     )
 
 
-def _item(make: Maker, part: Any, row: dict[str, Any], prefix: str) -> None:
+def put_item(make: Maker, part: Any, row: dict[str, Any], prefix: str) -> None:
+    """Something to do as typed: what it needs, in words, who, before what or by which day, what it costs."""
     if given(row, "text") is None:
         make.refuse("missing", prefix + "text", "Say what is to be done.")
-    make.put(
-        make.new_id(), "item", {"what": row.get("what") or "decide", "text": given(row, "text"), "part": part}, prefix
-    )
+    values = {name: given(row, name) for name in ("text", "for_whom", "before", "due_on", "currency")}
+    cost = make.figure(row, "cost", prefix)
+    make.put(make.new_id(), "item", dict(values, what=row.get("what") or "decide", part=part, cost=cost), prefix)
 
 
 def photo(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -204,22 +205,4 @@ def photo(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     return make.done()
 
 
-def item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """Something still to do, for a part or for the whole strip-down."""
-    part = form.get("part") or None
-    if part is None or existing(strip, make, part, "part", "part") is not None:
-        _item(make, part, form, "")
-    return make.done()
-
-
-def close_item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """An open item is done, and how."""
-    found = existing(strip, make, form.get("item"), "item", "item")
-    if found is not None:
-        values = {"closed": True, "closed_how": given(form, "how")}
-        saw = {name: saw_of(found, name) for name in values if saw_of(found, name)}
-        make.put(found.id, "item", values, "", saw or None)
-    return make.done()
-
-
-PART_ACTS = {"add": add, "photo": photo, "item": item, "close_item": close_item}
+PART_ACTS = {"add": add, "photo": photo}

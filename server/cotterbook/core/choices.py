@@ -22,6 +22,7 @@ OF_THINGS = {
     "tool_types": ("tool", "tool_type"),
     "machine_states": ("machine", "standard_state"),
     "item_kinds": ("item", "what"),
+    "before_what": ("item", "before"),
 }
 OF_KINDS = {"fluids": ("weigh", "fluid"), "against": ("scale_check", "against")}
 

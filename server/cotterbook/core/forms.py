@@ -38,6 +38,8 @@ ALWAYS_TEXT = (
     "basis",
     "weighed_as",
     "what",
+    "rule",
+    "before",
 )
 
 

@@ -1,6 +1,7 @@
 """The types of thing, with the fields of each and their limits: the rules that `entries.check` reads for "set"."""
 
 from .limits import (
+    BEFORE_WHAT,
     GAIN_PERCENT,
     GRAMS_OF_A_MACHINE,
     MILLIMETRES_ALONG,
@@ -61,6 +62,7 @@ THINGS = {
         ("to_up_millimetres", "measure", False, MILLIMETRES_UP),
         ("position_plus_minus_millimetres", "number", False, (0, 1_000)),
         ("carried", "choice", False, ("sprung", "unsprung", "rotating")),
+        ("paint_gone", "boolean", False, None),
     ),
     "group": (
         ("part", "id", True, None),
@@ -127,5 +129,12 @@ THINGS = {
         ("part", "id", False, None),
         ("closed", "boolean", False, None),
         ("closed_how", "text", False, 400),
+        ("for_whom", "text", False, 60),
+        ("before", "choice", False, BEFORE_WHAT),
+        ("due_on", "date", False, None),
+        ("cost", "number", False, (0, 1_000_000)),
+        ("currency", "text", False, 3),
+        # The rule of `follows` that it closes or plans, where it is a caution's.
+        ("rule", "text", False, 40),
     ),
 }

@@ -87,7 +87,8 @@ def _share(strip: Any, thing: Any) -> Any:
         ledger = strip.ledger(thing.id)
         share.update(fasteners=ledger.count, fasteners_out=ledger.out)
     elif thing.type == "item":
-        share.update(items_open=0 if thing.values.get("closed") else 1)
+        # Whether a caution is open hangs on its part as well: `open_items` counts those.
+        share.update(items_open=0 if thing.values.get("closed") or thing.values.get("rule") else 1)
     return share
 
 

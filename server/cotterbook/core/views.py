@@ -15,6 +15,7 @@ from .views_balance import balance_view
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
 from .views_masses import made_of_view, statement_view, sums_view
+from .views_open import open_items_view
 from .views_part import item_view, items_of, last_name, part_view, rows
 from .views_reading import typed_reading_view
 from .views_tally import tally_view
@@ -210,4 +211,5 @@ VIEWS = {
     "torque": torque_view,
     "gear": gear_view,
     "made_of": made_of_view,
+    "open_items": open_items_view,
 }

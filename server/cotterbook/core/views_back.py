@@ -25,11 +25,11 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         if not _goes_on(part):
             # Of these nothing else is shown, and in a long log they are most.
             counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
-            lost += _lost(part, counted)
+            lost += lost_of(part, counted)
             left_over += _left_over(part, counted)
             continue
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
-        lost += _lost(part, groups)
+        lost += lost_of(part, groups)
         if not _was_handled(part, groups):
             continue
         view = _part_view(strip, part, groups)
@@ -92,7 +92,7 @@ def _writers(part: Thing, name: str) -> list[dict[str, Any]]:
     return field.writers if field is not None else []
 
 
-def _lost(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def lost_of(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
     """Sentences on lost fasteners, also of parts that stay off: they may lie inside the machine."""
     text = "{n} of {count} {what} of {part} lost. Find it, or rule out that it is inside the machine."
     return [

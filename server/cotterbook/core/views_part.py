@@ -6,11 +6,13 @@ from . import torque
 from .entries import wall_clock_ms
 from .figures import shown_amount
 from .mass import is_done, outcome_of
+from .open_items import before_of
 from .ordering import in_order
 from .readings import one_look
 from .strip import Strip
 from .thing import Thing, key_of
 from .tool_uses import uses_of_tools
+from .views_cautions import cautions_of_part
 from .views_group import bag_label, fields_view, group_view, named
 from .views_reading import reading_view
 from .words import say
@@ -60,9 +62,13 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
 
 
 def items_of(strip: Strip, part: Any) -> list[Thing]:
-    """Open items of a part, or of the whole strip-down when `part` is None; open ones first."""
+    """What people wrote down to do for a part, or the whole strip-down when `part` is None; open ones first.
+
+    Without what belongs to a caution, which `open_items` tells of.
+    """
     items = [item for item in strip.of_type("item") if part is None or item.values.get("part") == part]
-    return in_order(items, lambda item: (bool(item.values.get("closed")), key_of(item.first)))
+    own = [item for item in items if not item.values.get("rule")]
+    return in_order(own, lambda item: (bool(item.values.get("closed")), key_of(item.first)))
 
 
 def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
@@ -77,6 +83,11 @@ def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
         "part_name": part.values.get("name") if part is not None else None,
         "closed": bool(values.get("closed")),
         "closed_how": values.get("closed_how"),
+        "for_whom": values.get("for_whom"),
+        "before": before_of(values),
+        "due_on": values.get("due_on"),
+        "cost": values.get("cost"),
+        "currency": values.get("currency"),
         "fields": fields,
     }
 
@@ -109,6 +120,7 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
             for photo in part.of_kind("photo")
         ],
         "items": [item_view(strip, item) for item in items_of(strip, part.id)],
+        "cautions": cautions_of_part(strip, part.id),
         "history": history(strip, part.id),
     }
 
@@ -121,7 +133,8 @@ def last_name(strip: Strip, part: Thing) -> str:
 
 def history(strip: Strip, part: str) -> list[dict[str, Any]]:
     """Every entry about a part, its groups and its items, newest first, struck ones too."""
-    subjects = [part] + [group.id for group in strip.groups_of(part)] + [item.id for item in items_of(strip, part)]
+    items = [item.id for item in strip.of_type("item") if item.values.get("part") == part]
+    subjects = [part] + [group.id for group in strip.groups_of(part)] + items
     entries = [entry for subject in subjects for entry in strip.filed(subject)]
     entries += [strike for entry in entries for strike in strip.strikes_of(entry["id"])]
     return [_history_view(strip, entry) for entry in in_order(entries, key_of, reverse=True)]

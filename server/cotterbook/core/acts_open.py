@@ -1,0 +1,72 @@
+"""Acts about what is open: writing it down, closing it with a word of how, and the same for a caution of the rules."""
+
+from typing import Any
+
+from .acts_part import existing, put_item, saw_of
+from .follows import alone, firing
+from .maker import Maker, given
+from .open_items import items_by_rule
+from .strip import Strip
+from .thing import Thing
+from .words import spoken
+
+
+def item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """Something still to do, for a part or for the whole strip-down."""
+    part = form.get("part") or None
+    if part is None or existing(strip, make, part, "part", "part") is not None:
+        put_item(make, part, form, "")
+    return make.done()
+
+
+def close_item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """An open item is done, and how."""
+    found = existing(strip, make, form.get("item"), "item", "item")
+    if found is not None:
+        _put(make, found, _closing(make, form))
+    return make.done()
+
+
+def close_caution(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """A caution was looked at, and how: `rule` and `part` name it; it is kept as an item that is done."""
+    return _of_caution(strip, form, make, _closing(make, form))
+
+
+def plan_caution(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """Who looks at a caution, before what or by which day: `for_whom`, `before`, `due_on`."""
+    values = {name: given(form, name) for name in ("for_whom", "before", "due_on")}
+    if not any([values[name] is not None for name in values]):
+        make.refuse("missing", "for_whom", "Say who, before what or by when.")
+    return _of_caution(strip, form, make, values)
+
+
+def _closing(make: Maker, form: dict[str, Any]) -> dict[str, Any]:
+    how = given(form, "how")
+    if how is None:
+        make.refuse("missing", "how", "Say how it was done or looked at.")
+    return {"closed": True, "closed_how": how}
+
+
+def _put(make: Maker, thing: Thing, values: dict[str, Any]) -> None:
+    saw = {name: saw_of(thing, name) for name in values if values[name] is not None and saw_of(thing, name)}
+    make.put(thing.id, "item", values, "", saw or None)
+
+
+def _of_caution(strip: Strip, form: dict[str, Any], make: Maker, values: dict[str, Any]) -> dict[str, Any]:
+    """Values for the item of a caution, which is made where there is none yet."""
+    rule, part = form.get("rule"), form.get("part") or None
+    fired = [each for each in firing(strip) if each["rule"] == rule and each["part"] == part]
+    if not fired:
+        make.refuse("no_such_caution", "rule", "This caution no longer follows. Look at the list again.")
+        return make.done()
+    items = items_by_rule(strip).get((fired[0]["rule"], part), [])
+    if items:
+        _put(make, items[0], values)
+    else:
+        text = spoken(alone(strip, fired[0]))
+        own = {"what": "check", "text": text[:400], "part": part, "rule": fired[0]["rule"]}
+        make.put(make.new_id(), "item", dict(own, **values), "")
+    return make.done()
+
+
+OPEN_ACTS = {"item": item, "close_item": close_item, "close_caution": close_caution, "plan_caution": plan_caution}

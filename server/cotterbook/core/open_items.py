@@ -1,0 +1,50 @@
+"""What is open: things that people wrote down, and cautions of the rules with who closed them and when.
+
+A caution has no entry of its own until a person closes it or puts a name or a time to it: phones that each wrote one
+down by themselves would make doubles. What they write is an item with the rule's name; several of one rule and part,
+as two phones apart can make, are one caution.
+"""
+
+from typing import Any
+
+from .follows import firing
+from .limits import BEFORE_WHAT
+from .ordering import in_order
+from .strip import Strip
+from .thing import Thing, key_of
+
+
+def before_of(values: dict[str, Any]) -> str:
+    """Before what an item with these values is to be done; where nobody said, before riding."""
+    return str(values.get("before") or BEFORE_WHAT[0])
+
+
+def closing_of(item: Thing) -> Any:
+    """The entry that closed an item with a word of how, or None while it is open."""
+    if not item.values.get("closed") or not item.values.get("closed_how"):
+        return None
+    return item.fields["closed"].heads[-1]
+
+
+def items_by_rule(strip: Strip) -> dict[tuple[str, Any], list[Thing]]:
+    """The items that belong to cautions, by (rule, part)."""
+    found: dict[tuple[str, Any], list[Thing]] = {}
+    for item in strip.of_type("item"):
+        if item.values.get("rule"):
+            found.setdefault((item.values["rule"], item.values.get("part")), []).append(item)
+    return found
+
+
+def cautions(strip: Strip) -> list[dict[str, Any]]:
+    """The rules that fire, each with its "items" and its "closing": an entry later than all that the rule looks at.
+
+    None for a closing: it is open, as at first, or again since something was done to the part after the closing.
+    """
+    kept, found = items_by_rule(strip), []
+    for each in firing(strip):
+        items = kept.get((each["rule"], each["part"]), [])
+        closed = [item for item in items if closing_of(item) is not None]
+        after = [item for item in closed if list(key_of(closing_of(item))) > each["latest"]]
+        last = in_order(after, lambda item: key_of(closing_of(item)))
+        found.append(dict(each, items=items, closed_by=last[-1] if last else None, was_closed=bool(closed)))
+    return found

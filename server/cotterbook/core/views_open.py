@@ -1,0 +1,88 @@
+"""What the screen of open items shows: all that stands between the machine and its next ride, as far as is recorded."""
+
+from typing import Any
+
+from .limits import BEFORE_WHAT
+from .open_items import cautions
+from .ordering import in_order
+from .strip import Strip
+from .thing import key_of
+from .views_back import back_view, lost_of
+from .views_cautions import caution_view, closed_view
+from .views_group import counted_view
+from .views_part import item_view, items_of
+from .words import say
+
+NOTHING_OPEN = "Nothing is open in this record. The machine’s manual and your own eyes come last."
+
+
+def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """What is open, by before what it is to be done and by part, and what is done.
+
+    {"groups": [{"before", "count", "parts": [{"part" (None: the machine), "name", "side", "place", "lost", "needs",
+    "cautions", "items"}]}], "cautions": all that follow, open or closed, "done": items closed, newest first,
+    "open": how many lines are open, "nothing": the sentence for none}. "lost" are sentences and "needs" codes of what
+    the way back still lacks; they belong to it and are closed by it alone.
+    """
+    shown = [caution_view(each) for each in cautions(strip)]
+    items = [item_view(strip, item) for item in items_of(strip, None)]
+    lines = _back_lines(strip)
+    lines += [("cautions", each["before"], each["part"], each) for each in shown if each["open"]]
+    lines += [("items", each["before"], each["part"], each) for each in items if not each["closed"]]
+    groups = [_group(strip, before, [line for line in lines if line[1] == before]) for before in BEFORE_WHAT]
+    return {
+        "groups": groups,
+        "cautions": shown,
+        "done": _done(strip),
+        "open": len(lines),
+        "nothing": None if lines else say(NOTHING_OPEN),
+    }
+
+
+def _back_lines(strip: Strip) -> list[Any]:
+    """What the way back still lacks, as lines of (what, before what, part, what is shown)."""
+    found: list[Any] = []
+    for part in strip.of_type("part"):
+        counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
+        found += [("lost", BEFORE_WHAT[0], part.id, sentence) for sentence in lost_of(part, counted)]
+    found += [
+        ("needs", BEFORE_WHAT[0], part["part"], need)
+        for part in back_view(strip, {})["parts"]
+        for need in part["needs"]
+    ]
+    return found
+
+
+def _group(strip: Strip, before: str, lines: list[Any]) -> dict[str, Any]:
+    found: dict[Any, dict[str, Any]] = {}
+    for what, _, part, line in lines:
+        # What a part that is not in this log yet, or no more, was to get belongs to the machine.
+        thing = strip.thing(part) if part else None
+        known = part if thing is not None and thing.type == "part" and thing.alive else None
+        if known not in found:
+            found[known] = _of_part(known, thing)
+        found[known][what].append(line)
+    order = [None] + [part.id for part in strip.of_type("part")]
+    return {"before": before, "count": len(lines), "parts": [found[part] for part in order if part in found]}
+
+
+def _of_part(part: Any, thing: Any) -> dict[str, Any]:
+    values = thing.values if part is not None else {}
+    return {
+        "part": part,
+        "name": values.get("name") or "",
+        "side": values.get("side"),
+        "place": values.get("place"),
+        "pieces": values.get("pieces") or 1,
+        "lost": [],
+        "needs": [],
+        "cautions": [],
+        "items": [],
+    }
+
+
+def _done(strip: Strip) -> list[dict[str, Any]]:
+    """Items that are closed, those of cautions too, newest first."""
+    closed = [item for item in strip.of_type("item") if item.values.get("closed")]
+    closed = in_order(closed, lambda item: key_of(item.fields["closed"].heads[-1]), reverse=True)
+    return [dict(item_view(strip, item), rule=item.values.get("rule"), closing=closed_view(item)) for item in closed]
