@@ -56,7 +56,9 @@ export const LABELS = {
   // What a scale was checked against
   reference_weight: "reference weight", better_scale: "something weighed on a better scale", coin: "coin", other_thing: "something else",
   // What a group still needs
-  count: "count", torque: "torque", mark: "mark",
+  count: "count", torque: "torque", mark: "mark", second_check: "second check",
+  // What a second look found
+  "found.right": "right", not_right: "not right",
   // What a device may do
   owner: "owner", hand: "hand", looker_on: "looker-on",
 };

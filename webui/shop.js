@@ -124,7 +124,7 @@ export const readTorques = (figures, unit) => core.call("torques", { figures, un
 /**
  * Do an act: the core makes its entries, the log keeps them all or none; then it is saved.
  * @param {string} name as in the core's list of acts
- * @param {object} form figures as typed
+ * @param {object} form figures as typed; `who` where another than the phone's person does it
  * @param {{draft?: string}} [options] the draft that this form was; deleted with the save
  * @returns {Promise<object>} what the core answered: {entries, strip?, part?, ...}
  * @throws {CoreProblems} with `problems`, each at its field; nothing was kept but the draft
@@ -146,7 +146,7 @@ export function act(name, form, { draft } = {}) {
 const waitingKey = (name, form) => `submitted/${JSON.stringify([name, form])}`;
 
 async function actOrSubmit(name, form, key, draft) {
-  const whose = person();
+  const whose = form.who?.trim() || person();
   try {
     return await keepAct(name, form, key, whose);
   } catch (error) {

@@ -17,6 +17,12 @@ values = st.one_of(
     st.fixed_dictionaries({"came_in": st.sampled_from(["fitted", "missing", "accessory", "new"])}),
 )
 ends = st.sampled_from([("machine", "bag"), ("bag", "machine"), ("machine", "lost"), ("stock", "machine")])
+people = st.sampled_from(["Ann", " ANN ", "Bo", "Cid"])
+looks = st.builds(
+    lambda many, found: {"kind": "second_check", "count": many, "looked_at": "torque, mark", "found": found},
+    st.integers(1, 8),
+    st.sampled_from(["right", "right", "right", "not_right"]),
+)
 own_fields = st.one_of(
     st.builds(
         lambda part, fields: {"kind": "set", "thing": part, "type": "part", "values": fields},
@@ -68,6 +74,11 @@ own_fields = st.one_of(
         lambda group, many: {"kind": "witness", "group": group, "count": many},
         st.sampled_from(GROUPS),
         st.integers(1, 8),
+    ),
+    st.builds(lambda look, group, who: look | {"group": group, "who": who}, looks, st.sampled_from(GROUPS), people),
+    st.builds(
+        lambda group: {"kind": "waive", "group": group, "what": "second_check", "why": "A cover."},
+        st.sampled_from(GROUPS),
     ),
     st.builds(lambda act: {"kind": "work", "spell": identifier("@spell"), "act": act}, st.just("begins")),
     st.builds(lambda n: {"kind": "strike", "entry": n, "why": "slip"}, st.integers(0, 30)),

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from one_part import act, entries, phone_with_one_part
+from one_part import act, entries, phone_with_one_part, view
 from screens import open_screen
 
 
@@ -118,7 +118,7 @@ def test_moving_begins_at_what_is_there_and_never_guesses_a_count_left_empty(pho
 
 
 def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
-    page, strip, _ = phone
+    page, strip, part = phone
     open_screen(page, f"#/strip/{strip}/back")
     page.locator("summary", has_text="Caliper bracket").click()
     expect(page.get_by_text("let a second person look")).to_be_visible()
@@ -135,6 +135,9 @@ def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
     page.get_by_role("button", name="Paint mark on 4").click()
     expect(page.get_by_text("4 of 4 on, 4 tight, 4 marked.")).to_be_visible()
     page.get_by_role("button", name="The part is back on").click()
+    expect(page.locator("summary", has_text="Caliper bracket")).to_contain_text("a second check is missing")
+    (group,) = view(phone, "part", part=part)["groups"]
+    act(phone, "second_check", group=group["group"], count=4, looked_at="torque and mark", found="right", who="Bo")
     expect(page.locator("summary", has_text="Done")).to_contain_text("one part")
     expect(page.locator(".notice", has_text="Short or left over")).to_have_count(0)
     page.locator("summary", has_text="Done").click()

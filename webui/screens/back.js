@@ -44,10 +44,17 @@ export function Back({ strip }) {
   <//>`;
 }
 
-const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"), torque: t("torque is missing"), mark: t("a mark is missing") });
+const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"), torque: t("torque is missing"), mark: t("a mark is missing"), second_check: t("a second check is missing") });
+
+/** That a part is done, and whether another person looked at it or the owner does without. */
+function doneWords({ groups }) {
+  const twice = groups.map((group) => group.second_check).filter((check) => check.wanted);
+  if (twice.some((check) => check.waived)) return t("on, counted, tight and marked; no second check, as decided");
+  return twice.some((check) => check.checked) ? t("on, counted, tight, marked and checked") : t("on, counted, tight and marked");
+}
 
 /** What a part lacks before it is done, in words. */
-const lacking = (part) => (part.done ? t("on, counted, tight and marked") : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
+const lacking = (part) => (part.done ? doneWords(part) : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
 
 function PartBack({ strip, part, open, place, ...rest }) {
   const acting = useActing();

@@ -1,4 +1,4 @@
-"""Acts of moving fasteners and putting back: move, tighten, mark, the part is on or off."""
+"""Acts of moving fasteners and putting back: move, tighten, mark, check, the part is on or off."""
 
 from typing import Any
 
@@ -77,6 +77,42 @@ def mark(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     return make.done()
 
 
+def second_check(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """Another person's look at what is tight and marked: how many, what was looked at, right or not.
+
+    That something is not right anybody may say, also who tightened it: it makes nothing pass.
+    """
+    group = existing(strip, make, form.get("group"), "group", "group")
+    if group is None:
+        return make.done()
+    ledger, count, right = strip.ledger(group.id), whole(form, "count"), form.get("found") != "not_right"
+    if right and ledger.check.has_worked(make.who):
+        text = "{who} tightened these. Another person looks." if ledger.is_tightened else OWN_LOOK
+        make.refuse("same_person", "who", text, who=make.who)
+    there = ledger.checkable - ledger.check.checked if right else ledger.loose + ledger.tight
+    if isinstance(count, int) and count > there:
+        text = "Marked and not yet checked: {there}. Torque and mark first." if ledger.is_tightened else NOT_SO_MANY_IN
+        make.refuse("not_marked", "count", text if right else "On the machine: {there}.", there=there, count=count)
+    looked_at = given(form, "looked_at")
+    make.entry("second_check", "", group=group.id, count=count, looked_at=looked_at, found=form.get("found"))
+    return make.done()
+
+
+OWN_LOOK = "{who} put these in. Another person looks."
+NOT_SO_MANY_IN = "In and not yet checked: {there}. Put them in first."
+
+
+def waive(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The owner does without a second check of a group, and says why."""
+    group = existing(strip, make, form.get("group"), "group", "group")
+    if group is None:
+        return make.done()
+    if "second_check" not in strip.needs(group.id):
+        make.refuse("not_wanted", "", "No second check is wanted here now.")
+    make.entry("waive", "", group=group.id, what="second_check", why=given(form, "why"))
+    return make.done()
+
+
 def part_on(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """The part is on the machine again, or its replacement is."""
     return _on_or_off(strip, form, make, True)
@@ -116,4 +152,12 @@ def is_on(values: dict[str, Any]) -> bool:
     return bool(values.get("outcome_done")) if outcome_of(values) in NEW_THING else not values.get("off")
 
 
-BACK_ACTS = {"move": move, "tighten": tighten, "mark": mark, "part_on": part_on, "part_off": part_off}
+BACK_ACTS = dict(
+    move=move,
+    tighten=tighten,
+    mark=mark,
+    second_check=second_check,
+    waive=waive,
+    part_on=part_on,
+    part_off=part_off,
+)

@@ -3,6 +3,7 @@
 from typing import Any
 
 from .figures import plain_number
+from .second_check import SecondCheck
 
 # Held by their own spring or by being deformed: counted back, never torqued or marked.
 NOT_TIGHTENED = ("clip", "rivet", "pin")
@@ -31,10 +32,13 @@ class Ledger:
     On the machine, `untouched` fasteners have stayed as they came, `loose` ones
     are in but not tightened, `tight` ones are, and `marked` ones of those carry a line.
     `steps` is how many steps the manual has before the last one: a fastener at one of them is loose still.
+    `check` tells of how many another person looked at, as they are now: of the marked ones, or, of those that are never
+    tightened, by their `head`, of those that went in.
     """
 
-    def __init__(self, count: int, begins: str, steps: int = 0):
-        self.count, self.steps = count, steps
+    def __init__(self, count: int, begins: str, steps: int = 0, head: Any = None):
+        self.count, self.steps, self.is_tightened = count, steps, head not in NOT_TIGHTENED
+        self.check = SecondCheck()
         # How many have had each step since they were last loose, by the step's number.
         self.at_step: dict[int, int] = {}
         self.places: dict[tuple[str, str], int] = {(begins, ""): count}
@@ -44,19 +48,63 @@ class Ledger:
         self.applied: list[dict[str, Any]] = []
 
     def take(self, entry: dict[str, Any]) -> None:
-        """Works one entry (move, tighten or witness) into the ledger; entries come in order."""
+        """Works one entry (move, tighten, witness, second_check or waive) into the ledger; entries come in order."""
         if entry["kind"] == "move":
             self._move(entry)
         elif entry["kind"] == "tighten":
-            if (entry.get("step") or self.steps + 1) <= self.steps:
-                self._step(entry["step"], entry["count"])
-                return
-            if entry["count"] >= self.loose + self.tight:
-                self.applied = []
-            self.applied.append(entry)
-            self._tighten(entry["count"])
+            self._tightened(entry)
         elif entry["kind"] == "witness":
+            if self.tight:
+                self.check.worked(entry["who"])
+            again = max(0, entry["count"] - (self.tight - self.marked))
             self.marked = min(self.tight, self.marked + entry["count"])
+            self._lose_marks(0, again)
+        elif entry["kind"] == "second_check" and entry["found"] == "right":
+            self.check.look(entry, self.checkable)
+        elif entry["kind"] == "second_check":
+            self._not_right(entry)
+        elif entry["kind"] == "waive":
+            self.check.waived = entry
+
+    def _tightened(self, entry: dict[str, Any]) -> None:
+        step = entry.get("step") or self.steps + 1
+        if step == 1 and entry["count"] >= self.loose + self.tight + self.untouched:
+            # All of them from the first step on: what others did before is undone.
+            self.check.begun_anew()
+        self.check.worked(entry["who"])
+        if step <= self.steps:
+            self._step(step, entry["count"])
+            return
+        if entry["count"] >= self.loose + self.tight:
+            self.applied = []
+        self.applied.append(entry)
+        self._tighten(entry["count"])
+
+    def _not_right(self, entry: dict[str, Any]) -> None:
+        """What another person found wrong is tight for nobody any more, until it is tightened and marked anew."""
+        count = min(self.tight, entry["count"])
+        self.check.not_right(entry)
+        self.tight -= count
+        self.loose += count
+        self._lose_marks(count, entry["count"])
+        self._forget_work()
+
+    def _lose_marks(self, marks: int, checks: int) -> None:
+        self.marked = min(self.tight, max(0, self.marked - marks))
+        self.check.lose(checks, self.checkable)
+
+    def _forget_work(self) -> None:
+        if not self.tight:
+            self.applied = []
+            if not self.at_step and (self.is_tightened or not self.loose):
+                self.check.begun_anew()
+        if not self.tight and not self.loose:
+            self.check.last = None
+
+    @property
+    def checkable(self) -> int:
+        """Of how many a second look can count: the marked ones, or all that went in where nothing is tightened."""
+        return self.marked if self.is_tightened else self.loose + self.tight
 
     def _move(self, entry: dict[str, Any]) -> None:
         count = entry["count"]
@@ -70,13 +118,15 @@ class Ledger:
             self.tight -= from_tight
             self.untouched -= from_untouched
             self.loose = max(0, self.loose - (count - from_tight - from_untouched))
-            self.marked = max(0, self.marked - count)
-            if not self.tight:
-                self.applied = []
+            self._lose_marks(count, count)
             if not self.loose:
                 self.at_step = {}
+            self._forget_work()
         if entry["to"] == "machine":
             self.loose += count
+            if not self.is_tightened:
+                # What holds by its own spring is done by whoever put it in.
+                self.check.worked(entry["who"])
 
     def _step(self, step: int, count: int) -> None:
         """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""
@@ -85,7 +135,7 @@ class Ledger:
         self.untouched -= from_untouched
         self.tight -= slackened - from_untouched
         self.loose += slackened
-        self.marked = min(self.tight, max(0, self.marked - (slackened - from_untouched)))
+        self._lose_marks(slackened - from_untouched, slackened - from_untouched)
         if not self.tight:
             self.applied = []
         if self.at_step.get(step, 0) >= self.loose:
@@ -110,7 +160,7 @@ class Ledger:
         self.untouched -= from_untouched
         self.tight += from_loose + from_untouched
         # Tightened once more: the line across it no longer tells anything.
-        self.marked = min(self.tight, max(0, self.marked - (again - from_untouched)))
+        self._lose_marks(again - from_untouched, again - from_untouched)
         # Those that went on to the last step are no longer at one before it.
         for step in list(self.at_step):
             self.at_step[step] = min(self.loose, max(0, self.at_step[step] - from_loose))
@@ -142,14 +192,19 @@ class Ledger:
         count = self.places.get(("stock", ""), 0)
         return [("stock", "", count)] if count > 0 else []
 
-    def needs(self, head: Any) -> list[str]:
-        """What the group still wants before it is done: of "count", "torque" and "mark"."""
+    def needs(self, twice: bool) -> list[str]:
+        """What the group still wants before it is done: of "count", "torque", "mark" and "second_check".
+
+        The last only where another person has to look, `twice`, and not of fasteners that stayed as they came.
+        """
         found = []
         if self.on != self.count:
             found.append("count")
-        if head not in NOT_TIGHTENED:
+        if self.is_tightened:
             if self.loose:
                 found.append("torque")
             if self.loose or self.marked < self.tight:
                 found.append("mark")
+        if twice and self.check.waived is None and self.check.checked < self.loose + self.tight:
+            found.append("second_check")
         return found

@@ -12,6 +12,8 @@ SUBJECT_FIELD = {
     "move": "group",
     "tighten": "group",
     "witness": "group",
+    "second_check": "group",
+    "waive": "group",
     "weigh": "part",
     "photo": "thing",
     "scale_check": "scale",

@@ -87,6 +87,19 @@ KINDS = {
         ("group", "id", True, None),
         ("count", "integer", True, (1, 500)),
     ),
+    # Another person's look at what is tight and marked; who looked is in the envelope.
+    "second_check": (
+        ("group", "id", True, None),
+        ("count", "integer", True, (1, 500)),
+        ("looked_at", "text", True, 400),
+        ("found", "choice", True, ("right", "not_right")),
+    ),
+    # The owner's decision to do without what a group would want.
+    "waive": (
+        ("group", "id", True, None),
+        ("what", "choice", True, ("second_check",)),
+        ("why", "text", True, 400),
+    ),
     "photo": (
         ("thing", "id", True, None),
         ("sha256", "hash", True, None),

@@ -68,8 +68,13 @@ class Maker:
         self._stamp = stamp
         if not CLOCK_LOW_MS <= stamp["now"] <= CLOCK_HIGH_MS:
             self.refuse("clock", "", "This phone's clock is set wrong. Set it, then save again; nothing is lost.")
-        if not (stamp.get("who") or "").strip():
+        if not self.who:
             self.refuse("missing", "who", "Say who is working first.")
+
+    @property
+    def who(self) -> str:
+        """Who does the act, as its entries will say."""
+        return (self._stamp.get("who") or "").strip()
 
     def refuse(self, code: str, field: str, text: str, **values: Any) -> None:
         """Notes a problem, the first of each field; with any, the act as a whole makes no entry."""

@@ -9,11 +9,12 @@ late is right at once.
 
 from typing import Any
 
-from . import mass, readings, torque
+from . import mass, readings
 from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
 from .fields import value_before
 from .filing import SPELLS, WEIGH_INS, Filing
+from .group_needs import group_needs
 from .kept_rows import KeptRows
 from .of_types import OfTypes
 from .ordering import in_order
@@ -119,28 +120,25 @@ class Strip(Filing):
         part = self.thing(group.values.get("part") or "")
         steps = len(group.values.get("torque_steps_newton_metres") or ())
         begins = begins_in(part.values if part is not None else {})
-        ledger = Ledger(group.values.get("count") or 0, begins, steps)
+        ledger = Ledger(group.values.get("count") or 0, begins, steps, group.values.get("head"))
         for entry in self._handled(group, ledger.count):
             if key is None or key_of(entry) < key:
                 ledger.take(entry)
         return ledger
 
     def needs(self, group: str) -> list[str]:
-        """What a group still wants before it is done: of "count", "torque" and "mark"."""
+        """What a group still wants before it is done: of "count", "torque", "mark" and "second_check"."""
         ledger, values = self.ledger(group), self._things[group].values
-        needs = ledger.needs(values.get("head"))
-        wrong = torque.worst(ledger.applied, torque.specification(values))
-        if wrong is not None and torque.is_wrong(wrong, values) and "torque" not in needs:
-            needs.insert(1 if "count" in needs else 0, "torque")
-        return needs
+        part = self.thing(values.get("part") or "")
+        return group_needs(ledger, {} if part is None else part.values, values)
 
     def _handled(self, group: Thing, count: int) -> list[dict[str, Any]]:
-        """A group's moves, tightenings and marks; if all of it came off at once, "all" is what it counts now.
+        """A group's moves, tightenings, marks and checks; if all of it came off at once, "all" is what it counts now.
 
         So a corrected count needs no second entry, and two people who correct it
         apart are in dispute over one number instead of adding theirs together.
         """
-        handled = group.of_kind("move", "tighten", "witness")
+        handled = group.of_kind("move", "tighten", "witness", "second_check", "waive")
         moves = [entry for entry in handled if entry["kind"] == "move"]
         if moves and count:
             said = value_before(group.fields.get("count"), "count", key_of(moves[0]))

@@ -173,6 +173,7 @@ def exact_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
             "loose": ledger.loose,
             "tight": ledger.tight,
             "marked": ledger.marked,
+            "checked": ledger.check.checked,
             "needs": strip.needs(group.id),
             "elsewhere": [list(place) for place in ledger.elsewhere()],
         }

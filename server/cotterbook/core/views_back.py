@@ -55,7 +55,7 @@ def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[
     values, on = part.values, is_on(part.values)
     photos = part.of_kind("photo")
     needs = [] if on else ["on"]
-    for need in ("count", "torque", "mark"):
+    for need in ("count", "torque", "mark", "second_check"):
         if any(need in group["needs"] for group in groups):
             needs.append(need)
     return {
@@ -122,6 +122,8 @@ def _short(part: Thing, groups: list[dict[str, Any]], on: bool) -> list[dict[str
         values = _values(part, group)
         if group["notice"] is not None:
             found.append(say("{part}: {notice}", part=values["part"], notice=group["notice"]))
+        if group["second_check"]["notice"] is not None:
+            found.append(say("{part}: {notice}", part=values["part"], notice=group["second_check"]["notice"]))
         if group["on"] > group["count"]:
             found.append(say("{n} {what} too many on {part}", n=group["on"] - group["count"], **values))
         if not group["out"] or not (on or group["on"]):

@@ -11,6 +11,7 @@ from .strip import Strip
 from .thing import Thing
 from .tightening import doubts, written_later
 from .views_fasteners import about
+from .views_second_check import second_check_view
 from .words import say
 
 
@@ -99,6 +100,7 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         at_step=[{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],
         pattern=pattern_of(values, ledger.count, spec),
         last=last,
+        second_check=second_check_view(strip, group, ledger),
         needs=needs,
         done=not needs,
         notice=notice,

@@ -157,6 +157,10 @@ def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+def _looked(entry: dict[str, Any], what: Any) -> dict[str, Any]:
+    return {"n": entry["count"], "what": what, "looked_at": entry["looked_at"]}
+
+
 def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
     kind = entry["kind"]
     thing = strip.thing(strip.subject(entry)) if kind != "strike" else None
@@ -176,6 +180,12 @@ def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
         )
     if kind == "witness":
         return say("Marked {n} {what}", n=entry["count"], what=what)
+    if kind == "second_check":
+        right = say("Looked at {n} {what} and found them right: {looked_at}", **_looked(entry, what))
+        not_right = say("Looked at {n} {what} and found them not right: {looked_at}", **_looked(entry, what))
+        return right if entry["found"] == "right" else not_right
+    if kind == "waive":
+        return say("Decided that {what} need no second check: {why}", what=what, why=entry["why"])
     if kind == "strike":
         return say("Struck an entry: {why}", why=entry["why"])
     return say("Took a picture")

@@ -1,0 +1,79 @@
+"""The second look at fasteners: who may give it, how many have it, and what was found.
+
+After 14 CFR 121.371 and its kind, for work on aircraft: whoever did a piece of work that another has to inspect is not
+the one who inspects it. Here another person looks at what is tight and marked wherever a life hangs on it.
+"""
+
+from typing import Any
+
+# Capitals and their small letters stand so far apart in these runs (Unicode 16, charts of Latin-1, Greek, Cyrillic).
+# The phone's Python knows the case of ASCII alone, and both must name the same people.
+_CAPITALS = ((0x41, 0x5A, 32), (0xC0, 0xDE, 32), (0x391, 0x3A9, 32), (0x400, 0x40F, 80), (0x410, 0x42F, 32))
+_TIMES_SIGN = 0xD7
+
+
+def same_name(name: Any) -> str:
+    """A person's name by which it is compared: without case and without the blanks around it or doubled in it."""
+    return " ".join([word for word in "".join([_small(c) for c in str(name or "")]).split(" ") if word])
+
+
+def _small(letter: str) -> str:
+    code = ord(letter)
+    for first, last, apart in _CAPITALS:
+        if first <= code <= last and code != _TIMES_SIGN:
+            return chr(code + apart)
+    return letter
+
+
+class SecondCheck:
+    """What stands of second looks at the fasteners of one group that are on now.
+
+    `checked` is how many another person found right; `last` the entry of the last look that still says something;
+    `own` whether that one is by somebody who had worked on them, and so counts for nothing; `waived` the entry by which
+    the owner does without, which a finding of "not right" ends. `workers` are those who tightened or marked them.
+    """
+
+    def __init__(self) -> None:
+        self.checked = 0
+        self.last: Any = None
+        self.own = False
+        self.waived: Any = None
+        # Names as they were written, by what they are compared by.
+        self._workers: dict[str, str] = {}
+
+    def worked(self, who: Any) -> None:
+        """Somebody tightened or marked some of them."""
+        self._workers.setdefault(same_name(who), str(who or "").strip())
+
+    def begun_anew(self) -> None:
+        """Nobody's work is on them any more."""
+        self._workers = {}
+
+    def has_worked(self, who: Any) -> bool:
+        """Whether this person tightened or marked any of them."""
+        return same_name(who) in self._workers
+
+    @property
+    def workers(self) -> list[str]:
+        """Who tightened or marked any of them, in fixed order."""
+        return [self._workers[name] for name in sorted(self._workers)]
+
+    def look(self, entry: dict[str, Any], most: int) -> None:
+        """A look that found them right, of which at most so many can have it."""
+        own = self.has_worked(entry["who"])
+        if self.checked >= most and (own or not self.checked):
+            # There is nothing marked to look at, or another person did already.
+            return
+        self.last, self.own = entry, own
+        if not own:
+            self.checked = min(most, self.checked + entry["count"])
+
+    def not_right(self, entry: dict[str, Any]) -> None:
+        """A look that found some of them not right; how many are no longer checked says the ledger."""
+        self.last, self.own, self.waived = entry, False, None
+
+    def lose(self, count: int, most: int) -> None:
+        """So many were loosened, taken out, tightened or marked again: nobody has looked at them as they are now."""
+        self.checked = min(most, max(0, self.checked - count))
+        if count and not self.checked and self.last is not None and self.last["found"] == "right":
+            self.last, self.own = None, False
