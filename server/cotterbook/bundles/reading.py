@@ -51,6 +51,12 @@ def verify(path: Path) -> Contents:
         return Contents(counts, members.photos, members.missing_photos)
 
 
+def named_photos(path: Path) -> set[str]:
+    """Every picture that a bundle names, in it or not; its manifest alone is read. Raises what `verify` does."""
+    with _opened(path) as members:
+        return {*members.photos, *members.missing_photos}
+
+
 def _check(members: Members) -> Contents:
     """Check a bundle as `verify` does, and each entry and picture by the rules that hold for a phone's."""
     seen: dict[str, bytes] = {}

@@ -1,17 +1,19 @@
 """A copy a day, by itself, while the program serves; the oldest go when there are more than wanted."""
 
+import contextlib
 import re
 import sys
 import threading
 from datetime import datetime
 from pathlib import Path
 
+from ..bundles import named_photos
 from ..concerns import Concerns
 from ..core.words import say
 from ..errors import Problem
 from ..store.contract import Store
 from ..store.disk import disk_problems
-from .making import FOLDER, PHOTOS, make_light_copy
+from .making import FOLDER, PHOTOS, keep_photos, make_light_copy, pooled_photo
 
 NAME = re.compile(r"daily-\d{4}-\d{2}-\d{2}\.zip")
 LOOK_SECONDS = 900
@@ -20,12 +22,14 @@ LOOK_SECONDS = 900
 class DailyCopies:
     """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes.
 
-    While entries in the store are damaged none goes either: the older ones may be whole.
+    While entries in the store are damaged none goes either: the older ones may be whole. A picture that the disk
+    spoiled in the store is taken back from beside the copies, where it is whole there.
     """
 
     def __init__(self, store: Store, folder: Path, keep: int, concerns: Concerns) -> None:
         self._store, self._photos, self._folder, self._keep = store, folder / "photos", folder / FOLDER, keep
         self._concerns = concerns
+        self._wanted: set[str] = set()
         self._stop = threading.Event()
         self._thread = threading.Thread(target=self._run, name="daily-copies", daemon=True)
 
@@ -60,7 +64,8 @@ class DailyCopies:
             self._concerns.note("copies", None)
 
     def look(self, now: datetime) -> Path | None:
-        """Make today's copy if there is none yet and there is something to copy; then let the oldest go."""
+        """Mend pictures, and make today's copy if there is none yet and there is something to copy; the oldest go."""
+        self._mend_photos()
         path = self._folder / f"daily-{now:%Y-%m-%d}.zip"
         if path.exists() or not any(self._store.strips().values()):
             return None
@@ -75,11 +80,33 @@ class DailyCopies:
                 self._drop_unnamed()
         return path
 
+    def _mend_photos(self) -> None:
+        """Give the store back what it wants and the copies have whole, and the copies what the store got again."""
+        # Where the store or the disk refuses, the pictures are still wanted, and the owner hears of that and of a disk
+        # that is full. A copy of the entries is made all the same.
+        with contextlib.suppress(Problem):
+            for sha256 in self._store.wanted_photos():
+                data = pooled_photo(self._folder, sha256)
+                if data is not None:
+                    self._store.put_photo(sha256, data)
+            wanted = set(self._store.wanted_photos())
+            if came := self._wanted - wanted:
+                keep_photos(self._store, sorted(came), self._folder, self._photos)
+            self._wanted = wanted
+
     def _drop_unnamed(self) -> None:
-        """Let a kept picture go that the store has no more: no entry is ever rubbed out, so this is the rare case."""
-        held = set(self._store.photos())
-        if any(each for each in self._folder.glob("*.zip") if not NAME.fullmatch(each.name)):
-            return  # a copy made before a restore may name pictures that the store has not
-        for picture in (self._folder / PHOTOS).glob("*.jpg"):
-            if picture.stem not in held:
+        """Let a kept picture go that neither the store has or wants nor any copy names.
+
+        No entry is ever rubbed out, so this is the rare case.
+        """
+        known = {*self._store.photos(), *self._store.wanted_photos()}
+        unknown = [each for each in (self._folder / PHOTOS).glob("*.jpg") if each.stem not in known]
+        if not unknown:
+            return
+        try:
+            named = set().union(*map(named_photos, self._folder.glob("*.zip")))
+        except Problem:
+            return  # what a copy names that cannot be read now may be read again
+        for picture in unknown:
+            if picture.stem not in named:
                 picture.unlink()

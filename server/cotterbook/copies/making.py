@@ -1,11 +1,13 @@
 """Making a copy: a bundle of everything, while the program serves or not, read back before it gets its name.
 
 A copy beside the data leaves its pictures in a folder that all copies share, as second names of the same files where
-the disk can do that: pictures never change, so a year of copies holds each of them once.
+the disk can do that: pictures never change, so a year of copies holds each of them once. What a disk spoils in place is
+spoiled under both names; when the store gets the picture again, so does that folder.
 """
 
 import contextlib
 import os
+from collections.abc import Iterable
 from datetime import datetime
 from pathlib import Path
 
@@ -15,7 +17,7 @@ from ..store.contract import Page, Readable
 from ..store.disk import disk_problems, write_whole
 from ..store.photos import is_whole, picture_path, read_picture
 
-FOLDER, PHOTOS = "copies", "photos"
+FOLDER, PHOTOS, LINKED = "copies", "photos", ".link"
 
 
 class WithoutPhotos:
@@ -53,26 +55,41 @@ def make_light_copy(store: Readable, path: Path, photos: Path) -> Contents:
 
     `photos` is where the store keeps its own pictures as files, or nowhere. Raises what `write_bundle` does.
     """
-    pool = path.parent / PHOTOS
-    with disk_problems():
-        pool.mkdir(parents=True, exist_ok=True)
-    for sha256 in store.photos():
-        with disk_problems():
-            _keep_photo(store, sha256, picture_path(pool, sha256), picture_path(photos, sha256))
+    keep_photos(store, store.photos(), path.parent, photos)
     return write_bundle(WithoutPhotos(store), path)
 
 
+def keep_photos(store: Readable, hashes: Iterable[str], folder: Path, photos: Path) -> None:
+    """See that these pictures are whole beside the copies in a folder, as far as the store has them whole."""
+    with disk_problems():
+        (folder / PHOTOS).mkdir(parents=True, exist_ok=True)
+        for sha256 in hashes:
+            _keep_photo(store, sha256, picture_path(folder / PHOTOS, sha256), picture_path(photos, sha256))
+
+
 def _keep_photo(store: Readable, sha256: str, kept: Path, own: Path) -> None:
-    if kept.exists():
+    if kept.exists() and (_is_one_file(kept, own) or is_whole(sha256, kept.read_bytes())):
         return
     data = store.get_photo(sha256)
     # A damaged picture is no copy of anything.
     if data is None or not is_whole(sha256, data):
         return
+    # Not the name that `write_whole` writes to: what is written there must never be the store's own file.
+    beside = kept.with_suffix(LINKED)
     with contextlib.suppress(OSError):
-        os.link(own, kept)
+        beside.unlink(missing_ok=True)
+        os.link(own, beside)
+        os.replace(beside, kept)
         return
     write_whole(kept, data)
+
+
+def _is_one_file(kept: Path, own: Path) -> bool:
+    """Whether both are names of one file: then the store, which looks at its own whenever it is asked, looks at both.
+
+    Whatever came into the store's place since is another file.
+    """
+    return own.exists() and os.path.samefile(kept, own)
 
 
 def pooled_photo(folder: Path, sha256: str) -> bytes | None:
