@@ -21,13 +21,16 @@ export async function pair(code, name) {
   return paired;
 }
 
-/** @returns {Promise<Device[]>} throws Told */
-export const all = async () => (await pc.devices()).devices;
+/**
+ * The list, and the codes that nobody has taken yet, by the moment until which each is good.
+ * @returns {Promise<{devices: Device[], codes: number[]}>} throws Told
+ */
+export const all = () => pc.devices();
 
 /**
  * A code that pairs one more device.
  * @param {string} role
- * @returns {Promise<{code: string, lives_ms: number, address: string, url: string, qr: string[], trust: object|null}>} throws Told
+ * @returns {Promise<{code: string, until_ms: number, lives_ms: number, address: string, url: string, qr: string[], trust: object|null}>} throws Told
  */
 export const codeFor = async (role) => pc.pairingCode((await pc.hello()).csrf, role);
 

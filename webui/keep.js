@@ -43,7 +43,6 @@ export const named = (transaction, entries) =>
 export const countHeld = (transaction) => transaction.objectStore("settings").count(HELD);
 
 /** What lies beside the pictures that no entry names. @returns {Promise<string[]>} as `heldKey` makes them */
-/** The row that says so. @param {string} sha256 */
 export const heldKeys = (transaction) => transaction.objectStore("settings").getAllKeys(HELD);
 
 /** @param {number} limit @returns {Promise<string[]>} hashes of pictures that entries name and the PC may lack */

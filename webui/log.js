@@ -159,13 +159,20 @@ export async function sendEverythingAgain(store) {
       const rows = await transaction.objectStore(name).index("state").getAll("sent");
       await Promise.all(rows.map((row) => transaction.objectStore(name).put({ ...row, state: "unsent" })));
     };
-    const records = await transaction.objectStore("strips").getAll();
-    await Promise.all([
-      again("entries"), again("photos"), transaction.objectStore("settings").put({ key: "store", value: store }),
-      ...records.map((record) => transaction.objectStore("strips").put({ ...record, cursor: 0 })),
-    ]);
+    await Promise.all([again("entries"), again("photos"), readAnew(transaction, store)]);
   });
   announce({ what: "entries", strips: [] });
+}
+
+/** As `sendEverythingAgain`, for a device that may not send: what it holds counts as it did. @param {string} store */
+export const readEverythingAgain = (store) => write(["strips", "settings"], (transaction) => readAnew(transaction, store));
+
+async function readAnew(transaction, store) {
+  const records = await transaction.objectStore("strips").getAll();
+  await Promise.all([
+    transaction.objectStore("settings").put({ key: "store", value: store }),
+    ...records.map((record) => transaction.objectStore("strips").put({ ...record, cursor: 0 })),
+  ]);
 }
 
 /** @returns {Promise<{unsent: number, refused: number, unsent_photos: number}>} */

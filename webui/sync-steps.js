@@ -21,6 +21,7 @@ export async function hello() {
   const { answer, contact } = await timed(pc.hello);
   if (!answer.paired) throw new NotPaired(answer.revoked ? "revoked" : "unpaired");
   const { role, name, alone } = answer;
+  await noteRole(role);
   return { csrf: answer.csrf, csrfIsFresh: true, contact, pairing: { role, name, alone } };
 }
 
@@ -36,11 +37,13 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   const body = { version: pc.VERSION, now: Date.now(), device, store: await log.setting("store") ?? null, unsent, unsent_photos, strips };
   const entries = pairing?.role === LOOKS_ON ? [] : await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
   for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
-  const exchanged = await timed(() => pc.exchange(csrf, body)).catch(otherStore);
+  const looksOn = pairing?.role === LOOKS_ON;
+  const exchanged = await timed(() => pc.exchange(csrf, body)).catch((error) => otherStore(error, looksOn));
   if (!exchanged) return { due: true };
   const { answer, contact } = exchanged;
   if (!body.store) await log.settingOnce("store", () => answer.store);
   await noteProgram(answer.version);
+  await noteRole(answer.role);
   const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
   const refusedIds = new Set(refusals.map((each) => each.id));
   const sentIds = new Set(entries.map((entry) => entry.id));
@@ -48,15 +51,23 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals, answer.store);
   const moved = await takeIn(answer.strips, strips, answer.store);
   // What the PC's disk spoiled comes back from whoever still has it.
-  if (answer.wanted_photos?.length) await log.settlePhotos(answer.wanted_photos, "unsent", null, { from: "sent", of: answer.store });
+  if (answer.wanted_photos?.length && answer.role !== LOOKS_ON) await log.settlePhotos(answer.wanted_photos, "unsent", null, { from: "sent", of: answer.store });
   // A PC that says "more" and sends nothing would keep us asking for ever.
   return { due: Boolean(answer.more) && moved, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
 }
 
 /** The PC keeps other data than before: begin anew with it. Any other failure goes on its way. */
-async function otherStore(error) {
+async function otherStore(error, looksOn) {
   if (error.code !== "other_store") throw error;
-  await log.sendEverythingAgain(error.sentence.values.store);
+  await (looksOn ? log.readEverythingAgain : log.sendEverythingAgain)(error.sentence.values.store);
+}
+
+/** Who only looked on, and may write now, brings whatever the PC may have lost meanwhile. */
+async function noteRole(role) {
+  const [known, store] = await Promise.all([log.setting("role"), log.setting("store")]);
+  if (known === role) return;
+  if (known === LOOKS_ON && store) await log.sendEverythingAgain(store);
+  await log.putSetting("role", role, { quiet: true });
 }
 
 /** Another program on the PC may take what the one before refused: a field that was new to it, say. */
@@ -78,7 +89,7 @@ async function takeIn(answers, asked, store) {
   return moved;
 }
 
-/** A few pictures: only those that the PC lacks are sent, two at a time. @param {string} csrf */
+/** A few pictures: only those that the PC lacks are sent, two at a time, until an entry wants to go. @param {string} csrf */
 export async function sendPhotos(csrf) {
   const hashes = await log.unsentPhotos(PHOTOS_A_STEP);
   const of = await log.setting("store");
@@ -86,7 +97,7 @@ export async function sendPhotos(csrf) {
   const there = hashes.filter((sha256) => !missing.includes(sha256));
   if (there.length) await log.settlePhotos(there, "sent", null, { of });
   const waiting = hashes.filter((sha256) => missing.includes(sha256));
-  const lane = async () => { while (waiting.length) await sendPhoto(csrf, waiting.shift(), of); };
+  const lane = async () => { while (waiting.length && !(await log.counts()).unsent) await sendPhoto(csrf, waiting.shift(), of); };
   const lanes = await Promise.allSettled([lane(), lane()]);
   for (const { reason } of lanes) if (reason) throw reason;
   return {};

@@ -4,12 +4,13 @@
 //  1. A cursor moves only in the transaction that stores the batch that it ends.
 //  2. An entry becomes sent only from an answer to the request that carried it.
 //  3. A refused entry stays, and is not sent again, until a person deals with it or the PC's program is another.
-//  4. Pictures go after entries: an entry never waits for a picture.
+//  4. Pictures go after entries: an entry waits for no more than the two pictures that are on their way.
 //  5. One tab sends at a time; two would waste requests and lose nothing.
 //  6. The log is the only queue: each request reads what to send afresh, and no
 //     token outlives the page.
-//  7. A failure is followed by a wait, longer each time; only a person or a sign
-//     that the network is back cuts it short.
+//  7. A failure is followed by a wait, longer each time until the very thing that
+//     failed succeeds; only a person or a sign that the network is back cuts it
+//     short. What fails for pictures holds up no entry.
 //  8. A picture's bytes stay on the phone at least until the PC acknowledged its hash.
 //  9. "Sent" and cursors are those of one PC's data: where others answer, all is unsent
 //     and unread again, and no answer of theirs was taken for the first's.
@@ -25,14 +26,17 @@ const CLOCK_MAY_DIFFER_MS = 120_000;
 // Longer than any step takes: a tab that holds the sender's place beyond it is asleep.
 const STEP_AT_MOST_MS = 120_000;
 
+/** How the sending of entries, or of pictures, has failed since it last succeeded: how often, why, and until when to wait. */
+const untroubled = () => ({ failures: 0, notBefore: 0, /** @type {Told|null} */ failure: null });
+
 /**
  * Everything that decides what happens next. Counts are read from the log before each decision. `now` and
  * `notBefore` are of a clock that nobody sets: with the phone's own, an hour put back would be an hour more to wait.
  */
 const state = {
-  now: 0, notBefore: 0, failures: 0, csrf: null, csrfIsFresh: false, due: false,
+  now: 0, csrf: null, csrfIsFresh: false, due: false,
   unsent: 0, unsent_photos: 0,
-  /** @type {Told|null} */ failure: null,
+  entries: untroubled(), photos: untroubled(),
   /** What the PC's list says of this device: {role, name, alone}; null until the PC said it. */ pairing: null,
 };
 
@@ -40,33 +44,44 @@ const state = {
  * The next step, from the state alone.
  * @returns {{step: "wait", ms: number}|{step: "hello"|"entries"|"photos"|"rest"}}
  */
-export function decide({ now, notBefore, csrf, due, unsent, unsent_photos, pairing }) {
+export function decide(state) {
+  const what = next(state);
+  if (!what) return { step: "rest" };
+  const { now, csrf } = state;
+  const { notBefore } = state[what];
+  if (now < notBefore) return { step: "wait", ms: notBefore - now };
+  return { step: csrf ? what : "hello" };
+}
+
+/** What is to go next, "entries" or "photos"; null for nothing. */
+function next({ due, unsent, unsent_photos, pairing }) {
   // A device that may only look on keeps what it has, and asks for what is new.
   if (pairing?.role === LOOKS_ON) unsent = unsent_photos = 0;
-  if (!due && !unsent && !unsent_photos) return { step: "rest" };
-  if (now < notBefore) return { step: "wait", ms: notBefore - now };
-  if (!csrf) return { step: "hello" };
-  if (due || unsent) return { step: "entries" };
-  return { step: "photos" };
+  if (due || unsent) return "entries";
+  return unsent_photos ? "photos" : null;
 }
 
 const STEPS = { hello, entries: exchangeEntries, photos: sendPhotos };
 
-async function succeeded({ contact, ...changes }) {
-  Object.assign(state, { failures: 0, notBefore: 0, failure: null, csrfIsFresh: false }, changes);
+/** @param {string} step a greeting says nothing of what comes after it: it ends no row of failures */
+async function succeeded(step, { contact, ...changes }) {
+  if (step !== "hello") Object.assign(state, { [step]: untroubled(), csrfIsFresh: false });
+  Object.assign(state, changes);
   if (contact) await share(contact);
 }
 
-function failed(error) {
+/** @param {unknown} error @param {"entries"|"photos"} [of] what was to go: meanwhile something else may be next */
+function failed(error, of = "entries") {
+  const what = state[of];
   if (!(error instanceof Told)) error = new Told("Sending stopped: {reason}. Everything is kept on this phone.", { reason: String(error) }, error);
   const tokenRefused = error instanceof PcRefused && error.code === "csrf" && !state.csrfIsFresh;
   state.csrf = null;
   if (error instanceof NotPaired) state.pairing = null;
   // An old token is no failure: the next step fetches another, and only if that one fails too we wait.
   if (tokenRefused) return;
-  state.failures += 1;
-  const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (state.failures - 1));
-  Object.assign(state, { failure: error, notBefore: performance.now() + wait * (0.5 + Math.random() / 2) });
+  what.failures += 1;
+  const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (what.failures - 1));
+  Object.assign(what, { failure: error, notBefore: performance.now() + wait * (0.5 + Math.random() / 2) });
 }
 
 /** @type {Promise<void>|null} */
@@ -77,7 +92,7 @@ let kicked = false;
 
 function run() {
   clearTimeout(timer);
-  running ??= steps().catch(failed).finally(() => {
+  running ??= steps().catch((error) => failed(error)).finally(() => {
     running = null;
     return kicked ? run() : publish();
   });
@@ -92,14 +107,15 @@ async function oneStep() {
   kicked = false;
   const { unsent, unsent_photos } = await log.counts();
   Object.assign(state, { unsent, unsent_photos, now: performance.now() });
-  const next = decide(state);
-  if (next.step === "wait") timer = setTimeout(run, next.ms);
-  if (!STEPS[next.step]) return false;
+  const { step, ms } = decide(state);
+  const what = next(state);
+  if (step === "wait") timer = setTimeout(run, ms);
+  if (!STEPS[step]) return false;
   publish();
   try {
-    await succeeded(await STEPS[next.step](state.csrf, state));
+    await succeeded(step, await STEPS[step](state.csrf, state));
   } catch (error) {
-    failed(error);
+    failed(error, what);
   }
   return true;
 }
@@ -123,7 +139,7 @@ async function alone(work) {
 function kick({ atOnce = false } = {}) {
   state.due = true;
   kicked = true;
-  if (atOnce) state.notBefore = 0;
+  if (atOnce) state.entries.notBefore = state.photos.notBefore = 0;
   return run();
 }
 
@@ -144,11 +160,15 @@ channel.onmessage = ({ data }) => {
   publish();
 };
 
+/** What stands in the way now: of entries first. @returns {Told|null} */
+const failure = () => state.entries.failure ?? (state.unsent_photos ? state.photos.failure : null);
+
 function phase(unsent) {
-  if (state.failure instanceof PcAway) return "away";
-  if (state.failure instanceof NotPaired) return state.failure.pairing;
-  if (state.failure?.code === "elsewhere") return "elsewhere";
-  if (state.failure) return "trouble";
+  const why = failure();
+  if (why instanceof PcAway) return "away";
+  if (why instanceof NotPaired) return why.pairing;
+  if (why?.code === "elsewhere") return "elsewhere";
+  if (why) return "trouble";
   if (running) return "sending";
   return unsent ? "waiting" : "idle";
 }
@@ -160,7 +180,7 @@ function span(minutes) {
 }
 
 function message() {
-  if (state.failure) return state.failure.sentence;
+  if (failure()) return failure().sentence;
   if (state.pairing?.role === LOOKS_ON && state.unsent + state.unsent_photos > 0) {
     return { text: "This device may look on, and not write. What was written here is kept here: ask the owner for another role, or hand it over by a file.", values: {} };
   }

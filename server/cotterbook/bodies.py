@@ -12,7 +12,8 @@ from .errors import Problem, answer
 from .settings import BODY_SECONDS
 
 # An entry is flat, and a request wraps it in four levels; the rest is room for kinds of entry to come.
-DEEPEST = 16
+# A request wraps entries in four more levels, and a whole one must not fall because of one entry in it.
+DEEPEST = 32
 
 
 # The limit in bytes and the error beyond it, by endpoint; REQUEST for all others.

@@ -1,5 +1,6 @@
 """Sync: a phone hands over its new entries and takes away those that it lacks."""
 
+import random
 import re
 import time
 from typing import Any, NamedTuple
@@ -74,9 +75,14 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
         told = concerns.now() if gate.device().may(OWNER) else []
         return jsonify(
             version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more,
-            concerns=told, wanted_photos=store.wanted_photos()[:WANTED_PHOTOS])
+            concerns=told, wanted_photos=some(store.wanted_photos()))
 
     return blueprint
+
+
+def some(wanted: list[str]) -> list[str]:
+    """As many as an answer names, others each time: a phone may have only the last of them."""
+    return random.sample(wanted, min(len(wanted), WANTED_PHOTOS))
 
 
 def check_version(version: Any) -> None:

@@ -88,7 +88,7 @@ def test_a_code_lives_five_minutes(book):
 def test_what_is_refused_leaves_the_code_good(book):
     code = book.make_code(OWNER, NOW)
     assert code_of(book.pair, code, "../../x", "A phone", NOW) == "bad_request"
-    for name in ("", "  ", "x" * 61, "\u200d", "\xa0", 7, None):
+    for name in ("", "  ", "x" * 61, "\u200d", "\xa0", "\u3164", "\u2800\u200d", 7, None):
         assert code_of(book.pair, code, new_id(), name, NOW) == "bad_name"
     assert book.pair(code, new_id(), "x" * 60, NOW)
 

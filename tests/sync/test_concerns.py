@@ -11,6 +11,7 @@ from cotterbook.concerns import Concerns
 from cotterbook.copies import DailyCopies
 from cotterbook.core.words import spoken
 from cotterbook.store import TinyStore
+from cotterbook.sync import some
 from cotterbook.trust.authority import Authority
 from cotterbook.trust.certificates import now_utc
 from examples import STRIP, entry, picture
@@ -130,3 +131,10 @@ def test_an_owner_hears_of_it_at_each_sync_and_nobody_else(stopped_server):
     assert answers["hand"]["concerns"] == answers["looker_on"]["concerns"] == []
     told = [spoken(each) for each in answers["owner"]["concerns"]]
     assert len(told) == 2 and "damaged and cannot be read: 1." in told[0] and "spoiled: 1." in told[1]
+
+
+def test_each_of_many_wanted_pictures_is_named_sooner_or_later():
+    wanted = [f"{number:064x}" for number in range(105)]
+    assert len(some(wanted)) == 100 and some(wanted[:3]) and sorted(some(wanted[:3])) == wanted[:3]
+    # 30 answers all without one of them: (1 - 100/105) ** 30 is 1e-40.
+    assert {each for _ in range(30) for each in some(wanted)} == set(wanted)

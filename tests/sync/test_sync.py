@@ -287,6 +287,16 @@ def test_a_request_of_the_wrong_form_is_refused_whole(phone, store, change):
     assert store.strips() == {}
 
 
+def test_an_entry_that_is_too_deep_is_refused_alone(phone, store):
+    """Of a kind to come: a phone that came to hold one must still be able to send all else."""
+    deep = [1]
+    for _ in range(14):
+        deep = [deep]
+    answer = phone.sync([entry(1), entry(2, kind="colour_note", shades=deep), entry(3)])
+    assert [each["code"] for each in answer["strips"][STRIP]["refused"]] == ["too_deep"]
+    assert len(store.read(STRIP, 0, 10, 10_000).entries) == 2
+
+
 @pytest.mark.parametrize("text", ["[]", "7", "null", '"x"'])
 def test_json_that_is_no_object_is_refused(phone, text):
     error(phone.post(text), 400, "bad_request")

@@ -1,6 +1,7 @@
 """Pairing, the list of devices and being taken off it, with two real browsers and the real program."""
 
 import re
+import shutil
 import subprocess
 import sys
 
@@ -8,6 +9,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from cotterbook.devices import DeviceBook
+from cotterbook.devices.routes import now_ms
 from running import RunningServer
 from web.screens import sticking_out, unfold
 
@@ -16,6 +19,14 @@ SAVED = """async () => {
   const shop = await import('/shop.js');
   await shop.setPerson('Ann');
   await shop.act('begin_strip', { name: 'Winter', machine_name: 'Green one' });
+}"""
+ALL = """async () => {
+  const log = await import('/log.js');
+  return Promise.all((await log.strips()).map(({ strip }) => log.entriesOf(strip))).then((rows) => rows.flat());
+}"""
+COUNTS = """async () => {
+  const log = await import('/log.js');
+  return { ...await log.counts(), store: await log.setting('store') };
 }"""
 NOT_SENT = re.compile(r"^\d+ not sent yet: this device is not paired with the PC and gets nothing new\.")
 WRONG = "This code is not right, was used already, or is older than five minutes."
@@ -90,7 +101,7 @@ def test_from_a_first_start_to_a_phone_that_is_taken_off_the_list(lonely, device
 
     # Taken off the list, it says so, keeps what is written then, and comes back by another code.
     # The owner's screen has noticed who took the code, and shows it no more.
-    expect(owner.get_by_text("New on the list: Phone at the lift. The code is used up;")).to_be_visible()
+    expect(owner.get_by_text("A device has taken the code: see the list below.")).to_be_visible()
     expect(owner.get_by_text(re.compile(r"^\d{4} \d{4}$"))).to_have_count(0)
     row = owner.get_by_role("listitem").filter(has_text="Phone at the lift")
     row.get_by_text("Change").click()
@@ -103,6 +114,63 @@ def test_from_a_first_start_to_a_phone_that_is_taken_off_the_list(lonely, device
     phone.get_by_role("link", name="Pair with the PC").click()
     pair(phone, code_of_the_terminal(lonely, "--role", "hand"), "Phone at the lift")
     expect(phone.get_by_text(re.compile("^All sent")).first).to_be_visible()
+
+
+def test_a_code_stays_in_sight_until_this_very_one_is_taken(chromium, server, device):
+    """Two codes at once, and a device that comes by one of the terminal: none of that is this code being used."""
+    owner = chromium.new_context(**PHONE).new_page()
+    owner.goto(server.url + "/#/devices")
+    owner.get_by_text("Add a device").click()
+    shown, taken = owner.locator(".code"), owner.get_by_text("A device has taken the code")
+    first_by_terminal = device(server.url + "/#/pair")
+    pair(first_by_terminal, code_of_the_terminal(server, "--role", "hand"), "Tablet")
+    expect(first_by_terminal.get_by_text("Paired as Tablet: hand.")).to_be_visible()
+    owner.get_by_role("button", name="Make a pairing code").click()
+    first = shown.inner_text()
+    owner.get_by_role("button", name="Make a pairing code").click()
+    expect(shown).not_to_have_text(first)
+    second = shown.inner_text()
+    one, other = device(server.url + "/#/pair"), device(server.url + "/#/pair")
+    pair(one, first, "Phone one")
+    expect(owner.get_by_role("listitem").filter(has_text="Phone one")).to_be_visible()
+    expect(taken).to_have_count(0)
+    expect(shown).to_have_text(second)
+    pair(other, second, "Phone two")
+    expect(taken).to_be_visible()
+    expect(shown).to_have_count(0)
+
+
+def test_a_device_that_looks_on_claims_nothing_after_the_pc_went_to_other_data(chromium, server, device):
+    owner = chromium.new_context(**PHONE).new_page()
+    owner.goto(server.url)
+    expect(owner.locator("h1")).to_be_visible()
+    owner.evaluate(SAVED)
+    onlooker = device(server.url + "/#/pair")
+    pair(onlooker, code_of_the_terminal(server, "--role", "looker_on"), "Tablet on the wall")
+    expect(onlooker.get_by_text("Paired as Tablet on the wall: looker-on.")).to_be_visible()
+    onlooker.goto(server.url + "/#/")
+    expect(onlooker.get_by_text("Winter")).to_be_visible()
+    # The PC's data are gone; another identity stands in their place, and nothing else.
+    server.stop()
+    shutil.rmtree(server.folder / "strips")
+    (server.folder / "identity").unlink()
+    server.start()
+    before = onlooker.evaluate(COUNTS)["store"]
+    onlooker.goto(server.url + "/#/sending")
+    onlooker.get_by_role("button", name="Send now").click()
+    onlooker.wait_for_function(f"(before) => ({COUNTS})().then((now) => now.store !== before)", arg=before)
+    assert onlooker.evaluate(COUNTS)["unsent"] == 0
+    expect(onlooker.get_by_text("what was written here stays here")).to_have_count(0)
+    # As soon as it may write, it brings what the PC lost, if nobody else has.
+    held = len(onlooker.evaluate(ALL))
+    [known] = [each for each in DeviceBook(server.folder).devices() if each.name == "Tablet on the wall"]
+    DeviceBook(server.folder).change(known.id, known.name, "hand", now_ms())
+    onlooker.get_by_role("button", name="Send now").click()
+    onlooker.wait_for_function(f"() => ({COUNTS})().then((now) => now.unsent > 0)")
+    onlooker.get_by_role("button", name="Send now").click()
+    expect(onlooker.get_by_text(re.compile("^All sent")).first).to_be_visible()
+    [journal] = (server.folder / "strips").glob("*.jsonl")
+    assert len(journal.read_bytes().splitlines()) == held + 1
 
 
 def test_a_device_that_looks_on_reads_and_keeps_what_it_writes(chromium, server, device):

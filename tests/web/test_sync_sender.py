@@ -6,15 +6,21 @@ from web.sending import ALL_SENT, add, entries_in, ids_of, states, watch_request
 
 def test_decide_is_pure_and_puts_entries_before_photos(phone):
     tab = phone.tab()
-    calm = {"now": 10, "notBefore": 0, "csrf": "x", "due": False, "unsent": 0, "unsent_photos": 0}
+    fine, wait = {"notBefore": 0}, {"notBefore": 15}
+    calm = {
+        "now": 10, "csrf": "x", "due": False, "unsent": 0, "unsent_photos": 0, "entries": fine, "photos": fine}
     for change, step in [
         ({}, {"step": "rest"}),
         ({"due": True}, {"step": "entries"}),
         ({"unsent": 1, "unsent_photos": 1}, {"step": "entries"}),
         ({"unsent_photos": 1}, {"step": "photos"}),
         ({"unsent": 1, "csrf": None}, {"step": "hello"}),
-        ({"unsent": 1, "csrf": None, "notBefore": 15}, {"step": "wait", "ms": 5}),
-        ({"notBefore": 15}, {"step": "rest"}),
+        ({"unsent": 1, "csrf": None, "entries": wait}, {"step": "wait", "ms": 5}),
+        ({"entries": wait, "photos": wait}, {"step": "rest"}),
+        # What fails for pictures holds up no entry, and pictures never go before entries.
+        ({"unsent": 1, "unsent_photos": 1, "photos": wait}, {"step": "entries"}),
+        ({"unsent_photos": 1, "photos": wait}, {"step": "wait", "ms": 5}),
+        ({"unsent": 1, "unsent_photos": 1, "entries": wait}, {"step": "wait", "ms": 5}),
     ]:
         assert tab.run("return m.sync.decide(Object.freeze(a))", calm | change) == step
 

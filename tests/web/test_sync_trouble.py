@@ -3,6 +3,7 @@
 import json
 import re
 import shutil
+from itertools import pairwise
 from random import Random
 
 import pytest
@@ -42,6 +43,87 @@ def test_after_a_failure_it_waits_longer_each_time_and_then_sends_by_itself(phon
     phone.context.unroute("**/api/hello")
     tab.page.clock.run_for(2_100)
     tab.until(ALL_SENT)
+
+
+@pytest.mark.parametrize(("path", "status"), [("/api/sync", 503), ("/api/sync", 507), ("/api/photos/*", 507)])
+def test_a_greeting_that_succeeds_shortens_no_wait(phone, path, status):
+    """The PC greets, and refuses what comes after: 1, 2, 4 ... 60 s apart, each between half of it and all of it."""
+    tab = phone.tab(before=lambda page: page.clock.install())
+    tries = []
+
+    def refuse_it(route):
+        if route.request.url.endswith("/missing"):
+            route.continue_()
+            return
+        tries.append(tab.page.evaluate("performance.now()"))
+        route.fulfill(status=status, json={"error": {"code": "disk_full", "text": "No room.", "values": {}}})
+
+    phone.context.route("**" + path, refuse_it)
+    add(tab, entry(1))
+    if "photos" in path:
+        tab.run("await m.log.addPhoto({sha256: 'a'.repeat(64), bytes: new ArrayBuffer(9), type: 'image/jpeg'})")
+        tab.run("await m.log.settlePhotos(['a'.repeat(64)], 'unsent'); await m.database.write(['settings'], (tr) =>"
+                " tr.objectStore('settings').delete('held/' + 'a'.repeat(64)))")
+    tab.run("await m.sync.start()")
+    for _ in range(150):
+        tab.page.clock.run_for(1_000)
+        tab.page.wait_for_timeout(20)
+    gaps = [later - before for before, later in pairwise(tries)]
+    # In 150 s: after about 0.75, 1.5, 3, 6, 12, 24, 45 and 45 s more.
+    assert 6 <= len(tries) <= 11, tries
+    assert all(gap >= 500 * 2**n for n, gap in enumerate(gaps[:6])) and max(gaps) <= 64_000
+    assert len({round(gap / 2**n) for n, gap in enumerate(gaps[:6])}) > 1, "jitter"
+    assert tab.run("return m.sync.snapshot().message.text") == "No room."
+    assert tab.run("return (await m.log.counts()).unsent") == (0 if "photos" in path else 1)
+
+
+def test_a_pc_that_never_answers_is_given_up_after_half_a_minute(phone):
+    tab = phone.tab()
+    phone.context.route("**/api/hello", lambda route: None)
+    add(tab, entry(1))
+    before = tab.run("window.done = m.sync.sendNow(); return performance.now()")
+    tab.run("await window.done")
+    assert 25_000 <= tab.run("return performance.now()") - before <= 90_000
+    assert tab.run("return m.sync.snapshot().phase") == "away" and set(states(tab).values()) == {"unsent"}
+
+
+def test_an_entry_goes_between_two_pictures(phone, server):
+    """Four pictures are on their way, slowly, two at a time: an entry waits for the two that have begun."""
+    tab, held, order = phone.tab(), [], []
+    add(tab, entry(1))
+    tab.run("await m.sync.sendNow()")
+    for letter in "abcd":
+        tab.run(
+            """await m.log.addPhoto({sha256: a, bytes: new ArrayBuffer(9), type: 'image/jpeg'});
+            await m.database.write(["settings"], (tr) => tr.objectStore("settings").delete("held/" + a));""",
+            letter * 64)
+
+    def hold(route):
+        if route.request.method == "PUT":
+            order.append("picture")
+            held.append(route)
+        else:
+            route.continue_()
+
+    phone.context.route("**/api/photos/*", hold)
+    phone.context.on("request", lambda r: order.append("entries") if r.url.endswith("/api/sync") else None)
+    tab.run("window.done = m.sync.sendNow(); return null")
+    until(tab, lambda: len(held) == 2)
+    order.clear()
+    add(tab, entry(2))
+    for route in held[:2]:
+        route.fulfill(status=415, json={"error": {"code": "not_a_picture", "text": "No.", "values": {}}})
+    until(tab, lambda: order)
+    assert order[0] == "entries"
+    until(tab, lambda: states(tab)[entry(2)["id"]] == "sent")
+
+
+def until(tab, so):
+    for _ in range(1500):
+        if so():
+            return
+        tab.page.wait_for_timeout(20)
+    raise AssertionError("not within 30 s")
 
 
 def test_an_answer_lost_after_the_pc_stored_it_does_no_harm(phone, second_phone):

@@ -15,6 +15,7 @@ const roleTiles = () => ROLES.map((role) => [role, word(role)]);
 
 export function Devices() {
   const [devices, setDevices] = useState(null);
+  const [codes, setCodes] = useState([]);
   const [trouble, setTrouble] = useState(null);
   /** Do something with the PC; what went wrong stands at the top. */
   async function doing(work) {
@@ -27,15 +28,16 @@ export function Devices() {
       return null;
     }
   }
-  const load = async () => setDevices((await doing(list.all())) ?? []);
+  const show = (found) => { setDevices(found.devices); setCodes(found.codes); };
+  const load = async () => show((await doing(list.all())) ?? { devices: [], codes: [] });
   /** Once more, by itself: what goes wrong then is said when a person asks. */
-  const look = () => list.all().then(setDevices, () => {});
+  const look = () => list.all().then(show, () => {});
   useEffect(() => { load(); }, []);
   const took = (now) => now && setDevices(now);
   return html`<${Frame} title=${t("Devices of this shop")} here="sending">
     ${trouble && html`<${Waiting} trouble=${trouble} retry=${load} />`}
     ${devices === null && !trouble && html`<p>${t("Asking the PC…")}</p>`}
-    ${devices && html`<${Adding} doing=${doing} devices=${devices} look=${look} />
+    ${devices && html`<${Adding} doing=${doing} codes=${codes} setCodes=${setCodes} look=${look} />
       <ul class="lines">${devices.map((device) => html`<${Device} key=${device.id} device=${device} doing=${doing} took=${took} />`)}</ul>`}
   <//>`;
 }
@@ -67,13 +69,14 @@ function Device({ device, doing, took }) {
 }
 
 /** A code for one more device, large enough to be read across the bench. */
-function Adding({ doing, devices, look }) {
+function Adding({ doing, codes, setCodes, look }) {
   const [role, setRole] = useState("hand");
   const [made, setMade] = useState(null);
   async function make(event) {
     event.preventDefault();
     const code = await doing(list.codeFor(role));
-    setMade(code && { ...code, known: devices.map(pairing) });
+    if (code) setCodes([...codes, code.until_ms]);
+    setMade(code);
   }
   return html`<details class="light"><summary>${t("Add a device")}</summary><div class="inside">
     <form class="stack" onSubmit=${make}>
@@ -81,29 +84,26 @@ function Adding({ doing, devices, look }) {
       <p class="hint">${t("An owner does all. A hand writes, and does not change this list. A looker-on reads.")}</p>
       <button type="submit" class="main">${t("Make a pairing code")}</button>
     </form>
-    ${made && html`<${Code} made=${made} devices=${devices} look=${look} />`}
+    ${made && html`<${Code} made=${made} taken=${!codes.includes(made.until_ms)} look=${look} />`}
   </div></details>`;
 }
 
-/** What tells one pairing from every other, of the same device too. */
-const pairing = ({ id, paired_ms: paired }) => `${id} ${paired}`;
-
 /** Until somebody has taken it, or it is too old. */
-function Code({ made, devices, look }) {
+function Code({ made, taken, look }) {
   const [gone, setGone] = useState(false);
-  const taken = devices.find((device) => !made.known.includes(pairing(device)));
   useEffect(() => {
     setGone(false);
-    const timer = setTimeout(() => setGone(true), made.lives_ms);
+    // A little early: on the PC it must not be gone first.
+    const timer = setTimeout(() => setGone(true), made.lives_ms - LOOK_MS);
     return () => clearTimeout(timer);
   }, [made]);
-  const over = gone || Boolean(taken);
+  const over = gone || taken;
   useEffect(() => {
     if (over) return undefined;
     const timer = setInterval(() => { if (!document.hidden) look(); }, LOOK_MS);
     return () => clearInterval(timer);
   }, [made, over]);
-  if (taken) return html`<p class="notice" role="status">${t("New on the list: {name}. The code is used up; make another for another device.", { name: taken.name })}</p>`;
+  if (taken && !gone) return html`<p class="notice" role="status">${t("A device has taken the code: see the list below. Make another for another device.")}</p>`;
   if (gone) return html`<p class="notice">${t("This code is too old now. Make another.")}</p>`;
   const { trust } = made;
   return html`<div class="stack close" role="status">

@@ -20,7 +20,7 @@ export function Sending({ strip }) {
   return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
     ${message && html`<p class="notice">${t(message)}</p>`}
     ${concernsOf(state).length > 0 && html`<section class="section"><h2>${t("Trouble on the PC")}</h2>
-      ${concernsOf(state).map((each) => html`<p class="notice" key=${each.text}>${t(each)}</p>`)}</section>`}
+      ${concernsOf(state).map((each) => html`<p class="notice" key=${t(each)}>${t(each)}</p>`)}</section>`}
     <${Pairing} ...${state} />
     <dl class="sums">
       <div><dt>${t("Entries not sent")}</dt><dd class="figure">${unsent}</dd></div>

@@ -10,7 +10,7 @@ from typing import Any
 
 from .figures import plain_number, shown_grams
 from .kinds import ENVELOPE, KINDS
-from .limits import ENTRY_BYTES
+from .limits import ENTRY_BYTES, ENTRY_DEPTH
 from .things import THINGS
 from .values import CHECKS, is_id
 from .words import problem
@@ -60,12 +60,14 @@ def check(entry: Any) -> list[dict[str, Any]]:
     """What is wrong with an entry: a list of problems, empty when it may be stored.
 
     Each problem is {"code", "field", "text", "values"}. An entry of a kind not
-    known here is checked in its envelope and size alone, so that it can be kept.
+    known here is checked in its envelope, size and depth alone, so that it can be kept.
     """
     if not isinstance(entry, dict):
         return [problem("not_an_object", "", "An entry must be an object with named fields.")]
     problems = _check_fields(entry, ENVELOPE, "") + _check_size(entry)
-    return problems if problems else check_kind(entry)
+    if problems:
+        return problems
+    return check_kind(entry) if entry["kind"] in KINDS else _check_depth(entry)
 
 
 def check_kind(entry: dict[str, Any]) -> list[dict[str, Any]]:
@@ -78,6 +80,17 @@ def check_kind(entry: dict[str, Any]) -> list[dict[str, Any]]:
         if problems:
             return problems
     return _check_whole(entry)
+
+
+def _check_depth(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    """Of a kind not known here: with more, no request could carry it, and whoever holds it could send nothing."""
+    level = [entry[name] for name in entry]
+    for _ in range(ENTRY_DEPTH + 1):
+        level = [each for each in level if isinstance(each, (dict, list))]
+        if not level:
+            return []
+        level = [child for each in level for child in (each.values() if isinstance(each, dict) else each)]
+    return [problem("too_deep", "", "The entry has lists within lists, more than {limit} deep.", limit=ENTRY_DEPTH)]
 
 
 def _check_size(entry: dict[str, Any]) -> list[dict[str, Any]]:

@@ -1,6 +1,8 @@
 """The limits that entries, requests and pictures keep to; the choices that fields offer; how large figures may be."""
 
 ENTRY_BYTES = 8_192
+# Lists and objects within an entry's own fields: less than what a request or a line of a bundle may hold in all.
+ENTRY_DEPTH = 8
 TEXT_CHARACTERS = 2_000
 ENTRIES_A_REQUEST = 1_000
 REQUEST_BYTES = 1_000_000

@@ -7,7 +7,6 @@ on the same folder (another server, or `cotterbook pair`) reads what the first w
 import json
 import secrets
 import threading
-import unicodedata
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
@@ -19,10 +18,10 @@ from ..core.values import is_id
 from ..errors import Problem
 from ..store.disk import disk_problems, write_whole
 from .audit import Audit
+from .names import checked_name
 from .records import (
     CODE_DIGITS,
     CODE_LIVES_MS,
-    NAME_LENGTH,
     ROLES,
     Code,
     Device,
@@ -37,12 +36,6 @@ SEEN_WRITTEN_MS = 60_000
 # A book of more would be a mistake or an attack.
 MOST_DEVICES = 200
 MOST_CODES = 20
-# Unicode's general categories: control characters, surrogates, line and paragraph separators.
-REFUSED_CATEGORIES = ("Cc", "Cs", "Zl", "Zp")
-# With format characters and blanks: a name of these alone would show nothing.
-UNSEEN_CATEGORIES = (*REFUSED_CATEGORIES, "Cf", "Zs")
-# Embeddings, overrides and isolates (Unicode Standard Annex 9, table 4): they reach past the name they stand in.
-DIRECTION_CHARACTERS = frozenset("\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069")
 
 
 class Seen(NamedTuple):
@@ -125,6 +118,12 @@ class DeviceBook:
             self._codes[code_hash(code, self._salt)] = Code(role, now_ms + CODE_LIVES_MS)
             self.audit.write("code_made", now_ms, role=role, by=by)
         return code
+
+    def waiting_codes(self, now_ms: int) -> list[int]:
+        """Until when each code is good that nobody has taken yet, in ms since 1970: that tells one from another."""
+        with self._lock:
+            self._refresh()
+            return sorted(each.until_ms for each in self._codes.values() if each.until_ms > now_ms)
 
     def pair(self, code: str, device_id: str, name: str, now_ms: int, token: str | None = None) -> tuple[str, Device]:
         """Take a code, once, for a device: its new token and its record.
@@ -233,18 +232,3 @@ class DeviceBook:
             return devices, codes, str(kept.get("salt", self._salt))
         except (ValueError, KeyError, TypeError, AttributeError):
             raise Problem("devices_damaged", file=str(self._path)) from None
-
-
-def checked_name(name: Any) -> str:
-    """A device's name, without blanks around it. Raises Problem "bad_name" or "bad_name_character".
-
-    Blanks and joiners that writing needs (Persian, Hindi, French, joined signs) are letters like others.
-    """
-    text = name.strip() if isinstance(name, str) else ""
-    categories = [unicodedata.category(character) for character in text]
-    if len(text) > NAME_LENGTH or all(each in UNSEEN_CATEGORIES for each in categories):
-        raise Problem("bad_name", limit=NAME_LENGTH)
-    for character, category in zip(text, categories, strict=True):
-        if category in REFUSED_CATEGORIES or character in DIRECTION_CHARACTERS:
-            raise Problem("bad_name_character", character=f"U+{ord(character):04X}")
-    return text

@@ -45,16 +45,19 @@ def make_blueprint(book: DeviceBook | None, attempts: Attempts, network: ShopNet
     @blueprint.get("/devices")
     def devices() -> Response:
         gate.need(OWNER)
-        return jsonify(devices=[_told(each) for each in book.devices()])
+        return jsonify(devices=[_told(each) for each in book.devices()], codes=book.waiting_codes(now_ms()))
 
     @blueprint.post("/devices/codes")
     def code() -> Response:
         by = gate.need(OWNER)
-        made = book.make_code(_text(read_json(), "role"), now_ms(), by.id)
+        made_ms = now_ms()
+        made = book.make_code(_text(read_json(), "role"), made_ms, by.id)
         at = str(network.origin) if network else request.host_url.rstrip("/")
         url = pairing_address(at, made)
         trust = _trust(network) if network else None
-        return jsonify(code=made, lives_ms=CODE_LIVES_MS, address=at, url=url, qr=qr_rows(url), trust=trust)
+        return jsonify(
+            code=made, until_ms=made_ms + CODE_LIVES_MS, lives_ms=CODE_LIVES_MS, address=at, url=url, qr=qr_rows(url),
+            trust=trust)
 
     @blueprint.post("/devices/<device_id>")
     def change(device_id: str) -> Response:
