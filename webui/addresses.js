@@ -37,6 +37,7 @@ export const route = {
   takeOff: (strip) => `#/strip/${strip}/take_off`,
   off: (strip) => `#/strip/${strip}/off`,
   back: (strip) => `#/strip/${strip}/back`,
+  openItems: (strip) => `#/strip/${strip}/open`,
   statement: (strip) => `#/strip/${strip}/statement`,
   gear: (strip) => `#/strip/${strip}/gear`,
   tally: (strip) => `#/strip/${strip}/tally`,
@@ -46,7 +47,7 @@ export const route = {
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "statement", "part", "torque", "gear", "tally", "balance", "weigh_in"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "part", "torque", "gear", "tally", "balance", "weigh_in"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group" };
 

@@ -19,6 +19,7 @@ import { Devices } from "./screens/devices.js";
 import { Gear } from "./screens/gear.js";
 import { Masses } from "./screens/masses.js";
 import { Off } from "./screens/off.js";
+import { OpenItems } from "./screens/open_items.js";
 import { Pair } from "./screens/pair.js";
 import { Part } from "./screens/part.js";
 import { Sending } from "./screens/sending.js";
@@ -28,7 +29,7 @@ import { Tally } from "./screens/tally.js";
 import { WeighIn } from "./screens/weigh_in.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, statement: Masses, part: Part, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

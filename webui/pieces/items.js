@@ -8,49 +8,95 @@ import { Section, Text, Tiles } from "./fields.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
 import { LongList } from "./long_list.js";
+import { byWhom } from "./show.js";
 
 /** The fields of one thing still to do. */
 export const ItemFields = ({ bind, at, choices }) => html`
   <${Tiles} ...${bind(`${at}what`)} label=${t("What it needs")} options=${choices.item_kinds} />
   <${Text} ...${bind(`${at}text`)} label=${t("In words")} />`;
 
-const openFacts = (choices) => factsOf({ what: { options: choices.item_kinds }, text: {} });
-const closedFacts = () => factsOf({ closed: { options: [[true, t("Yes")], [false, t("No")]] }, closed_how: {} });
+/** Who does something, before what and by which day. */
+export const PlanFields = ({ bind, choices }) => html`
+  <${Tiles} ...${bind("before")} label=${t("Before what")} options=${choices.before_what} />
+  <${Text} ...${bind("for_whom")} label=${t("Who does it")} maxlength="60" />
+  <${Text} ...${bind("due_on")} label=${t("By which day")} type="date" />`;
 
-function Item({ strip, item, facts, named, place, children }) {
-  const disputed = Object.values(item.fields).some((field) => field.disputed);
-  return html`<li class="line" ...${place}>
-    <p>${t("{what}: {text}", { what: { label: item.what }, text: item.text })}</p>
-    ${named && item.part_name && html`<p class="quiet">${item.part_name}</p>`}
-    ${item.closed && item.closed_how && html`<p class="quiet">${item.closed_how}</p>`}
-    ${children}
-    <${Section} light open=${disputed} title=${t("Put it right")}><${Facts} strip=${strip} thing=${item.item} type="item" fields=${item.fields} facts=${facts} /><//></li>`;
+const openFacts = (choices) => factsOf({
+  what: { options: choices.item_kinds }, text: {}, before: { options: choices.before_what }, for_whom: {}, due_on: { date: true }, cost: { figure: true }, currency: {},
+});
+const closedFacts = () => factsOf({ closed: { options: [[true, t("Yes")], [false, t("No")]] }, closed_how: {} });
+const disputed = (item) => Object.values(item.fields).some((field) => field.disputed);
+
+/** Who, by when and at what cost, in one line; `before` only where nothing around it says so. */
+export function planWords({ for_whom: who, before, due_on: day, cost, currency }, named = false) {
+  return [named && before && t("{before}", { before: { label: before } }), who, day && t("by {day}", { day }),
+    cost && (currency ? t("{cost} {currency}", { cost, currency }) : t("costs {cost}", { cost }))].filter(Boolean).join(" · ");
 }
 
-/** @param {{strip: string, part?: string, items: object[], choices: object}} props */
-export function Items({ strip, part, items, choices }) {
-  const acting = useActing();
-  const form = useForm({ what: "make", text: "" }, acting.problems);
-  const [open, closed] = [items.filter((item) => !item.closed), items.filter((item) => item.closed)];
-  async function close(item) {
+/** A thing to do, open or done, to be put right where it stands. */
+function Item({ strip, item, facts, plan, place, children }) {
+  return html`<li class="line" ...${place}>
+    <p class=${`mark ${item.closed ? "done" : "wait"}`}>${item.closed ? t("Done") : t("To do")}</p>
+    <p>${t("{what}: {text}", { what: { label: item.what }, text: item.text })}</p>
+    ${plan && html`<p class="quiet">${plan}</p>`}
+    ${children}
+    <${Section} light open=${disputed(item)} title=${t("Put it right")}><${Facts} strip=${strip} thing=${item.item} type="item" fields=${item.fields} facts=${facts} /><//></li>`;
+}
+
+/** An open thing to do, with the way to close it. `named`: before what, and of which part, is said with it. */
+export function OpenItem({ strip, item, choices, acting, named, place }) {
+  async function close() {
     const how = await ask({ title: t("Done?"), text: item.text, input: t("How was it done?"), action: t("Done") });
     if (how) acting.run("close_item", { strip, item: item.item, how });
   }
+  const plan = [named === "part" && item.part_name, planWords(item, Boolean(named))].filter(Boolean).join(" · ");
+  return html`<${Item} facts=${openFacts(choices)} ...${{ strip, item, plan, place }}>
+    <div><button type="button" disabled=${acting.busy} aria-label=${t("Done: {text}", item)} onClick=${close}>${t("Done")}</button></div><//>`;
+}
+
+/** A thing that is done, with how, by whom and when. */
+export function DoneItem({ strip, item, named, place }) {
+  const { closing } = item;
+  const plan = [named && item.part_name, item.closed_how, closing?.who && byWhom(closing)].filter(Boolean).join(" · ");
+  return html`<${Item} facts=${closedFacts()} ...${{ strip, item, plan, place }} />`;
+}
+
+/** Writing something down, with all that may be said of it. */
+export function NewItem({ strip, part, choices, acting }) {
+  const start = { what: "make", text: "", before: "riding", for_whom: "", due_on: "", cost: "", currency: "" };
+  const form = useForm(start, acting.problems);
   async function save(event) {
     event.preventDefault();
-    if (await acting.run("item", { strip, part: part ?? null, ...form.form })) form.fill({ text: "" });
+    if (await acting.run("item", { strip, part: part ?? null, ...form.form })) form.fill({ ...start, what: form.form.what });
   }
+  return html`<details class="light"><summary>${t("Write down something to do")}</summary>
+    <form class="inside" onSubmit=${save}><${ItemFields} bind=${form.bind} at="" choices=${choices} />
+    <${PlanFields} bind=${form.bind} choices=${choices} />
+    <div class="pair"><${Text} ...${form.bind("cost")} label=${t("Cost")} figure /><${Text} ...${form.bind("currency")} label=${t("Currency, three letters")} maxlength="3" /></div>
+    <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form></details>`;
+}
+
+/** What a part often needs: one tap writes it down, to be done before riding. */
+const oftenNeeded = () => [["make", t("Needs a bracket")], ["buy", t("Needs a new one")], ["secure", t("Secure a hose or lead")], ["move", t("Needs another place")]];
+
+function OneTap({ strip, part, acting }) {
+  return html`<div class="tiles" role="group" aria-label=${t("Write down with one tap")}>${oftenNeeded().map(([what, text]) => html`<button type="button" key=${what} disabled=${acting.busy}
+    onClick=${() => acting.run("item", { strip, part, what, text, before: "riding" })}>${text}</button>`)}</div>`;
+}
+
+/** @param {{strip: string, part?: string, struck?: boolean, items: object[], choices: object}} props */
+export function Items({ strip, part, struck, items, choices }) {
+  const acting = useActing();
+  const [open, closed] = [items.filter((item) => !item.closed), items.filter((item) => item.closed)];
   if (!choices) return null;
-  const of = { strip, named: !part };
+  const named = part ? "before" : "part";
   const list = (some, draw) => html`<${LongList} rows=${some} keyOf=${(item) => item.item} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${draw} />`;
   return html`<div class="stack close"><${Problems} problems=${acting.problems} />
     ${open.length === 0 && html`<p class="quiet">${t("Nothing open.")}</p>`}
-    ${list(open, (item, place) => html`<${Item} key=${item.item} facts=${openFacts(choices)} ...${{ item, place, ...of }}>
-      <div><button type="button" aria-label=${t("Done: {text}", item)} onClick=${() => close(item)}>${t("Done")}</button></div><//>`)}
+    ${list(open, (item, place) => html`<${OpenItem} key=${item.item} ...${{ strip, item, choices, acting, named, place }} />`)}
     ${closed.length > 0 && html`<${Section} light title=${t("Done already")} says=${t("{count} done", { count: closed.length })}>
-      ${list(closed, (item, place) => html`<${Item} key=${item.item} facts=${closedFacts()} ...${{ item, place, ...of }} />`)}<//>`}
-    <details class="light"><summary>${t("Write down something to do")}</summary>
-      <form class="inside" onSubmit=${save}><${ItemFields} bind=${form.bind} at="" choices=${choices} />
-      <button type="submit" disabled=${acting.busy}>${t("Save")}</button></form></details>
+      ${list(closed, (item, place) => html`<${DoneItem} key=${item.item} named=${!part} ...${{ strip, item, place }} />`)}<//>`}
+    ${part && !struck && html`<${OneTap} ...${{ strip, part, acting }} />`}
+    <${NewItem} ...${{ strip, part, choices, acting }} />
   </div>`;
 }

@@ -34,6 +34,7 @@ export function Off({ strip }) {
         <${Spell} strip=${strip} view=${whole.data} />
         <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
         ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
+        <p><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a></p>
         <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}>
           <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>
         <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>

@@ -3,6 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Facts, factsOf, saidOf, yesOrNo } from "../pieces/facts.js";
+import { CautionLine } from "../pieces/follow_ups.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
@@ -18,7 +19,7 @@ function facts(choices, bag) {
   const details = {
     name: {}, place: { options: choices.places }, side: { options: choices.sides }, pieces: { count: 200 },
     outcome: { options: choices.outcomes }, outcome_done: { options: yesOrNo() }, replacement: {},
-    bag_label: { seen: "bag", shown: bag ?? "" }, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, note: { lines: true },
+    bag_label: { seen: "bag", shown: bag ?? "" }, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, paint_gone: { options: yesOrNo() }, note: { lines: true },
   };
   return factsOf(details);
 }
@@ -50,7 +51,8 @@ export function Part({ strip, part }) {
           ${!struck && html`<${AddGroup} name=${name} bag=${row.bag} off=${row.off} ...${of} />`}</section>
         <${Readings} name=${name} struck=${struck} readings=${data.readings} outcome=${row.outcome} pieces=${row.pieces} ...${of} />
         <${Photos} photos=${data.photos} ...${of} />
-        <section class="section"><h2>${t("Still to do")}</h2><${Items} items=${data.items} ...${of} /></section>
+        <${FollowUps} cautions=${data.cautions} ...${of} />
+        <section class="section"><h2>${t("Still to do")}</h2><${Items} struck=${struck} items=${data.items} ...${of} /></section>
       </div>
       <div class="stack">
         <section class="section"><h2>${t("The part")}</h2><${Facts} strip=${strip} thing=${part} type="part" fields=${data.fields} facts=${facts(choices, row.bag)} /></section>
@@ -70,6 +72,14 @@ function OffAgain({ strip, part }) {
   const acting = useActing();
   return html`<${Problems} problems=${acting.problems} />
     <div><button type="button" disabled=${acting.busy} onClick=${() => acting.run("part_off", { strip, part })}>${t("It came off again")}</button></div>`;
+}
+
+/** Cautions that follow from what was done to this part. */
+function FollowUps({ strip, cautions, choices }) {
+  const acting = useActing();
+  if (cautions.length === 0) return null;
+  return html`<section class="section"><h2>${t("What follows from it")}</h2><${Problems} problems=${acting.problems} />
+    <ul class="lines">${cautions.map((caution) => html`<${CautionLine} key=${caution.rule} named ...${{ strip, caution, choices, acting }} />`)}</ul></section>`;
 }
 
 const Unknown = () => html`<p class="notice">${t("This part is not in the log of this phone. It may come with the next sending.")}</p>`;

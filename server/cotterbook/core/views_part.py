@@ -151,7 +151,9 @@ def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
         "text": _told(strip, entry),
         "can_strike": strike is None,
         "values": [
-            {"field": name, "value": values[name]} for name in sorted(values) if name not in ("part", "bag", "machine")
+            {"field": name, "value": values[name]}
+            for name in sorted(values)
+            if name not in ("part", "bag", "machine", "rule")
         ],
         "struck": None if strike is None else {"who": strike["who"], "why": strike["why"]},
     }
