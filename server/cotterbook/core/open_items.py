@@ -35,13 +35,14 @@ def items_by_rule(strip: Strip) -> dict[tuple[str, Any], list[Thing]]:
     return found
 
 
-def cautions(strip: Strip) -> list[dict[str, Any]]:
-    """The rules that fire, each with its "items" and its "closing": an entry later than all that the rule looks at.
+def cautions(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
+    """The rules that fire (of one part alone, where it is given), each with its items and how it stands.
 
-    None for a closing: it is open, as at first, or again since something was done to the part after the closing.
+    "closed_by" is the item whose closing is later than all that the rule looks at. None: the caution is open, as at
+    first, or ("was_closed") again since something was done to the part after the closing.
     """
     kept, found = items_by_rule(strip), []
-    for each in firing(strip):
+    for each in firing(strip, only):
         items = kept.get((each["rule"], each["part"]), [])
         closed = [item for item in items if closing_of(item) is not None]
         after = [item for item in closed if list(key_of(closing_of(item))) > each["latest"]]

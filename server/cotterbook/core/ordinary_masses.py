@@ -159,15 +159,14 @@ def names_like(name: Any) -> list[str]:
         return []
     best: list[str] = []
     most = 0
-    for ordinary in sorted(ORDINARY_MASSES):
-        words = words_of(ordinary)
+    for ordinary, words, _ in ORDINARY_WORDS:
         # "Seat bracket" holds all of "Seat", but what it is, is a bracket.
         if all(word in typed for word in words) and what in words and len(words) >= most:
             best = best + [ordinary] if len(words) == most else [ordinary]
             most = len(words)
     if best:
         return best
-    return [each for each in sorted(ORDINARY_MASSES) if _what(each) == what and all(w in words_of(each) for w in typed)]
+    return [each for each, words, is_a in ORDINARY_WORDS if is_a == what and all(word in words for word in typed)]
 
 
 def words_of(name: Any) -> list[str]:
@@ -184,3 +183,7 @@ def _what(name: Any) -> Any:
     """The word that says what it is: the last before a comma that says more than where."""
     words = [word for word in words_of(str(name or "").split(",")[0]) if word not in _WHERE]
     return words[-1] if words else None
+
+
+# Each ordinary name with its words and the one that says what it is: taken apart once, as a long log asks very often.
+ORDINARY_WORDS = tuple([(each, words_of(each), _what(each)) for each in sorted(ORDINARY_MASSES)])

@@ -11,7 +11,7 @@ from .thing import Thing, key_of
 
 def cautions_of_part(strip: Strip, part: str) -> list[dict[str, Any]]:
     """The cautions that follow from one part, open or closed, as shown."""
-    return [caution_view(each) for each in cautions(strip) if each["part"] == part]
+    return [caution_view(each) for each in cautions(strip, part)]
 
 
 def caution_view(each: dict[str, Any]) -> dict[str, Any]:
