@@ -215,11 +215,20 @@ def put_back(hands: Hands) -> None:
     hands.tap("Put 2 back", shock)
     tighten_and_mark(hands, shock)
     hands.tap("The replacement is on", shock)
-    hands.unfold("Done")
-    expect(seat).to_contain_text("on, counted, tight and marked")
     # A life hangs on the shock absorber, so somebody else has to look at its bolts.
     expect(shock).to_contain_text("a second check is missing")
-    expect(page.locator("details.part .name")).to_have_text(["Horn", "Rear mudguard", "Rear shock absorber", "Seat"])
+    hands.tap("Second check: M10×50", shock)
+    look = page.get_by_role("form", name="Second check: M10×50")
+    # Of the two who are there, the one who tightened is not asked.
+    who = look.get_by_role("group", name="Who is looking").get_by_role("radio")
+    expect(who).to_have_count(2)
+    expect(look.get_by_role("radio", name="Bram", exact=True)).to_be_checked()
+    hands.choose("What was looked at", "Torque and mark", look)
+    hands.tap("2 right", look)
+    hands.unfold("Done")
+    expect(page.locator("details.part .name")).to_have_text(["Horn", "Rear mudguard", "Seat", "Rear shock absorber"])
+    expect(seat).to_contain_text("on, counted, tight and marked")
+    expect(shock).to_contain_text("on, counted, tight, marked and checked")
 
 
 def tighten_and_mark(hands: Hands, part: Any) -> None:

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from one_part import act, entries, phone_with_one_part, view
+from one_part import act, entries, phone_with_one_part
 from screens import open_screen
 
 
@@ -118,7 +118,7 @@ def test_moving_begins_at_what_is_there_and_never_guesses_a_count_left_empty(pho
 
 
 def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
-    page, strip, part = phone
+    page, strip, _ = phone
     open_screen(page, f"#/strip/{strip}/back")
     page.locator("summary", has_text="Caliper bracket").click()
     expect(page.get_by_text("let a second person look")).to_be_visible()
@@ -136,8 +136,10 @@ def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
     expect(page.get_by_text("4 of 4 on, 4 tight, 4 marked.")).to_be_visible()
     page.get_by_role("button", name="The part is back on").click()
     expect(page.locator("summary", has_text="Caliper bracket")).to_contain_text("a second check is missing")
-    (group,) = view(phone, "part", part=part)["groups"]
-    act(phone, "second_check", group=group["group"], count=4, looked_at="torque and mark", found="right", who="Bo")
+    page.get_by_role("button", name="Second check: M8×25").click()
+    page.get_by_label("Who is looking", exact=True).fill("Bo")
+    page.get_by_label("Torque and mark", exact=True).check()
+    page.get_by_role("button", name="4 right").click()
     expect(page.locator("summary", has_text="Done")).to_contain_text("one part")
     expect(page.locator(".notice", has_text="Short or left over")).to_have_count(0)
     page.locator("summary", has_text="Done").click()

@@ -21,13 +21,14 @@ export function Icon({ name }) {
   return html`<svg class="icon" viewBox="0 0 24 24" aria-hidden="true">${drawings[name]}</svg>`;
 }
 
-/** One bolt head for each fastener of a group: hollow when out, filled when on, striped when marked. */
-export function Hexes({ count, on, tight, marked }) {
+/** One bolt head for each fastener of a group: hollow when out, filled when on, striped when marked, crossed when looked at. */
+export function Hexes({ count, on, tight, marked, checked = 0 }) {
   if (count > 24) return null;
   const head = (index) => html`<svg viewBox="0 0 24 24" key=${index}>
     <path class=${index < on ? "in" : ""} d="M12 2l8.7 5v10L12 22l-8.7-5V7z" />
     ${index < on && index >= tight && html`<circle class="hole" cx="12" cy="12" r="4" />`}
     ${index < marked && html`<path class="stripe" d="M6 19L18 5" />`}
+    ${index < checked && html`<path class="stripe" d="M6 5L18 19" />`}
   </svg>`;
   return html`<div class="hexes" aria-hidden="true">${Array.from({ length: count }, (unused, index) => head(index))}</div>`;
 }

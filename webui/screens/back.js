@@ -30,7 +30,7 @@ export function Back({ strip }) {
   if (!data || !whole.data || !wrenches.data || !chosen.data || !choices) {
     return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, chosen, { data: choices }]} /><//>`;
   }
-  const rest = { strip, choices, tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
+  const rest = { strip, choices, people: whole.data.spell?.people ?? [], tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
   // A tightening that was begun and not saved is in sight again.
   const begun = (part) => part.groups.some(({ group }) => left.data?.includes(`tighten/${strip}/${group}`));
   const parts = (some) => html`<${LongList} as="plain" rows=${some} needed=${begun} box=${(rows) => rows} of=${(part, place) => html`<${PartBack} key=${part.part} open=${begun(part)} ...${{ part, place, ...rest }} />`} />`;

@@ -1,4 +1,4 @@
-// One group of fasteners on its way back: counted out, tightened, marked.
+// One group of fasteners on its way back: counted out, tightened, marked, looked at.
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
@@ -11,6 +11,7 @@ import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
 import { Bag, byWhom, groupWords } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
+import { SecondCheck, SecondCheckState } from "./back_check.js";
 import { Again, Tighten } from "./tighten.js";
 
 /** The specification in words, as it was taken from the manual. */
@@ -37,14 +38,15 @@ function tightened(last) {
 /** How a group stands, in words. */
 export function GroupState({ group }) {
   const { count, on, tight, marked, last } = group;
-  return html`<${Hexes} ...${group} />
+  return html`<${Hexes} ...${group} checked=${group.second_check.checked} />
     <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
     ${last && html`<p class=${`mark ${VERDICT_MARKS[last.judged]}`}>${tightened(last)}</p>
       ${last.reason && html`<p>${t(last.reason)}</p>`}${last.later && html`<p>${t(last.later)}</p>`}<p class="quiet">${[besides(last), byWhom(last)].filter(Boolean).join(" · ")}</p>`}
-    ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}`;
+    ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}
+    <${SecondCheckState} check=${group.second_check} needed=${group.needs.includes("second_check")} />`;
 }
 
-export function GroupBack({ strip, group, choices, tools, about }) {
+export function GroupBack({ strip, group, choices, tools, about, people }) {
   const { needs } = group;
   const wanted = needs.includes("torque");
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
@@ -61,6 +63,7 @@ export function GroupBack({ strip, group, choices, tools, about }) {
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
     ${group.on > 0 && html`<${Drafted} key=${[group.on, group.tight, group.next_step, wanted].join()} form=${wanted ? Tighten : Again} stem=${`tighten/${strip}/${group.group}`} about=${about} ...${parts} choices=${choices} tools=${tools} />`}
     ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
+    ${needs.includes("second_check") && group.on > 0 && html`<${SecondCheck} ...${parts} people=${people} />`}
   </div>`;
 }
 

@@ -95,6 +95,7 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         marked=ledger.marked,
         loose=ledger.loose,
         untouched=ledger.untouched,
+        is_tightened=ledger.is_tightened,
         specification=None if spec is None else specification_shown(spec, "N.m"),
         next_step=ledger.next_step(),
         at_step=[{"step": step, "count": ledger.at_step[step]} for step in sorted(ledger.at_step)],

@@ -11,9 +11,9 @@ from .words import say
 
 
 def second_check_view(strip: Strip, group: Thing, ledger: Ledger) -> dict[str, Any]:
-    """Whether one is `wanted` by part and place, how many are `checked` and can be now (`open`), and who looked `last`.
+    """Whether one is `wanted` by part and place, how many `of` those that went in are `checked`, and who looked `last`.
 
-    `workers` tightened or marked them and so may not; `waived` is the owner's decision to do without.
+    `open` are those that can be checked now; `workers` tightened or marked them and so may not; `waived` is the owner's decision to do without.
     """
     part, check = strip.thing(group.values.get("part") or ""), ledger.check
     wanted = life_hangs_on({} if part is None else part.values, group.values)
@@ -23,6 +23,7 @@ def second_check_view(strip: Strip, group: Thing, ledger: Ledger) -> dict[str, A
     return {
         "wanted": wanted,
         "checked": check.checked,
+        "of": ledger.loose + ledger.tight,
         "open": ledger.checkable - check.checked,
         "workers": check.workers,
         "last": last,
