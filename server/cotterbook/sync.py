@@ -26,6 +26,8 @@ VERSION_NUMBERS = re.compile(r"([0-9]{1,4})\.([0-9]{1,4})\.([0-9]{1,4})")
 ANSWER_ENTRIES = 1_000
 ANSWER_BYTES = 1_000_000
 WANTED_PHOTOS = 100
+# What an owner alone may write.
+OWNERS_KINDS = ("waive",)
 HIGHEST_CURSOR = 2**53 - 1
 
 
@@ -70,7 +72,7 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
         # What a phone that knew another store takes for sent may not be here, and its cursors say nothing here.
         if body.get("store") not in (None, store.identity):
             raise Problem("other_store", store=store.identity)
-        refused = {strip: receive(store, strip, each.entries) for strip, each in sent.items()}
+        refused = {strip: receive(store, strip, each.entries, book) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
         told = concerns.now() if gate.device().may(OWNER) else []
         return jsonify(
@@ -130,10 +132,13 @@ def _parse_strip(strip: str, given: Any) -> Sent:
     return Sent(cursor, entries)
 
 
-def receive(store: Store, strip: str, entries: list[Any]) -> list[dict[str, Any]]:
+def receive(
+    store: Store, strip: str, entries: list[Any], book: DeviceBook | None = None
+) -> list[dict[str, Any]]:
     """Keep the entries that are right; a problem, with the entry's id, for each that is not.
 
-    The one way in for entries, wherever they come from. What is not refused is on disk.
+    The one way in for entries, wherever they come from. What is not refused is on disk. With the `book`, what is an
+    owner's to decide is refused from a device on its list that is none; whoever takes in a file at the terminal is one.
     """
     refused, right = [], []
     full = _full(store, strip) if entries else []
@@ -141,12 +146,21 @@ def receive(store: Store, strip: str, entries: list[Any]) -> list[dict[str, Any]
         found = check(entry) or full
         if not found and entry["strip"] != strip:
             found = [problem("wrong_strip", "strip", "The entry belongs to another strip-down.")]
+        if not found and book and entry["kind"] in OWNERS_KINDS:
+            found = _not_an_owner(book, entry["by"])
         if found:
             entry_id = entry.get("id") if isinstance(entry, dict) else None
             refused.append({"id": entry_id if is_id(entry_id) else None, **found[0]})
         else:
             right.append(entry)
     return refused + store.append(strip, right).refused
+
+
+def _not_an_owner(book: DeviceBook, device_id: str) -> list[dict[str, Any]]:
+    """The problem of a decision by a device that is on the list and is no owner's."""
+    if all(each.id != device_id or each.role == OWNER for each in book.devices()):
+        return []
+    return [problem("owner_decides", "kind", "Only an owner may decide to do without a second check.")]
 
 
 def _full(store: Store, strip: str) -> list[dict[str, Any]]:

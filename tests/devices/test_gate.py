@@ -11,6 +11,7 @@ from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
 from cotterbook.devices.gate import OPEN
 from cotterbook.devices.routes import now_ms
 from cotterbook.errors import Problem
+from cotterbook.sync import receive
 from examples import STRIP, entry, picture
 from running import new_id
 
@@ -124,6 +125,25 @@ def test_a_hand_writes_and_does_not_touch_the_list(app, caller):
     for method, path in every_call(app):
         if "/devices" in path:
             assert code(hand.ask(method, path, {})) == (403, "not_allowed"), path
+
+
+def test_to_do_without_a_second_check_is_an_owner_s_decision(book, caller, store):
+    hand, owner = caller(HAND), caller(OWNER)
+    decided = {"kind": "waive", "group": new_id(), "what": "second_check", "why": "A trim cover."}
+
+    def by(number, device):
+        own = entry(number, by=device)
+        return {name: own[name] for name in ("id", "strip", "at", "by", "who")} | decided
+
+    answer = hand.sync(entry(1), by(2, hand.id)).json["strips"][STRIP]
+    assert [(each["id"], each["code"]) for each in answer["refused"]] == [(by(2, hand.id)["id"], "owner_decides")]
+    # A hand's entry stays a hand's, whoever brings it; an owner's stays an owner's, also after that phone was let go.
+    assert owner.sync(by(2, hand.id)).json["strips"][STRIP]["refused"]
+    book.revoke(owner.id, now_ms())
+    assert not hand.sync(by(3, owner.id)).json["strips"][STRIP]["refused"]
+    # What stands in a file that the owner takes in at the terminal comes from no device that asks.
+    assert receive(store, STRIP, [by(4, hand.id)]) == []
+    assert store.strips() == {STRIP: 3}
 
 
 def test_a_looker_on_reads_and_writes_nothing(caller, store):

@@ -11,9 +11,10 @@ from .words import say
 
 
 def second_check_view(strip: Strip, group: Thing, ledger: Ledger) -> dict[str, Any]:
-    """Whether one is `wanted` by part and place, how many `of` those that went in are `checked`, and who looked `last`.
+    """Whether one is `wanted` by part and place, and how many `of` those that went in are `checked`.
 
-    `open` are those that can be checked now; `workers` tightened or marked them and so may not; `waived` is the owner's decision to do without.
+    `open` are those that can be checked now; `workers` tightened or marked them, so may not; `last` is the last look,
+    `waived` the owner's decision to do without.
     """
     part, check = strip.thing(group.values.get("part") or ""), ledger.check
     wanted = life_hangs_on({} if part is None else part.values, group.values)
