@@ -25,7 +25,7 @@ from .store.opening import check_store
 from .store.ours import is_ours
 from .store.served_at import served_at
 from .telling import tell, untold
-from .trust.origin import checked_host, kept_origin
+from .trust.origin import checked_host, kept_origin, origin_before
 
 
 def main(arguments: list[str] | None = None) -> int:
@@ -111,7 +111,7 @@ def run_serve(folder: Path, chosen: argparse.Namespace) -> int:
 
 def check_ports(folder: Path, chosen: argparse.Namespace) -> None:
     """Raise Problem "same_port" or "port_taken" before an address is chosen for good."""
-    kept = None if chosen.new_origin else kept_origin(folder)
+    kept = origin_before(folder, chosen.new_origin)
     lan_port = chosen.lan_port or (kept.port if kept else BY_NAME["lan_port"].default)
     ports = [chosen.port, lan_port, chosen.trust_port]
     for port in ports:

@@ -150,6 +150,26 @@ def test_a_mark_that_a_disk_spoiled_stops_no_start_and_loses_nothing(tmp_path, m
     assert not (folder / "restoring.json").exists() and not (folder / "restoring").exists()
 
 
+def test_a_mark_without_the_data_it_stands_for_stops_no_start(tmp_path):
+    """The names changed places, and what was emptied was on its way out when the power went."""
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    first = fill(store, range(3), PHOTOS)
+    store.close()
+    for mark in (b'{"aside": "replaced-2026-03-01-183000"}', b"{"):
+        (folder / "restoring.json").write_bytes(mark)
+        finish_restoring(folder)
+        assert entries(folder) == first
+        left = {path.name for path in folder.iterdir()}
+        assert not [name for name in left if name.startswith(("replaced-", "restoring"))]
+    # What was moved aside before stays.
+    (folder / "replaced-1").mkdir()
+    (folder / "replaced-1" / "identity").touch()
+    (folder / "restoring.json").write_bytes(b'{"aside": "replaced-1"}')
+    finish_restoring(folder)
+    assert (folder / "replaced-1" / "identity").exists() and not (folder / "restoring.json").exists()
+
+
 def test_without_room_for_a_copy_of_what_is_there_nothing_is_gone_back_to(tmp_path, monkeypatch):
     folder = tmp_path / "data"
     store = TinyStore(folder)

@@ -90,6 +90,77 @@ def test_a_start_that_was_refused_is_no_reason_to_refuse_the_next(tmp_path):
     assert is_ours(folder)
 
 
+@pytest.mark.parametrize("name", [
+    "identity", "strips/letter.txt", "strips/11111111-1111-4111-8111-111111111111.jsonl", "strips/comic.jsonl"])
+def test_a_name_that_others_use_too_makes_no_folder_ours(tmp_path, copy, name):
+    folder = tmp_path / "own"
+    (folder / name).parent.mkdir(parents=True)
+    (folder / name).write_text("who I am\n")
+    before = everything(folder)
+    assert not is_ours(folder) and code_of(check_ours, folder) == "foreign_folder"
+    for command in (["import", str(copy)], ["restore", str(copy)], ["serve", "--port", str(free_port())], ["pair"]):
+        code, said, errors = run(*command, "--data", str(folder))
+        assert (code, said) == (1, "") and folder.name in errors, command
+    assert everything(folder) == before
+
+
+def test_an_identity_of_something_else_is_never_written_over(tmp_path):
+    """Whatever else says that the folder is ours. Beside journals it is ours and rotten, and gets a new one."""
+    folder = tmp_path / "data"
+    folder.mkdir()
+    (folder / "devices.json").touch()
+    (folder / "identity").write_bytes(b"-----BEGIN somebody's key\n")
+    assert code_of(TinyStore, folder) == "foreign_folder"
+    assert (folder / "identity").read_bytes() == b"-----BEGIN somebody's key\n"
+    for empty in (b"", b"\0" * 36):
+        (folder / "identity").write_bytes(empty)
+        store = TinyStore(folder)
+        first = store.identity
+        store.append(STRIP, [entry(1)])
+        store.close()
+        (folder / "identity").write_bytes(b"rot")
+        store = TinyStore(folder)
+        assert store.identity != first and store.strips() == {STRIP: 1}
+        store.close()
+        shutil.rmtree(folder / "strips")
+
+
+def test_journals_alone_are_ours_also_where_the_first_line_is_damaged(tmp_path):
+    store = TinyStore(tmp_path)
+    store.append(STRIP, [entry(1)])
+    store.close()
+    for path in tmp_path.iterdir():
+        if path.is_file():
+            path.unlink()
+    assert is_ours(tmp_path)
+    [journal] = (tmp_path / "strips").iterdir()
+    journal.write_bytes(b"#" + journal.read_bytes()[1:])
+    assert is_ours(tmp_path)
+    check_ours(tmp_path)
+
+
+def test_what_systems_and_a_start_that_was_cut_short_leave_is_nothing_foreign(tmp_path):
+    for name in (".Trashes", ".fseventsd", ".Trash-1000", "System Volume Information", "$RECYCLE.BIN"):
+        (tmp_path / name).mkdir()
+    for name in (".DS_Store", "desktop.ini", "Thumbs.db", "lock"):
+        (tmp_path / name).touch()
+    (tmp_path / "strips").mkdir()
+    (tmp_path / "photos").mkdir()
+    check_ours(tmp_path)
+    assert not is_ours(tmp_path)
+    (tmp_path / "photos" / "holiday.jpg").touch()
+    assert code_of(check_ours, tmp_path) == "foreign_folder"
+
+
+def test_a_file_that_a_system_put_beside_the_addresses_stops_no_code(stopped_server):
+    server = stopped_server.start()
+    (server.folder / "serving" / ".DS_Store").touch()
+    (server.folder / "serving" / "note").mkdir()
+    code, said, errors = run("pair", "--data", str(server.folder))
+    assert (code, errors) == (0, "") and f"Address: {server.url}/#/pair/" in said
+    assert [*(server.folder / "serving" / "note").iterdir()] == []
+
+
 def test_a_slip_in_the_folder_pairs_nobody_and_makes_nothing(tmp_path, foreign):
     (tmp_path / "empty").mkdir()
     for folder in (tmp_path / "typo", tmp_path / "empty", foreign):

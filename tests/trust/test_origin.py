@@ -33,6 +33,17 @@ def test_another_is_refused_unless_it_is_chosen_anew(tmp_path):
     assert kept_origin(tmp_path) == Origin("192.168.1.20", 8350)
 
 
+def test_of_an_origin_that_is_chosen_anew_only_what_is_given_changes(tmp_path):
+    choose_origin(tmp_path, "shop.local", 8350, 1)
+    assert choose_origin(tmp_path, None, 8355, 1, anew=True) == Origin("shop.local", 8355) == kept_origin(tmp_path)
+    assert choose_origin(tmp_path, "bench.local", None, 1, anew=True) == Origin("bench.local", 8355)
+    named = choose_origin(tmp_path, None, None, 1, anew=True)
+    assert named == kept_origin(tmp_path) and named.port == 8355 and named.host.startswith("cotterbook-")
+    # Where nobody can tell what it was, nothing of it stays.
+    (tmp_path / "origin.json").write_bytes(b"{")
+    assert choose_origin(tmp_path, "shop.local", None, 8351, anew=True) == Origin("shop.local", 8351)
+
+
 def test_the_ordinary_port_is_not_named():
     assert (str(Origin("shop.local", 443)), Origin("shop.local", 443).authority) == ("https://shop.local", "shop.local")
     assert Origin("shop.local", 8350).authority == "shop.local:8350"

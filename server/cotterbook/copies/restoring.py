@@ -140,6 +140,7 @@ def _change_places(folder: Path) -> None:
     aside = _aside(folder)
     with disk_problems():
         aside.mkdir(mode=0o700, exist_ok=True)
+        (folder / NEW).mkdir(mode=0o700, exist_ok=True)
         for name in NAMES:
             new = folder / NEW / name
             # Where the new one is gone from its first place, both have moved already.
@@ -151,4 +152,6 @@ def _change_places(folder: Path) -> None:
             sync_folder(each)
         (folder / MARK).unlink()
         shutil.rmtree(folder / NEW, ignore_errors=True)
+        with contextlib.suppress(OSError):
+            aside.rmdir()  # where nothing was moved into it
         sync_folder(folder)

@@ -11,7 +11,7 @@ from ..errors import Problem
 from ..store.disk import disk_problems
 from ..trust import Authority, Origin
 from ..trust.certificates import Certificate, fingerprint, hosts_of, now_utc
-from ..trust.origin import choose_origin, kept_origin
+from ..trust.origin import choose_origin, origin_before
 from .addresses import private_addresses
 
 TRUST = "trust"
@@ -93,16 +93,6 @@ def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
     network = ShopNetwork(origin, authority.chain_path, authority.key_path, authority, wanted.trust_port, before)
     network.renew()
     return network
-
-
-def origin_before(folder: Path, anew: bool) -> Origin | None:
-    """What phones know so far. Raises Problem "origin_damaged", unless it is chosen anew."""
-    try:
-        return kept_origin(folder)
-    except Problem:
-        if anew:
-            return None
-        raise
 
 
 def own_certificate(certificate: Path, key: Path) -> Certificate:

@@ -20,6 +20,7 @@ def hold_address(folder: Path, port: int, address: str) -> Holder:
 
 def served_at(folder: Path) -> list[str]:
     """The addresses, those that phones can ask too in front; none where nobody serves. Raises "folder_unusable"."""
-    places = sorted((folder / FOLDER).glob("*"))
+    # Systems put files of their own into any folder.
+    places = sorted(place for place in (folder / FOLDER).glob("*") if place.name.isdecimal() and place.is_dir())
     held = [address for place in places if (address := held_by(place))]
     return sorted(held, key=lambda address: not address.startswith("https://"))

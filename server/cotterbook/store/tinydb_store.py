@@ -1,6 +1,5 @@
 """The default store: one journal for each strip-down, and a folder of pictures."""
 
-import contextlib
 import json
 import threading
 import uuid
@@ -15,6 +14,7 @@ from ..core.words import say
 from .contract import Appended, Entry, Page
 from .disk import clear_temporary, disk_problems, sync_folder, write_whole
 from .holder import Holder
+from .ours import IDENTITY, foreign, identity_in
 from .paging import page_of
 from .photos import PhotoFolder
 from .sorting import Held, sort_out
@@ -46,7 +46,7 @@ class TinyStore:
                 self._photos = PhotoFolder(folder / "photos")
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
-                self._identity = _identity(folder / "identity", self._damage())
+                self._identity = _identity(folder, self._damage(), bool(self._databases))
                 sync_folder(folder)
         except BaseException:
             self.close()
@@ -153,15 +153,20 @@ class TinyStore:
             self._holder.release()
 
 
-def _identity(path: Path, damage: str) -> str:
+def _identity(folder: Path, damage: str, has_journals: bool) -> str:
     """What the file says, or a new identity where it says none or knows less damage.
 
-    By another identity phones send all that they hold once more, and so bring back what was lost here.
+    By another identity phones send all that they hold once more, and so bring back what was lost here. Without a
+    journal beside it a file that says something else is not ours to write over: Problem "foreign_folder".
     """
-    with contextlib.suppress(OSError, ValueError):
-        kept, _, known = path.read_text(encoding="ascii").partition("\n")
-        if known.strip() == damage:
-            return str(uuid.UUID(kept.strip()))
+    path = folder / IDENTITY
+    data = path.read_bytes() if path.exists() else b""
+    kept = identity_in(data)
+    if kept is not None and data.partition(b"\n")[2].decode("ascii", "replace").strip() == damage:
+        return kept
+    # Of a file that a power cut left without its bytes some disks keep the length, in zeros.
+    if kept is None and not has_journals and data.strip(b"\0 \r\n"):
+        raise foreign(folder, IDENTITY)
     made = str(uuid.uuid4())
     write_whole(path, f"{made}\n{damage}".encode())
     return made

@@ -72,17 +72,29 @@ def kept_origin(folder: Path) -> Origin | None:
         raise Problem("origin_damaged", file=str(path)) from None
 
 
+def origin_before(folder: Path, anew: bool) -> Origin | None:
+    """What phones know so far. Raises Problem "origin_damaged", unless it is chosen anew."""
+    try:
+        return kept_origin(folder)
+    except Problem as problem:
+        if anew and problem.code == "origin_damaged":
+            return None
+        raise
+
+
 def choose_origin(folder: Path, host: str | None, port: int | None, default_port: int, anew: bool = False) -> Origin:
     """The origin for this folder: the kept one, or a new one that is then kept.
 
+    Of an origin that is chosen `anew` what is given changes, and the rest stays; with nothing given it gets a new name.
     Raises Problem "other_origin" when another is wanted than phones know, unless `anew`.
     """
-    kept = None if anew else kept_origin(folder)
-    wanted = checked_host(host) if host else kept.host if kept else new_name()
+    kept = origin_before(folder, anew)
+    named = kept and (port or not anew)
+    wanted = checked_host(host) if host else kept.host if kept and named else new_name()
     origin = Origin(wanted, port or (kept.port if kept else default_port))
-    if kept and origin != kept:
+    if kept and origin != kept and not anew:
         raise Problem("other_origin", kept=str(kept), wanted=str(origin))
-    if not kept:
+    if origin != kept:
         with disk_problems():
             write_whole(folder / FILE, json.dumps(origin._asdict()).encode())
     return origin
