@@ -58,7 +58,7 @@ class Postgres:
         if self._as_root():
             shutil.chown(word, "postgres", "postgres")
         self._run("initdb", "-D", self._data, "-U", OWNER, "-A", "scram-sha-256", "--pwfile", word, "-E", "UTF8",
-                  "--locale=C")
+                  "--locale=C", "--data-checksums")
         word.unlink()
 
     @staticmethod
@@ -82,6 +82,10 @@ class Postgres:
     def stop(self, how: str = "fast") -> None:
         """Stop it: "fast" ends every connection first, "immediate" is a crash that it recovers from."""
         self._run("pg_ctl", "stop", *WAIT, "-D", self._data, "-m", how)
+
+    def do_without_checksums(self) -> None:
+        """While it is stopped: let it no longer know its pages' checksums."""
+        self._run("pg_checksums", "--disable", "-D", self._data)
 
     def kill(self) -> None:
         """End it as a power cut would."""

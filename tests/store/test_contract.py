@@ -15,13 +15,20 @@ from examples import OTHER_STRIP, STRIP, entry, picture
 LIMIT = 50
 EVERYTHING = (1_000, 1_000_000)
 Make = Callable[[Path], Store]
+# Flips a bit of a picture that the store over a folder keeps, as a disk does.
+Spoil = Callable[[Path, str], None]
 
 
-def tinydb(request: pytest.FixtureRequest) -> Make:
-    return lambda folder: TinyStore(folder, entries_a_strip=LIMIT)
+def tinydb(request: pytest.FixtureRequest) -> tuple[Make, Spoil]:
+    def spoil(folder: Path, sha256: str) -> None:
+        path = folder / "photos" / f"{sha256}.jpg"
+        data = path.read_bytes()
+        path.write_bytes(bytes([data[0] ^ 1]) + data[1:])
+
+    return lambda folder: TinyStore(folder, entries_a_strip=LIMIT), spoil
 
 
-def postgres(request: pytest.FixtureRequest) -> Make:
+def postgres(request: pytest.FixtureRequest) -> tuple[Make, Spoil]:
     server, urls = request.getfixturevalue("postgres"), dict[Path, str]()
 
     def make(folder: Path) -> Store:
@@ -29,19 +36,26 @@ def postgres(request: pytest.FixtureRequest) -> Make:
             urls[folder] = server.database()
         return PostgresStore(urls[folder], entries_a_strip=LIMIT)
 
-    return make
+    def spoil(folder: Path, sha256: str) -> None:
+        server.execute("UPDATE cotterbook.pictures SET data = set_byte(data, 0, get_byte(data, 0) # 1)"
+                       f" WHERE sha256 = '{sha256}'", urls[folder])
+
+    return make, spoil
 
 
-# For each store what gives the function that opens one, over the same data for the same folder.
+# For each store what gives the functions that open one, over the same data for the same folder, and spoil a picture.
 STORES = {"tinydb": tinydb, "postgres": postgres}
 
 
 class Opener:
     """Opens one store over the same data again and again, as a program that is started again would."""
 
-    def __init__(self, make: Make, folder: Path) -> None:
-        self._folder, self.make = folder, make
+    def __init__(self, make: Make, spoil: Spoil, folder: Path) -> None:
+        self._folder, self.make, self._spoil = folder, make, spoil
         self.store = make(folder)
+
+    def spoil(self, sha256: str) -> None:
+        self._spoil(self._folder, sha256)
 
     def again(self) -> Store:
         self.store.close()
@@ -51,7 +65,7 @@ class Opener:
 
 @pytest.fixture(params=STORES)
 def opened(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Opener]:
-    opener = Opener(STORES[request.param](request), tmp_path / "data")
+    opener = Opener(*STORES[request.param](request), tmp_path / "data")
     yield opener
     opener.store.close()
 
@@ -72,9 +86,9 @@ def test_numbering_goes_on_after_a_restart(opened):
 def test_a_store_keeps_its_identity_and_another_has_another(opened, tmp_path):
     first = opened.store.identity
     assert opened.again().identity == first == str(uuid.UUID(first))
-    other = Opener(opened.make, tmp_path / "other")
-    assert other.store.identity != first
-    other.store.close()
+    other = opened.make(tmp_path / "other")
+    assert other.identity != first
+    other.close()
 
 
 def test_strip_downs_are_apart(opened):
@@ -179,6 +193,30 @@ def test_pictures_are_kept_by_hash(opened):
     second = picture(2)
     opened.store.put_photo(hashlib.sha256(second).hexdigest(), second)
     assert opened.store.photos() == sorted([sha256, hashlib.sha256(second).hexdigest()])
+
+
+@pytest.mark.parametrize("finds", ["missing_photos", "get_photo", "put_photo"])
+def test_a_picture_that_was_spoiled_counts_as_missing_until_it_comes_again(opened, finds):
+    pictures = {hashlib.sha256(picture(n)).hexdigest(): picture(n) for n in (1, 2)}
+    for sha256, data in pictures.items():
+        opened.store.put_photo(sha256, data)
+    spoiled, whole = pictures
+    opened.spoil(spoiled)
+    if finds == "missing_photos":
+        assert opened.store.missing_photos([whole, spoiled]) == [spoiled]
+    if finds == "get_photo":
+        assert opened.store.get_photo(spoiled) is None
+    if finds != "put_photo":
+        for begin in (lambda: opened.store, opened.again):
+            store = begin()
+            assert store.wanted_photos() == [spoiled] and store.photos() == [whole]
+            assert store.get_photo(spoiled) is None and store.get_photo(whole) == pictures[whole]
+            assert store.missing_photos([spoiled, whole, spoiled]) == [spoiled, spoiled]
+    opened.store.put_photo(spoiled, pictures[spoiled])
+    for begin in (lambda: opened.store, opened.again):
+        store = begin()
+        assert store.wanted_photos() == [] == store.missing_photos(pictures)
+        assert store.get_photo(spoiled) == pictures[spoiled] and store.photos() == sorted(pictures)
 
 
 def test_threads_that_write_at_once_lose_nothing(opened):

@@ -201,6 +201,16 @@ def test_a_postgresql_that_does_not_wait_for_its_disk_is_reported(own):
     store.close()
 
 
+def test_a_postgresql_without_checksums_of_its_pages_is_reported(own):
+    url = own.database()
+    own.stop()
+    own.do_without_checksums()
+    own.start()
+    store = PostgresStore(url)
+    assert ["data_checksums off" in spoken(report) for report in store.reports] == [True]
+    store.close()
+
+
 def test_it_is_away_and_back_without_a_restart_of_ours(own, caplog):
     caplog.set_level(logging.DEBUG)
     url = own.database()

@@ -14,7 +14,7 @@ from ...core.words import say
 from ...errors import Problem
 from ..contract import Appended, Entry, Page
 from ..paging import page_of
-from ..photos import is_hash
+from ..photos import is_hash, is_whole
 from ..sorting import Held, sort_out
 from .address import address_of
 from .connecting import Database
@@ -44,6 +44,22 @@ READ = """
     ) AS rows ON rows.before < %(size)s
     WHERE strips.strip = %(strip)s
 """
+# The hash is taken in the database: a phone asks for hundreds of pictures, and none of their bytes is wanted.
+WHOLE = """
+    SELECT sha256, encode(sha256(data), 'hex') = sha256 FROM cotterbook.pictures
+    WHERE sha256 = ANY(%s) AND NOT damaged
+"""
+# So many at once that the answer comes well within the time that a statement has.
+HASHED_AT_ONCE = 50
+SET_ASIDE = """
+    UPDATE cotterbook.pictures SET damaged = true
+    WHERE sha256 = ANY(%s) AND NOT damaged AND encode(sha256(data), 'hex') <> sha256
+"""
+KEEP_PICTURE = """
+    INSERT INTO cotterbook.pictures AS held (sha256, data) VALUES (%s, %b)
+    ON CONFLICT (sha256) DO UPDATE SET data = excluded.data, damaged = false
+    WHERE held.damaged OR held.data <> excluded.data
+"""
 
 
 class PostgresStore:
@@ -66,6 +82,10 @@ class PostgresStore:
                 self.reports.append(say(
                     "PostgreSQL runs with fsync off: after a power cut what phones took for kept may be gone. Turn it"
                     " on in postgresql.conf."))
+            if connection.execute("SHOW data_checksums").fetchone() == ("off",):
+                self.reports.append(say(
+                    "PostgreSQL keeps no checksums of its pages (data_checksums off): nobody notices entries that the"
+                    " disk spoils. Stop it and run pg_checksums --enable."))
 
     def _prepare(self, connection: Connection[TupleRow]) -> None:
         """What each new connection finds: it may be another server than before, with the data of a copy."""
@@ -76,7 +96,7 @@ class PostgresStore:
 
     @property
     def damaged(self) -> bool:
-        """Never: a database whose pages do not match their checksums raises."""
+        """Never: a database whose pages do not match their checksums raises. `reports` tell of one without them."""
         return False
 
     @property
@@ -137,32 +157,40 @@ class PostgresStore:
     def photos(self) -> list[str]:
         """The hash of every picture held, in order."""
         with self._database.connection() as connection:
-            return sorted(row[0] for row in connection.execute("SELECT sha256 FROM cotterbook.pictures"))
+            return sorted(row[0] for row in connection.execute(
+                "SELECT sha256 FROM cotterbook.pictures WHERE NOT damaged"))
 
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
-        """Which of these pictures are not held."""
+        """Those of the hashes for which there is no whole picture: a phone may let its own go because of the answer."""
         asked = [_checked(sha256) for sha256 in hashes]
-        with self._database.connection() as connection:
-            rows = connection.execute("SELECT sha256 FROM cotterbook.pictures WHERE sha256 = ANY(%s)", [asked])
-            held = {row[0] for row in rows}
-        return [sha256 for sha256 in asked if sha256 not in held]
+        whole: set[str] = set()
+        for first in range(0, len(asked), HASHED_AT_ONCE):
+            with self._database.connection() as connection:
+                found = dict(connection.execute(WHOLE, [asked[first:first + HASHED_AT_ONCE]]).fetchall())
+                if not all(found.values()):
+                    connection.execute(SET_ASIDE, [list(found)])
+                whole.update(sha256 for sha256 in found if found[sha256])
+        return [sha256 for sha256 in asked if sha256 not in whole]
 
     def wanted_photos(self) -> list[str]:
-        """None; see `damaged`."""
-        return []
+        """The hash of every picture that was damaged here and did not come again yet."""
+        with self._database.connection() as connection:
+            return sorted(row[0] for row in connection.execute("SELECT sha256 FROM cotterbook.pictures WHERE damaged"))
 
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture: the one function that writes pictures."""
         with self._database.connection() as connection:
-            connection.execute(
-                "INSERT INTO cotterbook.pictures (sha256, data) VALUES (%s, %b) ON CONFLICT DO NOTHING",
-                [_checked(sha256), data])
+            connection.execute(KEEP_PICTURE, [_checked(sha256), data])
 
     def get_photo(self, sha256: str) -> bytes | None:
-        """The picture's bytes, or None."""
+        """The picture's bytes, or None when it is not held or damaged."""
         with self._database.connection() as connection:
             row = connection.execute(
-                "SELECT data FROM cotterbook.pictures WHERE sha256 = %s", [_checked(sha256)], binary=True).fetchone()
+                "SELECT data FROM cotterbook.pictures WHERE sha256 = %s AND NOT damaged", [_checked(sha256)],
+                binary=True).fetchone()
+            if row and not is_whole(sha256, row[0]):
+                connection.execute(SET_ASIDE, [[sha256]])
+                return None
         return row[0] if row else None
 
     def close(self) -> None:

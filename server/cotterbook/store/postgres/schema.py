@@ -4,7 +4,8 @@ Everything is in a schema (a namespace) of its own, so that the database may hol
 meta             the version of this, the identity, and which database the identity was given in
 strips           each strip-down, its highest number and its count of entries; its row is the lock of its numbers
 entries          each entry as JSON text under strip-down and number; its id is there once in the whole database
-pictures         each picture's bytes under the SHA-256 of them
+pictures         each picture's bytes under the SHA-256 of them; `damaged` where they were found to be others, until it
+                 comes again
 """
 
 from collections.abc import Sequence
@@ -36,6 +37,10 @@ STEPS = (
     """
     CREATE TABLE cotterbook.pictures (sha256 text PRIMARY KEY CHECK (length(sha256) = 64), data bytea NOT NULL);
     ALTER TABLE cotterbook.pictures ALTER COLUMN data SET STORAGE EXTERNAL;
+    """,
+    """
+    ALTER TABLE cotterbook.pictures ADD COLUMN damaged boolean NOT NULL DEFAULT false;
+    CREATE INDEX pictures_damaged ON cotterbook.pictures (sha256) WHERE damaged;
     """,
 )
 # One process at a time changes the tables or the identity. The number is this program's own and says nothing.
