@@ -13,7 +13,7 @@ from typing import Any
 from .core.words import say
 from .store.contract import Store
 from .store.photos import LEFT_FOR_ENTRIES_BYTES
-from .trust.certificates import Certificate, now_utc
+from .trust.certificates import Certificate, clock_behind, now_utc
 
 Sentence = dict[str, Any]
 LITTLE_ROOM_BYTES = 1_000_000_000
@@ -64,7 +64,12 @@ class Concerns:
             " there is room. Make room there.", free=free // 1_000_000, limit=LEFT_FOR_ENTRIES_BYTES // 1_000_000)]
 
     def _time(self, now: datetime) -> list[Sentence]:
-        if self._certificate is None or self._certificate.not_valid_after_utc - now > LITTLE_TIME:
+        if self._certificate is None:
+            return []
+        if days := clock_behind(self._certificate, now):
+            text = "The PC’s clock stands at {now}, before its certificate begins ({begin}). Set the clock of the PC."
+            return [say(text, now=days["now"], begin=days["begin"])]
+        if self._certificate.not_valid_after_utc - now > LITTLE_TIME:
             return []
         return [say(
             "The PC’s certificate holds until {day}. Phones can’t reach the PC afterwards; what they hold stays on"

@@ -188,7 +188,7 @@ ERRORS = (
      "Phones know this shop as {kept}, and what they keep belongs to that address. Start without another, or choose"
      " {wanted} for good with --new-origin: send everything from every phone first, and pair them again afterwards."),
     ("trust_damaged", 500,
-     "The file {file} is no certificate or key. Move the folder trust away and start again: a new certificate"
+     "The file {file} is gone, or no certificate or key. Move the folder trust away and start again: a new certificate"
      " is made, and every phone fetches and trusts it anew. What phones have not sent stays on them."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"

@@ -160,8 +160,8 @@ def load(served: Served, told: Event) -> Arriving:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
         told.set()
         raise SystemExit(1) from None
-    for report in store.reports:
-        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    for said in (*map(spoken, store.reports), *(served.network.warnings() if served.network else ())):
+        print(f"cotterbook: {said}", file=sys.stderr, flush=True)
     if book:
         Finalize(None, lambda: book.write_seen(now_ms()), exitpriority=2)
     threading.Thread(target=announce, args=(served, book), daemon=True).start()
@@ -221,12 +221,16 @@ def announce(served: Served, book: DeviceBook | None) -> None:
     tell(f"Cotterbook is at {address} (data in {served.where}). Stop it with Ctrl-C.")
     for line in network.words() if network else ():
         tell(line)
-    if book and network and network.moved:
-        for line in greeting.left_behind(book, str(network.before)):
-            tell(line)
-    if book and not book.has_owner():
-        for line in greeting.first_owner(book, address, now_ms()):
-            tell(line)
+    try:
+        if book and network and network.moved:
+            for line in greeting.left_behind(book, str(network.before)):
+                tell(line)
+        if book and not book.has_owner():
+            for line in greeting.first_owner(book, address, now_ms()):
+                tell(line)
+    except Problem as problem:
+        # It serves all the same: those that are on the list, and from here `cotterbook pair`.
+        print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
     if served.browser and has_screen():
         webbrowser.open(address)
 

@@ -104,6 +104,34 @@ def test_more_stalled_devices_than_there_are_threads_hold_up_the_rest_no_longer_
         assert {answer(each) for each in stalled} == {(408, "came_too_slowly")}
 
 
+def test_an_honest_phone_is_answered_while_64_connections_stall(tmp_path):
+    """With a limit that never comes: in the middle of a body, as many as leave threads free, and of a head."""
+    server = RunningServer(tmp_path / "data")
+    server.program = ["-c", IN_TWO_SECONDS.replace("= 2", "= 6_000")]
+    server.start()
+    try:
+        clients = [HttpClient(server.port, server.pair("hand")) for _ in range(8)]
+        for each in clients:
+            each.hello()
+        *stuck, honest = clients
+        with connections(server.port, STALLED) as stalled:
+            in_body = SENDING_AT_ONCE * len(stuck)
+            for place, each in enumerate(stalled):
+                whole = request(stuck[place % len(stuck)], 900) + body(entry(1))[:100]
+                each.sendall(whole if place < in_body else whole[:60])
+            assert 0 < in_body < STALLED
+            assert sends(honest, 5) == (200, [])
+            for each in stalled:
+                each.setblocking(False)
+                with pytest.raises(BlockingIOError):  # neither answered nor hung up
+                    each.recv(1)
+            assert sends(honest, 6) == (200, [])
+        for each in clients:
+            each.close()
+    finally:
+        server.stop()
+
+
 def test_strangers_that_stall_are_answered_before_they_have_sent_anything(server, device):
     stranger, honest = device(None), device()
     with connections(server.port, STALLED) as stalled:

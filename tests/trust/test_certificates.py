@@ -203,6 +203,32 @@ def test_a_leaf_that_is_lost_or_damaged_is_made_anew(tmp_path, name, content):
     verify_by_cryptography(authority, authority.leaf(), HOST)
 
 
+@pytest.mark.parametrize("name", ["intermediate.pem", "intermediate_key.pem"])
+def test_what_is_gone_is_said_with_what_to_do(tmp_path, name):
+    """Without the intermediate's key the present leaf is served to its end; only then there is nothing to serve."""
+    folder = tmp_path / "trust"
+    Authority(folder, HOST, NOW).renew([], NOW)
+    (folder / name).unlink()
+    with pytest.raises(Problem) as found:
+        authority = Authority(folder, HOST, NOW)
+        assert authority.leaf() is not None and not authority.can_renew
+        assert not authority.renew([ADDRESS], NOW) and not authority.renew([], NOW + timedelta(days=390))
+        authority.renew([], NOW + timedelta(days=398))
+    assert found.value.code == "trust_damaged" and str(folder / name) in str(found.value)
+
+
+def test_a_clock_that_is_years_behind_spoils_no_certificate(tmp_path):
+    """A leaf by that clock would have run out for every phone."""
+    flat = NOW - timedelta(days=3_000)
+    authority = Authority(tmp_path / "trust", HOST, NOW)
+    assert authority.renew([], flat)
+    first = authority.leaf()
+    verify_by_cryptography(authority, first, HOST)
+    assert not authority.renew([ADDRESS], flat) and authority.leaf() == first
+    assert authority.renew([ADDRESS], NOW)
+    verify_by_cryptography(authority, authority.leaf(), ADDRESS)
+
+
 def test_a_crash_while_the_authority_is_made_leaves_the_next_start_free_to_make_it(tmp_path):
     first = Authority(tmp_path / "trust", HOST, NOW)
     shutil.copytree(tmp_path / "trust", tmp_path / "half")

@@ -1,6 +1,8 @@
 """The page of trust stays open for others while somebody trickles bytes into as many connections as there may be."""
 
 import contextlib
+import html
+import re
 import socket
 import sys
 import time
@@ -60,6 +62,22 @@ def ended_soon(connection, send=b""):
 def status(port):
     with urllib.request.urlopen(f"http://{THERE}:{port}/", timeout=FAR_LONGER) as answer:
         return answer.status
+
+
+def test_the_page_says_each_step_for_both_kinds_of_phone(page):
+    """The ways through the settings are from memory of Android 11 and later and iOS 10.3 and later."""
+    with urllib.request.urlopen(f"http://{THERE}:{page}/", timeout=FAR_LONGER) as answer:
+        said = answer.read().decode()
+    steps = [" ".join(html.unescape(re.sub("<[^>]+>", " ", part)).split()) for part in re.split("<h[23]>", said)]
+    [android] = [step for step in steps if step.startswith("Android")]
+    [ios] = [step for step in steps if step.startswith("iPhone and iPad")]
+    headings = [step for step in steps if re.match(r"\d\. ", step)]
+    assert [step[:3] for step in headings] == ["1. ", "2. ", "3. ", "4. "]
+    for words in ("Settings", "“CA certificate”", "Install anyway", "cotterbook.crt", "Encryption and credentials"):
+        assert words in android
+    for words in ("Safari", "“Profile Downloaded”", "General, About, Certificate Trust Settings",
+                  "switch it on for Cotterbook on shop.local"):
+        assert words in ios
 
 
 def test_a_connection_that_trickles_ends_and_gives_its_place_back(page):

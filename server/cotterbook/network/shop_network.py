@@ -10,7 +10,7 @@ from cryptography.hazmat.primitives.serialization import load_pem_private_key
 from ..errors import Problem
 from ..store.disk import disk_problems
 from ..trust import Authority, Origin
-from ..trust.certificates import Certificate, fingerprint, hosts_of, now_utc
+from ..trust.certificates import Certificate, clock_behind, fingerprint, hosts_of, now_utc
 from ..trust.origin import choose_origin, origin_before
 from .addresses import private_addresses
 
@@ -51,13 +51,36 @@ class ShopNetwork(NamedTuple):
         return self.authority.renew(private_addresses(), now) if self.authority else False
 
     def certificate(self) -> Certificate:
-        """What the pages are served with. Raises Problem "certificate_unusable"."""
+        """What the pages are served with. Raises Problem "certificate_unusable" of the owner's own.
+
+        The shop's authority has seen to its leaf; by this computer's clock alone it is not refused.
+        """
+        if self.authority and (leaf := self.authority.leaf()):
+            return leaf
         return own_certificate(self.chain, self.key)
 
     @property
     def trust_address(self) -> str:
         """Where phones fetch the root: by address, because a name is not to be relied on before it works."""
         return f"http://{(private_addresses() or [self.origin.host])[0]}:{self.trust_port}"
+
+    def warnings(self, now: datetime | None = None) -> list[str]:
+        """What is wrong and keeps nobody from serving: a clock that is behind, a certificate that ends for good."""
+        leaf = self.authority.leaf() if self.authority else None
+        if self.authority is None or leaf is None:
+            return []
+        said = []
+        if days := clock_behind(leaf, now or now_utc()):
+            said.append(
+                f"The clock of this computer stands at {days['now']}, before its certificate begins ({days['begin']})."
+                " Set the clock.")
+        if not self.authority.can_renew:
+            said.append(
+                "The key that renews the certificate (trust/intermediate_key.pem) is gone. The certificate holds until"
+                f" {leaf.not_valid_after_utc:%Y-%m-%d}; phones can't reach this computer afterwards. Before that, move"
+                " the folder trust away and start again: a new certificate is made, and every phone fetches and trusts"
+                " it anew. What phones have not sent stays on them.")
+        return said
 
     def words(self) -> list[str]:
         """What the terminal says of it."""

@@ -64,16 +64,26 @@ class Authority:
 
     def leaf(self) -> Certificate | None:
         """The leaf that is served, or None when there is none or it does not fit its key."""
-        with contextlib.suppress(FileNotFoundError, Problem):
+        with contextlib.suppress(Problem):
             leaf = self._certificates(CHAIN)[0]
             if leaf.public_key() == self._key(LEAF_KEY).public_key():
                 return leaf
         return None
 
+    @property
+    def can_renew(self) -> bool:
+        """Whether the key that signs leaves can be read."""
+        with contextlib.suppress(Problem), disk_problems():
+            self._key(INTERMEDIATE_KEY)
+            return True
+        return False
+
     def renew(self, addresses: Sequence[str], now: datetime | None = None) -> bool:
         """Issue a new leaf where one is wanted: none yet, a month left, or other addresses than it names.
 
-        Addresses that are not private are left out. Whether a new one was issued.
+        Addresses that are not private are left out. Whether a new one was issued. By a clock that stands before the
+        beginning of the present leaf none is: phones, whose clocks are right, would take it for one that has run out.
+        Raises Problem "trust_damaged" where it is wanted and can't be issued, and the present one holds no longer.
         """
         now = now or certificates.now_utc()
         hosts = list(dict.fromkeys([self.host, *sorted(filter(certificates.is_private, addresses))]))
@@ -81,7 +91,11 @@ class Authority:
             leaf = self.leaf()
             if leaf and set(hosts) <= set(certificates.hosts_of(leaf)) and not certificates.runs_out(leaf, now):
                 return False
-            self._issue(hosts, now)
+            if leaf and certificates.clock_behind(leaf, now):
+                return False
+            if leaf and not self.can_renew and now < leaf.not_valid_after_utc:
+                return False
+            self._issue(hosts, max(now, self.intermediate.not_valid_before_utc + certificates.BACKDATED))
         return True
 
     def _issue(self, hosts: Sequence[str], now: datetime) -> None:
@@ -93,13 +107,13 @@ class Authority:
     def _certificates(self, name: str) -> list[Certificate]:
         try:
             return x509.load_pem_x509_certificates((self._folder / name).read_bytes())
-        except ValueError:
+        except (ValueError, FileNotFoundError):
             raise Problem("trust_damaged", file=str(self._folder / name)) from None
 
     def _key(self, name: str) -> Key:
         try:
             key = load_pem_private_key((self._folder / name).read_bytes(), password=None)
-        except ValueError:
+        except (ValueError, FileNotFoundError):
             raise Problem("trust_damaged", file=str(self._folder / name)) from None
         if not isinstance(key, Key):
             raise Problem("trust_damaged", file=str(self._folder / name))

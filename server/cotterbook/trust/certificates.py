@@ -84,6 +84,12 @@ def runs_out(certificate: Certificate, now: datetime) -> bool:
     return certificate.not_valid_after_utc - now < timedelta(days=RENEWED_BEFORE_DAYS)
 
 
+def clock_behind(certificate: Certificate, now: datetime) -> dict[str, str] | None:
+    """The days {now} and {begin} where a clock stands before the certificate's beginning: it is the clock that errs."""
+    begin = certificate.not_valid_before_utc
+    return {"now": f"{now:%Y-%m-%d}", "begin": f"{begin:%Y-%m-%d}"} if now < begin else None
+
+
 def fingerprint(certificate: Certificate) -> str:
     """The SHA-256 of a certificate in groups of four, as phones and people compare it."""
     text = certificate.fingerprint(hashes.SHA256()).hex().upper()
