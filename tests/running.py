@@ -185,8 +185,9 @@ class HttpClient:
     ) -> tuple[int, dict[str, str], bytes]:
         """Status, headers by lower-case name, and body."""
         self.connection.request(method, path, body, {**self.headers, **(headers or {})})
-        response = self.connection.getresponse()
-        data = response.read()
+        # Closed whatever happens: what hangs up within an answer leaves its socket to the answer alone.
+        with self.connection.getresponse() as response:
+            data = response.read()
         return response.status, {name.lower(): value for name, value in response.getheaders()}, data
 
     def ask_json(self, path: str, body: object) -> tuple[int, Any]:

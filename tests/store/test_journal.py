@@ -162,7 +162,7 @@ def test_a_file_changed_by_somebody_else_is_not_written_to(path, reopen):
 def test_a_file_that_has_gone_is_no_success(path, reopen):
     store = reopen()
     path.unlink()
-    with pytest.raises(Problem, match="could not write"):
+    with pytest.raises(Problem, match="could not be read or written"):
         store.append(STRIP, [entry(4)])
     assert store.read(STRIP, 0, *EVERYTHING).cursor == 3
 
