@@ -1,9 +1,11 @@
 """Open items on a phone: cautions that follow from a cut guard, closing them with a word, and one tap for a bracket."""
 
+import io
 from collections.abc import Iterator
 from typing import Any
 
 import pytest
+from PIL import Image
 from playwright.sync_api import expect
 
 from one_part import act, entries, phone_with_one_part, view
@@ -142,6 +144,20 @@ def test_something_to_do_is_written_with_all_of_it_changed_and_closed(phone: Any
     expect(some_day).to_have_count(0)
     page.locator("summary", has_text="1 done").click()
     expect(page.get_by_text("Bought two · Ann")).to_be_visible()
+
+
+def test_a_thing_to_do_has_its_picture(phone: Any) -> None:
+    act(phone, "item", what="secure", text="Lead to the horn")
+    page = open_list(phone)
+    item = line(of_part(page, "The machine as a whole"), "Lead to the horn")
+    item.locator("summary", has_text="Put it right, picture").click()
+    picture = Image.radial_gradient("L").convert("RGB")
+    data = io.BytesIO()
+    picture.save(data, "JPEG")
+    file = {"name": "lead.jpg", "mimeType": "image/jpeg", "buffer": data.getvalue()}
+    item.get_by_label("From the gallery").set_input_files(file)
+    expect(item.locator(".thumbs img")).to_have_count(1)
+    assert entries(phone)[-1]["thing"] == view(phone, "open_items")["groups"][0]["parts"][0]["items"][0]["item"]
 
 
 def test_what_the_way_back_lacks_is_read_only_until_nothing_is_open(phone: Any) -> None:

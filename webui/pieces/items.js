@@ -8,6 +8,7 @@ import { Section, Text, Tiles } from "./fields.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
 import { LongList } from "./long_list.js";
+import { TakePhotos, Thumb } from "./photos.js";
 import { byWhom } from "./show.js";
 
 /** The fields of one thing still to do. */
@@ -33,14 +34,21 @@ export function planWords({ for_whom: who, before, due_on: day, cost, currency }
     cost && (currency ? t("{cost} {currency}", { cost, currency }) : t("costs {cost}", { cost }))].filter(Boolean).join(" · ");
 }
 
+function AddPicture({ strip, thing }) {
+  const acting = useActing();
+  return html`<${Problems} problems=${acting.problems} /><${TakePhotos} onPhoto=${(photo) => acting.run("photo", { strip, thing, photo })} />`;
+}
+
 /** A thing to do, open or done, to be put right where it stands. */
 function Item({ strip, item, facts, plan, place, children }) {
   return html`<li class="line" ...${place}>
     <p class=${`mark ${item.closed ? "done" : "wait"}`}>${item.closed ? t("Done") : t("To do")}</p>
     <p>${t("{what}: {text}", { what: { label: item.what }, text: item.text })}</p>
     ${plan && html`<p class="quiet">${plan}</p>`}
+    ${item.photos.length > 0 && html`<ul class="thumbs">${item.photos.map((photo) => html`<li key=${photo.entry}><${Thumb} sha256=${photo.sha256} caption=${photo.caption ?? item.text} /><span class="quiet">${byWhom(photo)}</span></li>`)}</ul>`}
     ${children}
-    <${Section} light open=${disputed(item)} title=${t("Put it right")}><${Facts} strip=${strip} thing=${item.item} type="item" fields=${item.fields} facts=${facts} /><//></li>`;
+    <${Section} light late open=${disputed(item)} title=${t("Put it right, picture")}><${Facts} strip=${strip} thing=${item.item} type="item" fields=${item.fields} facts=${facts} />
+      <${AddPicture} strip=${strip} thing=${item.item} /><//></li>`;
 }
 
 /** An open thing to do, with the way to close it. `named`: before what, and of which part, is said with it. */

@@ -88,8 +88,23 @@ def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
         "due_on": values.get("due_on"),
         "cost": values.get("cost"),
         "currency": values.get("currency"),
+        "photos": photos_view(item),
         "fields": fields,
     }
+
+
+def photos_view(thing: Thing) -> list[dict[str, Any]]:
+    """The pictures of a thing, in order, each with who took it and when."""
+    return [
+        {
+            "entry": photo["id"],
+            "sha256": photo["sha256"],
+            "caption": photo.get("caption"),
+            "who": photo["who"],
+            "at_ms": wall_clock_ms(photo["id"]),
+        }
+        for photo in thing.of_kind("photo")
+    ]
 
 
 def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
@@ -109,16 +124,7 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "bag": bag_label(strip, part.values.get("bag")),
         "groups": [group_view(strip, group, uses) for group in strip.groups_of(part.id)],
         "readings": [reading_view(strip, reading, used if part.alive else None) for reading in part.of_kind("weigh")],
-        "photos": [
-            {
-                "entry": photo["id"],
-                "sha256": photo["sha256"],
-                "caption": photo.get("caption"),
-                "who": photo["who"],
-                "at_ms": wall_clock_ms(photo["id"]),
-            }
-            for photo in part.of_kind("photo")
-        ],
+        "photos": photos_view(part),
         "items": [item_view(strip, item) for item in items_of(strip, part.id)],
         "cautions": cautions_of_part(strip, part.id),
         "history": history(strip, part.id),
