@@ -121,6 +121,13 @@ def tighten(phone: Phone, group: str, count: int, newton_metres: float, mark: bo
     phone.log.share()
 
 
+def second_check(phone: Phone, group: str, count: int, looked_at: str, found: str = "right") -> None:
+    """Another person than the one who tightened looks at fasteners that are tight and marked."""
+    phone.pause(25)
+    phone.write("second_check", group=phone.log.id(group), count=count, looked_at=looked_at, found=found)
+    phone.log.share()
+
+
 def refit(phone: Phone, group: str, count: int, label: str, newton_metres: float,
           mark: bool = True, **more: Any) -> None:
     """Fasteners out of their bag, back into their holes, tightened and marked."""

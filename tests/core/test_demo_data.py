@@ -189,6 +189,9 @@ CASES = {
         "cross", "cross", "cross", "row", "star"],
     "prevailing torque": lambda: [things("group")[g].get("prevailing_newton_metres") for g in groups("Side stand")] == [
         None, 3],
+    "a second check, one that found fault, and a decision to do without": lambda: (
+        [(e["who"], e["found"]) for e in kind("second_check")], [e["who"] for e in kind("waive")]) == (
+        [("Torrec", "not_right"), ("Torrec", "right"), ("Ilvane", "right")], ["Ilvane"]),
     "a slow clock": slow_clock,
     "a kind of entry not known here": lambda: {e["kind"] for e in LOG} - set(kinds.KINDS) == {"colour_note"},
 }

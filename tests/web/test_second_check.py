@@ -4,10 +4,11 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import pytest
+from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
 from one_part import act, entries, phone_with_one_part, view
-from screens import open_screen
+from screens import double_the_text, open_screen, sticking_out
 from web.hands import PHONE, Hands
 
 READY = """async ([strip, part]) => {
@@ -20,6 +21,9 @@ READY = """async ([strip, part]) => {
   return group;
 }"""
 BEGUN = "async (strip) => (await import('/shop.js')).act('spell', { strip, act: 'begins', people: ['Ann', 'Bo'] })"
+# WCAG 2.2 AA and axe's own good practice, as for every screen.
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+TARGET_PX = 56
 FORM = "Second check: M8×25"
 
 
@@ -159,6 +163,27 @@ def test_the_owner_does_without_for_a_reason_that_stays_in_sight(phone: Any) -> 
     expect(part).to_contain_text("No second check, as decided: A trim cover")
     page.get_by_role("link", name="Open its page").click()
     expect(page.locator(".history")).to_contain_text("Decided that M8×25 need no second check: A trim cover")
+
+
+@pytest.mark.parametrize("theme", ["light", "dark"])
+def test_the_form_is_reachable_large_enough_and_keeps_to_its_width(phone: Any, theme: str) -> None:
+    page, strip, _ = phone
+    page.emulate_media(color_scheme=theme)
+    page.evaluate(BEGUN, strip)
+    way_back(page, strip)
+    form = look(page)
+    form.get_by_label("Somebody else", exact=True).check()
+    form.get_by_label("Something else", exact=True).check()
+    for box in [each.bounding_box() for each in form.locator("button, input[type=text], .tile span").all()]:
+        assert box["height"] >= TARGET_PX
+    height = page.evaluate("document.documentElement.scrollHeight")
+    page.set_viewport_size({"width": 360, "height": height})
+    answer = Axe().run(page, options={"runOnly": {"type": "tag", "values": RULES}}).response
+    assert [(each["id"], [node["html"][:120] for node in each["nodes"]]) for each in answer["violations"]] == []
+    double_the_text(page)
+    for width in (320, 1280):
+        page.set_viewport_size({"width": width, "height": 740})
+        assert sticking_out(page) == []
 
 
 def test_doing_without_is_not_offered_where_the_pc_knows_no_owner(phone: Any) -> None:
