@@ -107,6 +107,20 @@ def test_a_spoiled_picture_is_put_aside_and_wanted_until_it_comes_again(tmp_path
     store.close()
 
 
+def test_a_picture_that_somebody_puts_back_by_hand_is_wanted_no_more(tmp_path):
+    folder, data = tmp_path / "data", picture(1)
+    store, sha256 = TinyStore(folder), hashlib.sha256(data).hexdigest()
+    store.put_photo(sha256, data)
+    path = folder / "photos" / f"{sha256}.jpg"
+    path.write_bytes(data[:-1])
+    assert store.get_photo(sha256) is None and store.wanted_photos() == [sha256]
+    path.write_bytes(data[:-2])  # no better
+    assert store.wanted_photos() == [sha256] and not path.exists()
+    path.write_bytes(data)
+    assert store.wanted_photos() == []
+    store.close()
+
+
 def test_an_owner_hears_of_it_at_each_sync_and_nobody_else(stopped_server):
     """Over HTTP, from a real server: a journal with a damaged line and a picture that the disk spoiled."""
     folder, data = stopped_server.folder, picture(1)
