@@ -1,12 +1,15 @@
 """Pairing, the list of devices and being taken off it, with two real browsers and the real program."""
 
+import io
 import re
 import shutil
 import subprocess
 import sys
 
 import pytest
+import zxingcpp
 from axe_playwright_python.sync_playwright import Axe
+from PIL import Image
 from playwright.sync_api import expect
 
 from cotterbook.devices import DeviceBook
@@ -89,8 +92,12 @@ def test_from_a_first_start_to_a_phone_that_is_taken_off_the_list(lonely, device
     owner.get_by_role("link", name="Devices of this shop").click()
     owner.get_by_text("Add a device").click()
     owner.get_by_role("button", name="Make a pairing code").click()
-    expect(owner.get_by_role("img", name="QR code of the address, with the pairing code")).to_be_visible()
+    drawn = owner.get_by_role("img", name="QR code of the address, with the pairing code")
+    expect(drawn).to_be_visible()
     code = owner.get_by_text(re.compile(r"^\d{4} \d{4}$")).inner_text()
+    # What is on the screen, by another people's reader of ISO/IEC 18004.
+    [read] = zxingcpp.read_barcodes(Image.open(io.BytesIO(drawn.screenshot())))
+    assert read.text == f"{lonely.url}/#/pair/{code.replace(' ', '')}"
     phone.get_by_role("link", name="Pair with the PC").click()
     pair(phone, "0000 0000", "Phone at the lift")
     expect(phone.get_by_text(WRONG)).to_be_visible()
