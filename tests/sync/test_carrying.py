@@ -46,6 +46,7 @@ def test_a_bundle_is_made_while_the_program_serves_and_read_on_another_computer(
 def test_what_cannot_be_done_is_said(tmp_path, arguments, said):
     (tmp_path / "letter.txt").write_text("Dear Ann")
     (tmp_path / "kept" / "strips").mkdir(parents=True)
+    (tmp_path / "kept" / "lock").touch()  # as a start leaves it that kept nothing
     code, _, errors = run(*(each.format(tmp=tmp_path) for each in arguments))
     assert code == 1 and said.format(tmp=tmp_path) in errors and "Traceback" not in errors
     assert (tmp_path / "letter.txt").read_text() == "Dear Ann" and not (tmp_path / "new.zip").exists()
