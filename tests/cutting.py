@@ -58,7 +58,8 @@ class Cutting:
             pass
         finally:
             back.cancel()
-            onward.close()
+            # Not close(): that waits for what a killed server takes no more, and the socket would outlive the storm.
+            onward.transport.abort()
             writer.close()
 
     async def pass_request(self, reader: asyncio.StreamReader, onward: asyncio.StreamWriter) -> bool:

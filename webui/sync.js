@@ -63,9 +63,10 @@ function next({ due, unsent, unsent_photos, pairing }) {
 
 const STEPS = { hello, entries: exchangeEntries, photos: sendPhotos };
 
-/** @param {string} step a greeting says nothing of what comes after it: it ends no row of failures */
+/** @param {string} step a greeting says that the PC is there and knows us, and nothing of what comes after: it ends no row of failures */
 async function succeeded(step, { contact, ...changes }) {
   if (step !== "hello") Object.assign(state, { [step]: untroubled(), csrfIsFresh: false });
+  for (const what of [state.entries, state.photos]) if (what.failure instanceof PcAway || what.failure instanceof NotPaired) what.failure = null;
   Object.assign(state, changes);
   if (contact) await share(contact);
 }
