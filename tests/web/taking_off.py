@@ -53,6 +53,9 @@ def part_fields(phone: Any) -> list[dict[str, Any]]:
 
 
 def core_away(page: Any) -> None:
+    """A start without the core's image, and without what the PC sends: a view of what comes in asks the core again,
+    and what asks after the image is back mends the screen before anybody can press a key."""
+    page.context.route("**/api/sync", lambda route: route.abort())
     page.context.route("**/core.json", lambda route: route.fulfill(status=503, body=""))
     page.reload()
 
