@@ -89,6 +89,19 @@ def test_a_copy_that_is_not_whole_changes_nothing(tmp_path):
         path: data for path, data in before.items() if path.name != "lock"}
 
 
+def stopped_between_names(monkeypatch, moves):
+    """Let going back give so many folders their new names, then stop as suddenly as a power cut."""
+    left = [moves]
+
+    def replace(source, target):
+        if not left[0]:
+            raise KeyboardInterrupt
+        left[0] -= 1
+        os.rename(source, target)
+
+    monkeypatch.setattr(restoring_module, "os", SimpleNamespace(replace=replace))
+
+
 @pytest.mark.parametrize("moves", range(7))
 def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, monkeypatch, moves):
     folder = tmp_path / "data"
@@ -97,15 +110,7 @@ def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, mon
     make_copy(store, tmp_path / "copy.zip")
     fill(store, range(3, 6))
     store.close()
-    left = [moves]
-
-    def replace(source, target):
-        if not left[0]:
-            raise KeyboardInterrupt  # as suddenly as a power cut
-        left[0] -= 1
-        os.rename(source, target)
-
-    monkeypatch.setattr(restoring_module, "os", SimpleNamespace(replace=replace))
+    stopped_between_names(monkeypatch, moves)
     try:
         restore(folder, tmp_path / "copy.zip", NOW)
         assert moves == 6
@@ -131,15 +136,7 @@ def test_a_mark_that_a_disk_spoiled_stops_no_start_and_loses_nothing(tmp_path, m
     make_copy(store, tmp_path / "copy.zip")
     fill(store, range(3, 6))
     store.close()
-    left = [moves]
-
-    def replace(source, target):
-        if not left[0]:
-            raise KeyboardInterrupt
-        left[0] -= 1
-        os.rename(source, target)
-
-    monkeypatch.setattr(restoring_module, "os", SimpleNamespace(replace=replace))
+    stopped_between_names(monkeypatch, moves)
     with pytest.raises(KeyboardInterrupt):
         restore(folder, tmp_path / "copy.zip", NOW)
     monkeypatch.undo()

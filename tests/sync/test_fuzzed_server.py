@@ -18,6 +18,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from anything import anything, scalars, strips_of
 from examples import OTHER_STRIP, STRIP, entry, picture
 from running import HttpClient, RunningServer, new_id
 
@@ -78,18 +79,12 @@ class Target:
 @pytest.fixture(scope="module")
 def target(tmp_path_factory):
     server = RunningServer(tmp_path_factory.mktemp("fuzzed") / "data").start()
+    target = Target(server)
     try:
-        yield Target(server)
+        yield target
     finally:
+        target.hand.close()
         server.stop()
-
-
-scalars = st.one_of(
-    st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8),
-    st.sampled_from([STRIP, OTHER_STRIP, entry(1)["id"], "0.1.0", "set", "strip", 2**53, -1, 2**64, "\ud800", "\0"]))
-anything = st.recursive(
-    scalars, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=6), inner, max_size=3),
-    max_leaves=6)
 
 
 @st.composite
@@ -103,10 +98,7 @@ def wrong_entries(draw):
     return wrong
 
 
-strips = st.dictionaries(
-    st.sampled_from([STRIP, OTHER_STRIP]) | st.text(max_size=5),
-    anything | st.fixed_dictionaries({}, optional={
-        "cursor": scalars, "entries": anything | st.lists(wrong_entries() | anything, max_size=3)}), max_size=2)
+strips = strips_of(wrong_entries())
 objects = anything | st.fixed_dictionaries(
     {"version": st.just("0.1.0") | scalars, "device": st.just(entry(1)["by"]) | scalars, "strips": strips | anything},
     optional={"store": st.none() | scalars, "unsent": anything, "hashes": anything, "code": scalars, "name": scalars})

@@ -9,6 +9,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 from hypothesis import strategies as st
 
+from anything import anything, scalars, strips_of
 from cotterbook import create_app
 from cotterbook.core.entries import check
 from cotterbook.store import TinyStore
@@ -16,14 +17,6 @@ from examples import OTHER_STRIP, STRIP, entry
 
 REQUESTS = 10_000
 EVERYTHING = (10_000, 100_000_000)
-
-scalars = st.one_of(
-    st.none(), st.booleans(), st.integers(), st.floats(), st.text(max_size=8),
-    st.sampled_from([STRIP, OTHER_STRIP, entry(1)["id"], "0.1.0", "set", "strip", 2**53, -1, 2**64, "\ud800", "\0"]))
-anything = st.recursive(
-    scalars, lambda inner: st.lists(inner, max_size=3) | st.dictionaries(st.text(max_size=6), inner, max_size=3),
-    max_leaves=6)
-
 
 @st.composite
 def spoilt_entries(draw):
@@ -38,10 +31,7 @@ def spoilt_entries(draw):
     return spoilt
 
 
-strips = st.dictionaries(
-    st.sampled_from([STRIP, OTHER_STRIP]) | st.text(max_size=5),
-    anything | st.fixed_dictionaries({}, optional={
-        "cursor": scalars, "entries": anything | st.lists(spoilt_entries() | anything, max_size=3)}), max_size=2)
+strips = strips_of(spoilt_entries())
 bodies = anything | st.fixed_dictionaries({}, optional={
     "version": st.just("0.1.0") | scalars, "device": st.just(entry(1)["by"]) | scalars, "strips": strips | anything,
     "store": st.none() | scalars, "unsent": anything, "now": anything})

@@ -147,7 +147,8 @@ def test_a_code_stays_in_sight_until_this_very_one_is_taken(chromium, server, de
     expect(shown).to_have_count(0)
 
 
-def test_a_device_that_looks_on_claims_nothing_after_the_pc_went_to_other_data(chromium, server, device):
+def owner_and_onlooker(chromium, server, device):
+    """Two pages: an owner that has sent a strip-down, and a tablet that may look on and shows it."""
     owner = chromium.new_context(**PHONE).new_page()
     owner.goto(server.url)
     expect(owner.locator("h1")).to_be_visible()
@@ -157,6 +158,11 @@ def test_a_device_that_looks_on_claims_nothing_after_the_pc_went_to_other_data(c
     expect(onlooker.get_by_text("Paired as Tablet on the wall: looker-on.")).to_be_visible()
     onlooker.goto(server.url + "/#/")
     expect(onlooker.get_by_text("Winter")).to_be_visible()
+    return owner, onlooker
+
+
+def test_a_device_that_looks_on_claims_nothing_after_the_pc_went_to_other_data(chromium, server, device):
+    _, onlooker = owner_and_onlooker(chromium, server, device)
     # The PC's data are gone; another identity stands in their place, and nothing else.
     server.stop()
     shutil.rmtree(server.folder / "strips")
@@ -181,15 +187,7 @@ def test_a_device_that_looks_on_claims_nothing_after_the_pc_went_to_other_data(c
 
 
 def test_a_device_that_looks_on_reads_and_keeps_what_it_writes(chromium, server, device):
-    owner = chromium.new_context(**PHONE).new_page()
-    owner.goto(server.url)
-    expect(owner.locator("h1")).to_be_visible()
-    owner.evaluate(SAVED)
-    onlooker = device(server.url + "/#/pair")
-    pair(onlooker, code_of_the_terminal(server, "--role", "looker_on"), "Tablet on the wall")
-    expect(onlooker.get_by_text("Paired as Tablet on the wall: looker-on.")).to_be_visible()
-    onlooker.goto(server.url + "/#/")
-    expect(onlooker.get_by_text("Winter")).to_be_visible()
+    owner, onlooker = owner_and_onlooker(chromium, server, device)
     onlooker.evaluate(SAVED)
     onlooker.goto(server.url + "/#/sending")
     expect(onlooker.get_by_text("This device may look on, and not write.")).to_be_visible()
