@@ -66,6 +66,8 @@ def values_of(field):
         return figures(*bounds)
     if kind == "numbers":
         return st.lists(figures(*bounds[1:]), min_size=1, max_size=bounds[0])
+    if kind == "integers":
+        return st.lists(st.integers(bounds[1], 8), min_size=1, max_size=4, unique=True)
     if kind == "choice":
         return st.sampled_from(bounds)
     if kind == "boolean":

@@ -78,6 +78,14 @@ moves = st.builds(
 handled = st.one_of(
     moves,
     st.builds(lambda many, step: {"kind": "tighten", "count": many, "step": step}, st.integers(1, 8), steps),
+    st.builds(
+        lambda places, step, pattern: {
+            "kind": "tighten", "count": len(places), "step": step, "positions": places, "pattern": pattern,
+        },
+        st.lists(st.integers(1, 8), min_size=1, max_size=8, unique=True),
+        steps,
+        st.sampled_from(["row", "row", "row", "star"]),
+    ),
     st.builds(lambda many: {"kind": "witness", "count": many}, st.integers(1, 8)),
     looks,
     st.just({"kind": "waive"}),

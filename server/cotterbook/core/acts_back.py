@@ -43,11 +43,14 @@ def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     if group is None:
         return make.done()
     count, on = whole(form, "count"), strip.ledger(group.id).on
-    if isinstance(count, int) and count > on:
-        make.refuse(
-            "not_that_many", "count", "Asked for {count}, but on the machine: {there}.", there=max(0, on), count=count
-        )
+    if on <= 0:
+        make.refuse("off_the_machine", "count", "None of these is on the machine. Put them in first, then tighten.")
+    elif isinstance(count, int) and count > on:
+        make.refuse("not_that_many", "count", "Asked for {count}, but on the machine: {there}.", there=on, count=count)
     angle = make.figure(form, "angle", "")
+    positions, many = form.get("positions") or None, strip.ledger(group.id).count
+    if positions is not None and max(positions) > many:
+        make.refuse("no_such_place", "positions", "There are {many} places in this order.", many=many)
     found = tightening.of_form(strip, group, form, make)
     # What was refused is not stored; a figure in its place keeps it from being called missing as well.
     figures = {"newton_metres": 1.0} if found is None else tightening.fields_of(found)
@@ -59,6 +62,9 @@ def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         count=count,
         as_read=tightening.as_read(form),
         angle_degrees=angle,
+        positions=positions,
+        pattern=group.values.get("pattern") if positions else None,
+        retorque=form.get("retorque") or None,
         tool=given(form, "tool") if chosen is None else chosen.values.get("name"),
         **figures,
     )

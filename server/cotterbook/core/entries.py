@@ -247,6 +247,18 @@ def _drained(entry: dict[str, Any]) -> list[dict[str, Any]]:
     return []
 
 
+def _tighten(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    positions = entry.get("positions")
+    if positions is None:
+        return []
+    if entry.get("pattern") is None:
+        return [problem("missing", "pattern", "Say in which order these places are counted.")]
+    if len(positions) != entry["count"]:
+        text = "As many places as were tightened are wanted: {n}."
+        return [problem("not_that_many", "positions", text, n=entry["count"])]
+    return []
+
+
 def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
     if entry.get("rear_grams") is None and entry.get("rear_raised_millimetres") is None:
         return [problem("missing", "rear_grams", "This is missing.")]
@@ -258,4 +270,4 @@ def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
     return []
 
 
-WHOLE = {"set": _set, "move": _move, "weigh": _weigh, "weigh_in": _weigh_in}
+WHOLE = {"set": _set, "move": _move, "weigh": _weigh, "tighten": _tighten, "weigh_in": _weigh_in}

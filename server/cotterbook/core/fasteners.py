@@ -3,6 +3,7 @@
 from typing import Any
 
 from .figures import plain_number
+from .positions import Positions
 from .second_check import SecondCheck
 
 # Held by their own spring or by being deformed: counted back, never torqued or marked.
@@ -44,8 +45,7 @@ class Ledger:
         self.places: dict[tuple[str, str], int] = {(begins, ""): count}
         self.untouched = count if begins == "machine" else 0
         self.loose = self.tight = self.marked = 0
-        # Tightenings that may still hold some of those on the machine.
-        self.applied: list[dict[str, Any]] = []
+        self._positions = Positions()
 
     def take(self, entry: dict[str, Any]) -> None:
         """Works one entry (move, tighten, witness, second_check or waive) into the ledger; entries come in order."""
@@ -68,22 +68,30 @@ class Ledger:
 
     def _tightened(self, entry: dict[str, Any]) -> None:
         step = entry.get("step") or self.steps + 1
-        if step == 1 and entry["count"] >= self.loose + self.tight + self.untouched:
+        there = self.loose + self.tight + self.untouched
+        if not there:
+            # A torque on what is off the machine holds nothing: somebody else took it out meanwhile.
+            return
+        if step == 1 and entry["count"] >= there:
             # All of them from the first step on: what others did before is undone.
             self.check.begun_anew()
         self.check.worked(entry["who"])
+        places = self._positions.of(entry)
         if step <= self.steps:
-            self._step(step, entry["count"])
+            self._step(step, entry["count"], places)
             return
-        if entry["count"] >= self.loose + self.tight:
-            self.applied = []
-        self.applied.append(entry)
-        self._tighten(entry["count"])
+        # With untouched ones about, these may be the ones meant: what was done to the others stands.
+        if entry["count"] >= there:
+            self._positions.none_hold()
+        self._positions.apply(entry, places, there)
+        self._tighten(entry["count"], len(self._positions.with_step(step) & set(places)))
+        self._positions.take(step, places, step)
 
     def _not_right(self, entry: dict[str, Any]) -> None:
         """What another person found wrong is tight for nobody any more, until it is tightened and marked anew."""
         count = min(self.tight, entry["count"])
         self.check.not_right(entry)
+        self._positions.forget()
         self.tight -= count
         self.loose += count
         self._lose_marks(count, entry["count"])
@@ -95,11 +103,16 @@ class Ledger:
 
     def _forget_work(self) -> None:
         if not self.tight:
-            self.applied = []
+            self._positions.none_hold()
             if not self.at_step and (self.is_tightened or not self.loose):
                 self.check.begun_anew()
         if not self.tight and not self.loose:
             self.check.last = None
+
+    @property
+    def applied(self) -> list[dict[str, Any]]:
+        """Tightenings to the last step that may still hold some of those on the machine."""
+        return self._positions.applied
 
     @property
     def checkable(self) -> int:
@@ -112,6 +125,7 @@ class Ledger:
         self.places[source] = self.places.get(source, 0) - count
         self.places[target] = self.places.get(target, 0) + count
         if entry["from"] == "machine":
+            self._positions.forget()
             # Which of them came out is not known: what stays is taken to be the loose ones.
             from_tight = min(self.tight, count)
             from_untouched = min(self.untouched, count - from_tight)
@@ -128,20 +142,34 @@ class Ledger:
                 # What holds by its own spring is done by whoever put it in.
                 self.check.worked(entry["who"])
 
-    def _step(self, step: int, count: int) -> None:
+    def _step(self, step: int, count: int, places: list[int]) -> None:
         """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""
-        slackened = min(self.tight + self.untouched, max(0, count - self.loose))
+        slackened = min(self.tight + self.untouched, self._slackened(count, places))
         from_untouched = min(self.untouched, slackened)
         self.untouched -= from_untouched
         self.tight -= slackened - from_untouched
         self.loose += slackened
         self._lose_marks(slackened - from_untouched, slackened - from_untouched)
         if not self.tight:
-            self.applied = []
-        if self.at_step.get(step, 0) >= self.loose:
+            self._positions.none_hold()
+        round_is_done = not places or not (self.tight or self.untouched)
+        if self.at_step.get(step, 0) >= self.loose and round_is_done:
             # All have had this step already: they begin again with it.
             self.at_step = {each: self.at_step[each] for each in self.at_step if each < step}
-        self.at_step[step] = min(self.loose, self.at_step.get(step, 0) + count)
+            self._positions.begin_anew(step)
+        new = count - len(self._positions.with_step(step) & set(places))
+        self.at_step[step] = min(self.loose, self.at_step.get(step, 0) + new)
+        self._positions.take(step, places, self.steps + 1)
+
+    def _slackened(self, count: int, places: list[int]) -> int:
+        """How many of those that get a step before the last one were tight, or as they came."""
+        if not places:
+            return max(0, count - self.loose)
+        last = self.steps + 1
+        tight = len(self._positions.with_step(last) & set(places))
+        loose = self._positions.known_loose(last)
+        others = count - tight - len(loose & set(places))
+        return tight + max(0, others - max(0, self.loose - len(loose)))
 
     def next_step(self) -> Any:
         """The first step that not every loose fastener has had, counted from 1; None where the manual has no steps."""
@@ -152,11 +180,11 @@ class Ledger:
                 return step
         return self.steps + 1
 
-    def _tighten(self, count: int) -> None:
-        from_loose = min(self.loose, count)
+    def _tighten(self, count: int, known_tight: int) -> None:
+        from_loose = min(self.loose, count - known_tight)
         self.loose -= from_loose
         again = count - from_loose
-        from_untouched = min(self.untouched, again)
+        from_untouched = min(self.untouched, again - known_tight)
         self.untouched -= from_untouched
         self.tight += from_loose + from_untouched
         # Tightened once more: the line across it no longer tells anything.

@@ -8,6 +8,7 @@ ROWS = ("groups", "readings", "photos", "items")
 MAPS = ("values", "units", "photo")
 LISTS_BY_FIELD = ("saw",)
 TEXTS = ("people",)
+NUMBERS = ("positions",)
 MOST_ROWS = 100
 # Read as text or as a key: a figure may come as a number, these may not.
 ALWAYS_TEXT = (
@@ -61,6 +62,9 @@ def check_shape(form: Any) -> list[dict[str, Any]]:
             found += [] if fine else [_bad(name)]
         elif name in TEXTS:
             found += [] if _texts(value) else [_bad(name)]
+        elif name in NUMBERS:
+            fine = isinstance(value, list) and all([isinstance(each, int) for each in value])
+            found += [] if fine else [_bad(name)]
         elif not _is_plain(name, value):
             found.append(_bad(name))
     return found

@@ -11,6 +11,7 @@ from .limits import (
     GRAMS_OF_A_MACHINE,
     GRAMS_OF_A_PART,
     NEWTON_METRES,
+    PATTERNS,
     PHOTO_BYTES_KEPT,
     PLACES_OF_FASTENERS,
     TEXT_CHARACTERS,
@@ -82,6 +83,11 @@ KINDS = {
         ("prevailing_expanded_newton_metres", "measure", False, NEWTON_METRES),
         ("expanded_newton_metres", "number", False, NEWTON_METRES),
         ("step", "integer", False, (1, 5)),
+        # Which fasteners of the drawn order, as their places in it are counted, in the order they were tightened.
+        ("positions", "integers", False, (500, 1, 500)),
+        ("pattern", "choice", False, PATTERNS),
+        # The tightening anew that the manual or the shop wants after some days, distance or heat cycles.
+        ("retorque", "boolean", False, None),
     ),
     "witness": (
         ("group", "id", True, None),

@@ -21,6 +21,7 @@ from .limits import (
 #   integer  lowest, highest   number  lowest, highest (0 and what is next to nothing excluded)
 #   measure  lowest, highest, both of them included
 #   numbers  longest list, lowest, highest (lowest excluded)
+#   integers longest list, lowest, highest; no number twice
 #   choice   the choices       id, boolean, hash, date and map   None
 THINGS = {
     "strip": (

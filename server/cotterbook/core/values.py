@@ -81,6 +81,18 @@ def _numbers(value: Any, bounds: Any) -> Any:
     return None
 
 
+def _integers(value: Any, bounds: Any) -> Any:
+    """A list of whole numbers, none of them twice."""
+    most, low, high = bounds
+    if not isinstance(value, list) or not 1 <= len(value) <= most:
+        return ("not_a_list", "This must be a list of at most {limit}.", {"limit": most})
+    for each in value:
+        wrong = _integer(each, (low, high))
+        if wrong:
+            return wrong
+    return None if len(set(value)) == len(value) else ("twice", "This has the same number twice.", {})
+
+
 def _date(value: Any, bounds: Any) -> Any:
     """A calendar date as ISO 8601 writes it, 2026-05-31."""
     if not isinstance(value, str) or len(value) != 10 or value[4] != "-" or value[7] != "-":
@@ -145,6 +157,7 @@ CHECKS = {
     "number": _number,
     "measure": _measure,
     "numbers": _numbers,
+    "integers": _integers,
     "date": _date,
     "choice": _choice,
     "boolean": _boolean,
