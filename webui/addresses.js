@@ -44,16 +44,17 @@ export const route = {
   balance: (strip) => `#/strip/${strip}/balance`,
   weighIn: (strip) => `#/strip/${strip}/weigh_in`,
   torque: (strip, group) => `#/strip/${strip}/torque/${group}`,
+  pins: (strip, photo) => `#/strip/${strip}/pins/${photo}`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "part", "torque", "gear", "tally", "balance", "weigh_in"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in"];
 /** Screens of one thing, and what the screen calls it. */
-const OF_A_THING = { part: "part", torque: "group" };
+const OF_A_THING = { part: "part", torque: "group", pins: "photo" };
 
 /**
  * @param {string} hash as in `location.hash`
- * @returns {{screen: string, strip?: string, part?: string, group?: string, code?: string}} the start for what is unknown
+ * @returns {{screen: string, strip?: string, part?: string, group?: string, photo?: string, code?: string}} the start for what is unknown
  */
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");

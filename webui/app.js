@@ -22,6 +22,7 @@ import { Off } from "./screens/off.js";
 import { OpenItems } from "./screens/open_items.js";
 import { Pair } from "./screens/pair.js";
 import { Part } from "./screens/part.js";
+import { PinsOfPhoto } from "./screens/pins.js";
 import { Sending } from "./screens/sending.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
@@ -29,7 +30,7 @@ import { Tally } from "./screens/tally.js";
 import { WeighIn } from "./screens/weigh_in.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, pins: PinsOfPhoto, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;
@@ -46,7 +47,7 @@ function App() {
   useEffect(() => {
     scrollTo(0, 0);
     document.querySelector("h1")?.focus({ preventScroll: true });
-  }, [place.screen, place.strip, place.part, place.group]);
+  }, [place.screen, place.strip, place.part, place.group, place.photo]);
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];

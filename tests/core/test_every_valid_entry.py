@@ -23,6 +23,7 @@ PARTS, GROUPS, BAGS, SCALES, TOOLS = (
     [identifier(f"@{name} {n}") for n in range(2)] for name in ("part", "group", "bag", "scale", "tool")
 )
 MACHINE, ITEM, SPELL = identifier("@machine"), identifier("@item"), identifier("@spell")
+WAITS, PIN = [identifier(f"@wait {n}") for n in range(3)], identifier("@pin")
 # Which thing an id of a field names.
 NAMED_BY = {
     "part": PARTS, "group": GROUPS, "bag": BAGS, "from_bag": BAGS, "to_bag": BAGS, "machine": [MACHINE],
@@ -31,7 +32,7 @@ NAMED_BY = {
 }  # fmt: skip
 THING_OF_TYPE = {
     "strip": [STRIP], "machine": [MACHINE], "part": PARTS, "group": GROUPS, "bag": BAGS, "scale": SCALES,
-    "tool": TOOLS, "item": [ITEM],
+    "tool": TOOLS, "item": [ITEM], "wait": WAITS, "pin": [PIN],
 }  # fmt: skip
 WORDS = {
     "thread": ["M8", "M10x1.25", "M20", "1/4-20 UNC", "1/4 BSW", "M3", "left M8", "?"],

@@ -70,6 +70,8 @@ PICK = """async () => {
 
 def place_of(name: str, strip: str, part: str, group: str = "") -> str:
     """The hash of a screen."""
+    if name == "pins":
+        return f"#/strip/{strip}/pins/{group}"
     if name == "torque":
         return f"#/strip/{strip}/torque/{group}"
     if name in ("start", "begin", "sending", "carry", "pair", "devices"):

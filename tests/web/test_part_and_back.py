@@ -145,7 +145,7 @@ def test_putting_back_down_to_the_last_mark(phone: Any) -> None:
     page.locator("summary", has_text="Done").click()
     page.locator("summary", has_text="Caliper bracket").click()
     page.get_by_role("button", name="It came off again").click()
-    expect(page.get_by_role("heading", name="Still open, last off first")).to_be_visible()
+    expect(page.get_by_role("heading", name="Still open, in their order")).to_be_visible()
     off, bolts = entries(phone)[-2:]
     assert off["values"] == {"off": True, "outcome_done": False}
     assert (bolts["kind"], bolts["count"], bolts["to"]) == ("move", 4, "bag")

@@ -96,7 +96,7 @@ def test_another_person_on_the_same_phone_looks_and_the_part_is_done(phone: Any)
     # The phone is Ann's still.
     assert page.evaluate("async () => (await import('/shop.js')).person()") == "Ann"
     act(phone, "tighten", group=of_group(phone)["group"], count=1, torque="25")
-    expect(page.get_by_role("heading", name="Still open, last off first")).to_be_visible()
+    expect(page.get_by_role("heading", name="Still open, in their order")).to_be_visible()
     expect(part).to_contain_text("Second check: 3 of 4, wanted")
 
 

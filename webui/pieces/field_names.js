@@ -17,7 +17,7 @@ export const fieldNames = () => ({
   name: t("Name"), place: t("Place on the machine"), side: t("Side"), pieces: t("Pieces"), came_in: t("How the machine came in"),
   off: t("Off now"), outcome: t("What becomes of it"), outcome_done: t("That is done"), replacement: t("Swapped for what"),
   bag: t("Bag"), note: t("Note"), count: t("How many"), thread: t("Thread"), length_millimetres: t("Length, mm"), head: t("Head"),
-  key: t("Key or spanner"), grade: t("Grade on the head"), sits: t("Where it sits"), into: t("Screws into"),
+  key: t("Key or spanner"), grade: t("Grade on the head"), sits: t("Where it sits"), washers: t("Washers"), into: t("Screws into"),
   torque_low_newton_metres: t("Torque from the manual"), torque_high_newton_metres: t("Up to, where the manual gives a range"),
   torque_angle_degrees: t("Then by angle, degrees"), torque_condition: t("Threads"), torque_as_written: t("Torque as written"),
   torque_tolerance_newton_metres: t("Tolerance, ±"), torque_steps_newton_metres: t("Steps before it"),
@@ -37,7 +37,7 @@ export const fieldNames = () => ({
   tank_up_millimetres: t("Middle of the tank above the ground, mm"), standard_state: t("State that the standard mass is of"),
   standard_rear_percent: t("Published share on the rear wheel, %"), standard_up_millimetres: t("Published height of the centre of mass, mm"),
   along_millimetres: t("Behind the front axle, mm"), up_millimetres: t("Above the ground, mm"),
-  part: t("Which part"),
+  part: t("Which part"), first: t("Goes on first"), early_why: t("Why it went on early"), back_after: t("Order on the way back"),
   to_along_millimetres: t("Went to: behind the front axle, mm"), to_up_millimetres: t("Went to: above the ground, mm"),
   position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"), paint_gone: t("Paint gone somewhere"),
   // As forms call them, where that differs

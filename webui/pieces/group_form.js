@@ -42,6 +42,7 @@ export function WhatItIs({ bind, at, choices, row = {} }) {
       </div>
       <${BesideKey} said=${said} thread=${thread} onThread=${take} onKey=${(value) => set("key", value)} />
       <${Pick} ...${bind(`${at}into`)} label=${t("Screws into")} options=${choices.into} />
+      <${Text} ...${bind(`${at}washers`)} label=${t("Washers")} maxlength="60" />
       <${Text} ...${bind(`${at}sits`)} label=${t("Where it sits")} hint=${t("Say front, rear, upper, long ones outside: what you will want to know.")} />
       <${Text} ...${bind(`${at}note`)} label=${t("Note")} lines />
     <//>

@@ -46,15 +46,18 @@ export function GroupState({ group }) {
     <${SecondCheckState} check=${group.second_check} needed=${group.needs.includes("second_check")} />`;
 }
 
-export function GroupBack({ strip, group, choices, tools, about, people }) {
+/** Where they sit, what lies under them and how their threads are treated. */
+const inWords = ({ fields }) => [fields.sits?.value, fields.washers?.value && t("Washers: {washers}", { washers: fields.washers.value }), fields.torque_condition?.value && label(fields.torque_condition.value)].filter(Boolean).join(" · ");
+
+export function GroupBack({ strip, group, letter, choices, tools, about, people }) {
   const { needs } = group;
   const wanted = needs.includes("torque");
   const sources = group.places.filter((place) => ["bag", "spares", "stock"].includes(place.where) && place.count > 0);
   const [bag] = sources;
   const parts = { strip, group };
   return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${t("{what}", { what: group.called })}>
-    <div class="spread"><h3>${groupWords(group.count, group.called)}</h3>${bag?.label && html`<${Bag} label=${bag.label} />`}</div>
-    ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
+    <div class="spread"><h3>${letter && html`<span class="letter">${letter}</span> `}${groupWords(group.count, group.called)}</h3>${bag?.label && html`<${Bag} label=${bag.label} />`}</div>
+    ${inWords(group) && html`<p>${inWords(group)}</p>`}
     <${GroupState} group=${group} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
     <${SpecificationWords} specification=${group.specification} />

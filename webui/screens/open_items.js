@@ -11,7 +11,7 @@ import { DoneItem, NewItem, OpenItem } from "../pieces/items.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
 import { Standing, whereabouts } from "../pieces/show.js";
-import { missing } from "./back.js";
+import { missing } from "./back_part.js";
 
 const headings = () => ({ riding: t("Before riding"), next_spell: t("Before the next spell"), some_day: t("Some day") });
 

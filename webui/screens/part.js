@@ -1,6 +1,7 @@
 // One part: everything known of it, each thing open to correction, and its history.
 
 import { html } from "../vendor/preact.js";
+import { route } from "../addresses.js";
 import { t } from "../words.js";
 import { Facts, factsOf, saidOf, yesOrNo } from "../pieces/facts.js";
 import { CautionLine } from "../pieces/follow_ups.js";
@@ -12,6 +13,7 @@ import { LongList } from "../pieces/long_list.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
 import { Bag, Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
 import { Strike } from "../pieces/strike.js";
+import { Waits } from "../pieces/waits.js";
 import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
 
@@ -19,7 +21,7 @@ function facts(choices, bag) {
   const details = {
     name: {}, place: { options: choices.places }, side: { options: choices.sides }, pieces: { count: 200 },
     outcome: { options: choices.outcomes }, outcome_done: { options: yesOrNo() }, replacement: {},
-    bag_label: { seen: "bag", shown: bag ?? "" }, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, paint_gone: { options: yesOrNo() }, note: { lines: true },
+    bag_label: { seen: "bag", shown: bag ?? "" }, kept: {}, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, paint_gone: { options: yesOrNo() }, note: { lines: true },
   };
   return factsOf(details);
 }
@@ -51,6 +53,7 @@ export function Part({ strip, part }) {
           ${!struck && html`<${AddGroup} name=${name} bag=${row.bag} off=${row.off} ...${of} />`}</section>
         <${Readings} name=${name} struck=${struck} readings=${data.readings} outcome=${row.outcome} pieces=${row.pieces} ...${of} />
         <${Photos} photos=${data.photos} ...${of} />
+        ${!struck && html`<${Waits} ...${of} />`}
         <${FollowUps} cautions=${data.cautions} ...${of} />
         <section class="section"><h2>${t("Still to do")}</h2><${Items} struck=${struck} items=${data.items} ...${of} /></section>
       </div>
@@ -87,7 +90,8 @@ const Unknown = () => html`<p class="notice">${t("This part is not in the log of
 function Photos({ strip, part, photos }) {
   const acting = useActing();
   return html`<section class="section"><h2>${t("Photos")}</h2><${Problems} problems=${acting.problems} />
-    ${photos.length > 0 && html`<ul class="thumbs">${photos.map((photo) => html`<li key=${photo.entry}><${Thumb} sha256=${photo.sha256} caption=${photo.caption} /><span class="quiet">${photo.caption ?? byWhom(photo)}</span></li>`)}</ul>`}
+    ${photos.length > 0 && html`<ul class="thumbs">${photos.map((photo) => html`<li key=${photo.entry}><${Thumb} sha256=${photo.sha256} caption=${photo.caption} /><span class="quiet">${photo.caption ?? byWhom(photo)}</span>
+      <a class="reach" href=${route.pins(strip, photo.entry)}>${t("Pin fasteners")}</a></li>`)}</ul>`}
     <${TakePhotos} onPhoto=${(photo) => acting.run("photo", { strip, thing: part, photo })} /></section>`;
 }
 

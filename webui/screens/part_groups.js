@@ -15,7 +15,7 @@ import { GroupState, SpecificationWords } from "./back_group.js";
 
 const facts = (choices, group) => factsOf({
   count: { count: 500 }, thread: { beside: BesideThreadFact, of: { group } }, thread_confirmed: { options: yesOrNo() }, length_millimetres: { measure: "mm" },
-  head: { options: choices.heads }, key: { beside: BesideKeyFact, of: { group } }, grade: {}, finish: { options: choices.finishes }, sits: {}, into: { options: choices.into },
+  head: { options: choices.heads }, key: { beside: BesideKeyFact, of: { group } }, grade: {}, finish: { options: choices.finishes }, sits: {}, washers: {}, into: { options: choices.into },
   engagement_millimetres: { measure: "mm" }, outside_engine: { options: yesOrNo() }, grams_each: { units: choices.mass_units },
   note: { lines: true }, ...torqueDetails(choices),
 });

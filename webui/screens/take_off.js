@@ -28,7 +28,7 @@ const said = (row, names) => names.some((name) => String(row[name] ?? "").trim()
 /** Rows that were opened and left as they were say nothing, and are not saved. */
 const withoutUntouched = (form) => ({
   ...form,
-  groups: form.groups.filter((row) => said(row, ["count", "thread", "length", "key", "grade", "sits", "note", "torque", "torque_page", "finish", "engagement", "grams_each"])),
+  groups: form.groups.filter((row) => said(row, ["count", "thread", "length", "key", "grade", "sits", "washers", "note", "torque", "torque_page", "finish", "engagement", "grams_each"])),
   readings: form.readings.filter((row) => said(row, ["figure", "figure_high", "source", "plus_minus", "tare", "litres", "plus_minus_litres"])),
   items: form.items.filter((row) => said(row, ["text"])),
 });

@@ -13,6 +13,7 @@ from .acts_open import OPEN_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
+from .acts_way_back import WAY_BACK_ACTS
 from .acts_weigh_in import WEIGH_IN_ACTS
 from .amounts import ROOT_3
 from .fasteners import begins_in
@@ -168,5 +169,6 @@ ACTS = dict(
     **GEAR_ACTS,
     **TOOL_ACTS,
     **TORQUE_ACTS,
+    **WAY_BACK_ACTS,
     **WEIGH_IN_ACTS,
 )

@@ -4,12 +4,11 @@ from typing import Any
 
 from . import tightening
 from .acts_part import bag_of, existing, saw_of
+from .going_on import NEW_THING
 from .maker import Maker, given, whole
 from .mass import outcome_of
 from .strip import Strip
-
-# For these outcomes "on" means that the new thing is on, not that the old one is back.
-NEW_THING = ("swapped", "added")
+from .way_back import Waits
 
 
 def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -124,6 +123,16 @@ def part_on(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     return _on_or_off(strip, form, make, True)
 
 
+def _why_early(strip: Strip, form: dict[str, Any], make: Maker, part: Any) -> Any:
+    """Why a part goes on before what it waits for, in the words of who puts it on; None where nothing is in the way."""
+    blockers = Waits(strip).blockers(part)
+    why = given(form, "early_why")
+    if blockers and why is None:
+        text = "{sentence} Do that first, or say why this part goes on before it."
+        make.refuse("waits", "early_why", text, sentence=blockers[0]["sentence"])
+    return why if blockers else None
+
+
 def part_off(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """The part came off again."""
     return _on_or_off(strip, form, make, False)
@@ -137,6 +146,8 @@ def _on_or_off(strip: Strip, form: dict[str, Any], make: Maker, on: bool) -> dic
     values: dict[str, Any] = {} if outcome in NEW_THING else {"off": not on}
     if outcome in NEW_THING + ("goes_back", "moved"):
         values["outcome_done"] = on
+    if on:
+        values["early_why"] = _why_early(strip, form, make, part)
     saw = {name: saw_of(part, name) for name in values if saw_of(part, name)}
     make.put(part.id, "part", values, "", saw or None)
     if not on:
@@ -151,11 +162,6 @@ def take_fasteners_out(strip: Strip, make: Maker, part: Any) -> None:
         count = strip.ledger(group.id).on
         if count > 0:
             make.entry("move", "", group=group.id, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
-
-
-def is_on(values: dict[str, Any]) -> bool:
-    """Whether the part, or what takes its place, is on the machine."""
-    return bool(values.get("outcome_done")) if outcome_of(values) in NEW_THING else not values.get("off")
 
 
 BACK_ACTS = dict(

@@ -81,6 +81,7 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
             key=given(row, "key"),
             grade=given(row, "grade"),
             sits=given(row, "sits"),
+            washers=given(row, "washers"),
             into=given(row, "into"),
             pattern=given(row, "pattern"),
             note=given(row, "note"),

@@ -41,6 +41,11 @@ ALWAYS_TEXT = (
     "what",
     "rule",
     "before",
+    "first",
+    "wait",
+    "way",
+    "on_photo",
+    "pin",
 )
 
 

@@ -26,6 +26,8 @@ BASES = ("weighed", "document", "worked_out", "estimated")
 WEIGHED_AS = ("taken_off", "going_on", "after_cut", "offcut")
 FLUIDS = ("petrol", "engine_oil", "fork_oil", "coolant", "brake_fluid", "water")
 PATTERNS = ("pair", "cross", "star", "spiral", "ring", "row")
+# Why a part waits for another on the way back.
+WHY_IT_WAITS = ("behind", "reached", "hangs_on", "loom", "other")
 BEFORE_WHAT = ("riding", "next_spell", "some_day")
 STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
 # fmt: on

@@ -45,6 +45,8 @@ FORM_NAMES = {
     "rider_grams": "rider",
     "front_higher_millimetres": "front_higher",
     "rear_raised_millimetres": "rear_raised",
+    "across_permille": "across",
+    "down_permille": "down",
 }
 
 # How far ahead of this clock another may be and still be followed: a day covers a wrong date or time zone.

@@ -13,6 +13,7 @@ from .limits import (
     PLACES_ON_MACHINE,
     STATES_OF_A_MACHINE,
     TEXT_CHARACTERS,
+    WHY_IT_WAITS,
 )
 
 # fmt: off
@@ -64,6 +65,12 @@ THINGS = {
         ("position_plus_minus_millimetres", "number", False, (0, 1_000)),
         ("carried", "choice", False, ("sprung", "unsprung", "rotating")),
         ("paint_gone", "boolean", False, None),
+        # Where it is while it is off: a shelf, a box, a person.
+        ("kept", "text", False, 120),
+        # On the way back it comes right after this part; after the strip-down's own id it is the first of all.
+        ("back_after", "id", False, None),
+        # Why it went on before what it waits for.
+        ("early_why", "text", False, 400),
     ),
     "group": (
         ("part", "id", True, None),
@@ -95,10 +102,27 @@ THINGS = {
         ("outside_engine", "boolean", False, None),
         ("grams_each", "number", False, (0, 5_000)),
         ("pattern", "choice", False, PATTERNS),
+        ("washers", "text", False, 60),
     ),
     "bag": (
         ("label", "text", True, 40),
         ("kept", "text", False, 120),
+    ),
+    # On the way back a part waits for another, which goes on first.
+    "wait": (
+        ("part", "id", True, None),
+        ("first", "id", True, None),
+        ("why", "choice", True, WHY_IT_WAITS),
+        ("note", "text", False, 400),
+        ("dropped", "boolean", False, None),
+    ),
+    # A fastener of a group, shown where it sits on a picture.
+    "pin": (
+        ("photo", "id", True, None),
+        ("group", "id", True, None),
+        ("across_permille", "integer", True, (0, 1_000)),
+        ("down_permille", "integer", True, (0, 1_000)),
+        ("dropped", "boolean", False, None),
     ),
     "scale": (
         ("name", "text", True, 120),

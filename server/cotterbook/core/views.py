@@ -17,10 +17,12 @@ from .views_group import bag_label, fields_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_open import open_items_view
 from .views_part import item_view, items_of, last_name, part_view, rows
+from .views_pins import pins_view
 from .views_reading import typed_reading_view
 from .views_tally import tally_view
 from .views_tools import tools_and_last
 from .views_torque import torque_view
+from .views_waits import waits_view
 from .views_weigh_in import weigh_in_view, weighing_in_short
 from .words import say
 
@@ -213,4 +215,6 @@ VIEWS = {
     "gear": gear_view,
     "made_of": made_of_view,
     "open_items": open_items_view,
+    "pins": pins_view,
+    "waits": waits_view,
 }

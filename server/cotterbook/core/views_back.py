@@ -2,27 +2,30 @@
 
 from typing import Any
 
-from .acts_back import is_on
+from .going_on import NEW_THING, came_off, goes_on, is_on
 from .hangs_on import life_hangs_on
 from .mass import is_done, outcome_of
 from .ordering import in_order
 from .strip import Strip
-from .thing import Thing, key_of
+from .thing import Thing
 from .tool_uses import uses_of_tools
 from .views_group import bag_label, counted_view, group_view
+from .views_pins import letters_of, pinned_photos, pins_by_photo
+from .way_back import Waits, in_way_back_order, needs_of, was_handled
 from .words import say
 
 
 def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """Parts that go on again, last off first; those done apart; shortages and leftovers in words."""
-    still: list[dict[str, Any]] = []
+    """Parts that go on again, in their order; those done apart, last off first; shortages and leftovers in words."""
+    waits, uses, pins = Waits(strip), uses_of_tools(strip), pins_by_photo(strip)
+    views: dict[str, dict[str, Any]] = {}
+    still: list[Thing] = []
     done: list[dict[str, Any]] = []
     lost: list[dict[str, Any]] = []
     short: list[dict[str, Any]] = []
     left_over: list[dict[str, Any]] = []
-    uses = uses_of_tools(strip)
-    for part in in_order(strip.of_type("part"), _came_off, reverse=True):
-        if not _goes_on(part):
+    for part in in_order(strip.of_type("part"), came_off, reverse=True):
+        if not goes_on(part):
             # Of these nothing else is shown, and in a long log they are most.
             counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
             lost += lost_of(part, counted)
@@ -30,34 +33,28 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
             continue
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
         lost += lost_of(part, groups)
-        if not _was_handled(part, groups):
+        if not was_handled(strip, part):
             continue
-        view = _part_view(strip, part, groups)
-        (done if view["done"] else still).append(view)
-        short += _short(part, groups, view["on"])
-    return {"notices": lost + short + left_over, "parts": still, "done": done}
+        view = _part_view(strip, part, groups, waits, pins)
+        short += _short(part, groups, view["on"]) + early_of(strip, part, waits)
+        if view["done"]:
+            done.append(view)
+        else:
+            still.append(part)
+            views[part.id] = view
+    ordered, ring = in_way_back_order(strip, still, waits)
+    return {
+        "notices": lost + _ring(ring) + short + left_over,
+        "parts": [views[part.id] for part in ordered],
+        "done": done,
+    }
 
 
-def _came_off(part: Thing) -> Any:
-    """(at, id) of the last time the part came off; of its first entry when it never did."""
-    offs = [entry for entry in _writers(part, "off") if entry["values"]["off"]]
-    return key_of(offs[-1] if offs else part.first)
-
-
-def _goes_on(part: Thing) -> bool:
-    outcome = outcome_of(part.values)
-    if outcome == "stays_off" or part.values.get("came_in") == "missing" and outcome != "added":
-        return False
-    return True
-
-
-def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[str, Any]:
-    values, on = part.values, is_on(part.values)
-    photos = part.of_kind("photo")
-    needs = [] if on else ["on"]
-    for need in ("count", "torque", "mark", "second_check"):
-        if any(need in group["needs"] for group in groups):
-            needs.append(need)
+def _part_view(
+    strip: Strip, part: Thing, groups: list[dict[str, Any]], waits: Waits, pins: dict[str, list[Thing]]
+) -> dict[str, Any]:
+    values, needs = part.values, needs_of(strip, part)
+    letters, bag = letters_of(strip, part.id), strip.thing(values.get("bag") or "")
     return {
         "part": part.id,
         "name": values.get("name") or "",
@@ -65,13 +62,17 @@ def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[
         "place": values.get("place"),
         "pieces": values.get("pieces") or 1,
         "off": bool(values.get("off")),
-        "on": on,
+        "on": is_on(values),
         "outcome": outcome_of(values),
         "outcome_done": is_done(values),
         "replacement": values.get("replacement"),
         "bag": bag_label(strip, values.get("bag")),
-        "photo": photos[-1]["sha256"] if photos else None,
-        "groups": groups,
+        "bag_kept": None if bag is None else bag.values.get("kept"),
+        "kept": values.get("kept"),
+        "photos": pinned_photos(strip, part, pins),
+        "groups": [dict(group, letter=letters[group["group"]]) for group in groups],
+        "blockers": [] if is_on(values) else waits.blockers(part),
+        "waits": len(waits.of.get(part.id, ())),
         "second_person": life_hangs_on(values, {})
         or any([life_hangs_on(values, group.values) for group in strip.groups_of(part.id)]),
         "needs": needs,
@@ -79,17 +80,35 @@ def _part_view(strip: Strip, part: Thing, groups: list[dict[str, Any]]) -> dict[
     }
 
 
-def _was_handled(part: Thing, groups: list[dict[str, Any]]) -> bool:
-    """Whether the part, or a fastener of it, ever came off or went on; one that only is planned to is not here yet."""
-    values = part.values
-    moved = any(group["untouched"] < group["count"] for group in groups)
-    came_off = any(entry["values"]["off"] for entry in _writers(part, "off"))
-    return came_off or moved or bool(values.get("outcome_done")) or outcome_of(values) == "added"
+def early_of(strip: Strip, part: Thing, waits: Waits) -> list[dict[str, Any]]:
+    """Sentences on a part that is on although what it waits for is not there yet, with the reason where one was given.
+
+    It can come about where two people work apart, and where somebody said why.
+    """
+    if not is_on(part.values):
+        return []
+    found = []
+    for blocker in waits.blockers(part):
+        why = _why_early(part)
+        text = "{part} is on already. {sentence}" if why is None else "{part} is on already, because: {why}. {sentence}"
+        found.append(say(text, part=part.values.get("name") or "", sentence=blocker["sentence"], why=why))
+    return found
 
 
-def _writers(part: Thing, name: str) -> list[dict[str, Any]]:
-    field = part.fields.get(name)
-    return field.writers if field is not None else []
+def _why_early(part: Thing) -> Any:
+    """The reason that came with the part's going on, not one of an earlier time."""
+    field = part.fields.get("early_why")
+    went_on = part.fields.get("outcome_done" if outcome_of(part.values) in NEW_THING else "off")
+    if field is None or went_on is None or field.heads[-1]["id"] != went_on.heads[-1]["id"]:
+        return None
+    return field.value
+
+
+def _ring(ring: list[Thing]) -> list[dict[str, Any]]:
+    if not ring:
+        return []
+    text = "These wait for one another: {parts}. Take one of the waits back."
+    return [say(text, parts=[part.values.get("name") or "" for part in ring])]
 
 
 def lost_of(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:

@@ -1,0 +1,38 @@
+"""What the screens show of what a part waits for on the way back."""
+
+from typing import Any
+
+from .entries import wall_clock_ms
+from .going_on import goes_on
+from .strip import Strip
+from .way_back import Waits, sentence_of
+
+
+def waits_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """What one part waits for, each with how it stands, and the parts that it could wait for, by name."""
+    part = strip.thing(arguments.get("part") or "")
+    if part is None or part.type != "part" or not part.alive:
+        return {"waits": [], "parts": []}
+    waits = Waits(strip)
+    known = waits.firsts(part.id)
+    parts = [each for each in strip.of_type("part") if each.id != part.id and each.id not in known and goes_on(each)]
+    named = sorted([(each.values.get("name") or "", each.values.get("side") or "", each.id) for each in parts])
+    return {
+        "waits": [_wait_view(strip, part, wait) for wait in waits.of.get(part.id, ())],
+        "parts": [{"part": each, "name": name, "side": side or None} for name, side, each in named],
+    }
+
+
+def _wait_view(strip: Strip, part: Any, wait: Any) -> dict[str, Any]:
+    first = strip.thing(wait.values["first"])
+    return {
+        "wait": wait.id,
+        "first": first.id,
+        "name": first.values.get("name") or "",
+        "side": first.values.get("side"),
+        "why": wait.values["why"],
+        "note": wait.values.get("note"),
+        "who": wait.first["who"],
+        "at_ms": wall_clock_ms(wait.first["id"]),
+        "standing": sentence_of(strip, part, first, wait.values["why"]),
+    }
