@@ -136,7 +136,8 @@ def pins(phone: Any) -> list[Any]:
 
 def tap(page: Any, across: float, down: float) -> None:
     sheet = page.locator("button.pinned")
-    sheet.evaluate("(sheet, down) => scrollBy(0, sheet.getBoundingClientRect().top + sheet.offsetHeight * down - 300)", down)
+    sheet.evaluate(
+        "(sheet, down) => scrollBy(0, sheet.getBoundingClientRect().top + sheet.offsetHeight * down - 300)", down)
     box = sheet.bounding_box()
     page.touchscreen.tap(box["x"] + box["width"] * across, box["y"] + box["height"] * down)
 
