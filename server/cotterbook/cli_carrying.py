@@ -64,6 +64,9 @@ def _tell_restored(folder: Path, bundle: Path, restored: Restored) -> None:
     before = restored.before
     if before.copy:
         tell(f"What was there before is copied in {before.copy}, and moved to {restored.aside}.")
+    if before.damaged_files:
+        tell(f"Files with lines that can't be read, which are not in that copy: {', '.join(before.damaged_files)}. They"
+              " were moved as they were.")
     if before.damaged_photos:
         tell(f"Damaged pictures among it, which are not in that copy: {len(before.damaged_photos)}. They were moved as"
               " they were.")

@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 from filelock import FileLock
 from platformdirs import user_data_path
 
-from .store.disk import disk_problems, write_whole
+from .store.disk import disk_problems, read_or_nothing, write_whole
 
 SECRET_BYTES = 32
 
@@ -57,7 +57,7 @@ def secret_key(folder: Path) -> bytes:
     """
     path = folder / "secret_key"
     with disk_problems(), FileLock(folder / "secret_key.lock"):
-        kept = path.read_bytes() if path.exists() else b""
+        kept = read_or_nothing(path)
         if len(kept) != SECRET_BYTES:
             kept = secrets.token_bytes(SECRET_BYTES)
             write_whole(path, kept)

@@ -68,7 +68,7 @@ def keep_photos(store: Readable, hashes: Iterable[str], folder: Path, photos: Pa
 
 
 def _keep_photo(store: Readable, sha256: str, kept: Path, own: Path) -> None:
-    if kept.exists() and (_is_one_file(kept, own) or is_whole(sha256, kept.read_bytes())):
+    if kept.exists() and (_is_one_file(kept, own) or pooled_photo(kept.parent.parent, sha256) is not None):
         return
     data = store.get_photo(sha256)
     # A damaged picture is no copy of anything.

@@ -19,7 +19,7 @@ from typing import NamedTuple
 from ..bundles import Contents, take_in
 from ..errors import Problem
 from ..store import TinyStore
-from ..store.disk import disk_problems, sync_folder, write_whole
+from ..store.disk import disk_problems, is_unreadable, read_or_nothing, sync_folder, write_whole
 from ..store.folder import FolderReader
 from ..store.holder import Holder
 from .making import FOLDER, make_copy, new_path, pooled_photo
@@ -36,6 +36,7 @@ class Before(NamedTuple):
     copy: Path | None = None
     damaged_photos: tuple[str, ...] = ()
     no_copy_of: bool = False
+    damaged_files: tuple[str, ...] = ()
 
 
 class Restored(NamedTuple):
@@ -103,11 +104,18 @@ def _copy_of_now(folder: Path, now: datetime) -> Before:
         reader = FolderReader(folder)
         if not any(reader.strips().values()):
             return Before()
-        return Before(path, make_copy(reader, path).damaged_photos)
+        damaged_photos = make_copy(reader, path).damaged_photos
+        return Before(path, damaged_photos, damaged_files=tuple(reader.damaged_files))
     except Problem as problem:
-        if problem.code in NO_COPY_OF:
+        if problem.code in NO_COPY_OF or _is_unreadable(problem):
             return Before(no_copy_of=True)
         raise
+
+
+def _is_unreadable(problem: Problem) -> bool:
+    """Whether the disk can't read what is there now; where a copy can't be written, that is another matter."""
+    error = problem.__cause__
+    return problem.code == "disk_trouble" and isinstance(error, OSError) and is_unreadable(error)
 
 
 def _leave_nothing_behind(folder: Path, aside: Path) -> None:
@@ -128,7 +136,7 @@ def finish_restoring(folder: Path) -> None:
 def _aside(folder: Path) -> Path:
     """Where what was there before goes, as the mark says; of a mark that cannot be read, the last that was made."""
     with contextlib.suppress(ValueError, KeyError, TypeError):
-        name = str(json.loads((folder / MARK).read_bytes())["aside"])
+        name = str(json.loads(read_or_nothing(folder / MARK))["aside"])
         if name.startswith(ASIDE) and (folder / name).is_dir():
             return folder / name
     made = [each for each in folder.glob(ASIDE + "-*") if each.is_dir()]

@@ -16,7 +16,7 @@ from filelock import FileLock
 
 from ..core.values import is_id
 from ..errors import Problem
-from ..store.disk import disk_problems, write_whole
+from ..store.disk import disk_problems, read_or_nothing, write_whole
 from .audit import Audit
 from .names import checked_name
 from .records import (
@@ -217,7 +217,7 @@ class DeviceBook:
                 return
             stamp = (found.st_ino, found.st_mtime_ns, found.st_size)
             if stamp != self._stamp:
-                self._devices, self._codes, self._salt = self._parse(self._path.read_bytes())
+                self._devices, self._codes, self._salt = self._parse(read_or_nothing(self._path))
                 self._by_token = {each.token_sha256: each for each in self._devices.values()}
                 self._stamp = stamp
 

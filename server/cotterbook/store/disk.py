@@ -13,6 +13,8 @@ if sys.platform == "darwin":
     import fcntl
 
 DISK_FULL = (errno.ENOSPC, errno.EDQUOT, errno.EFBIG)
+# What a disk or its file system says of bytes that are lost.
+UNREADABLE = (errno.EIO, errno.EBADMSG, getattr(errno, "EUCLEAN", errno.EIO))
 TEMPORARY = ".tmp"
 
 
@@ -24,7 +26,35 @@ def disk_problems() -> Iterator[None]:
     except OSError as error:
         if error.errno in DISK_FULL:
             raise Problem("disk_full") from error
-        raise Problem("disk_trouble", what=error.strerror or str(error)) from error
+        what = error.strerror or str(error)
+        if is_unreadable(error) and error.filename:
+            what = f"{what}: {error.filename}"
+        raise Problem("disk_trouble", what=what) from error
+
+
+def is_unreadable(error: OSError) -> bool:
+    """Whether the disk has lost what was asked for, and not merely the right or the means to read it."""
+    return error.errno in UNREADABLE
+
+
+def read_whole(path: Path) -> bytes:
+    """All bytes of a file. Raises OSError, which names the file also where reading fails half-way."""
+    try:
+        return path.read_bytes()
+    except OSError as error:
+        raise OSError(error.errno, error.strerror, str(path)) from error
+
+
+def read_or_nothing(path: Path) -> bytes:
+    """All bytes of a file, or none where it is not there or the disk lost some of them. Raises OSError."""
+    try:
+        return read_whole(path)
+    except FileNotFoundError:
+        return b""
+    except OSError as error:
+        if is_unreadable(error):
+            return b""
+        raise
 
 
 def sync_file(number: int) -> None:

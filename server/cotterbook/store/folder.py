@@ -14,6 +14,7 @@ from .disk import disk_problems
 from .journal import Journal, parse
 from .paging import page_of
 from .photos import hashes_in, read_picture
+from .salvage import read_what_is_left
 
 
 class FolderReader:
@@ -27,6 +28,8 @@ class FolderReader:
         self._last: tuple[str, Journal] | None = None
         # What was found wrong with files that were read, as sentences for people.
         self.reports: list[dict[str, Any]] = []
+        # Files of which lines can't be read.
+        self.damaged_files: list[str] = []
         if not self._strips.is_dir():
             raise Problem("no_such_folder", folder=str(folder))
 
@@ -41,7 +44,9 @@ class FolderReader:
         if self._last is None or self._last[0] != strip:
             path = self._strips / (strip + ".jsonl")
             with disk_problems():
-                self._last = strip, parse(path.read_bytes(), path)
+                self._last = strip, parse(read_what_is_left(path).data, path)
+            if self._last[1].damaged_lines and path.name not in self.damaged_files:
+                self.damaged_files.append(path.name)
             self.reports.extend(each for each in self._last[1].reports if each not in self.reports)
         return self._last[1]
 

@@ -5,6 +5,7 @@ from pathlib import Path
 
 from ..core.values import is_id
 from ..errors import Problem
+from .disk import is_unreadable
 
 # What only this program makes: a folder with one of these is ours, whatever else lies in it.
 MARKS = ("secret_key", "devices.json", "origin.json", "restoring", "restoring.json")
@@ -68,6 +69,8 @@ def _beginning(path: Path) -> bytes:
         with open(path, "rb") as file:
             return file.read(LOOKED_AT_BYTES)
     except OSError as error:
+        if is_unreadable(error):
+            return b""  # another file tells
         raise Problem("folder_unusable", folder=str(path), what=error.strerror or str(error)) from error
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from ..core.values import HEXADECIMAL
 from ..errors import Problem
-from .disk import clear_temporary, disk_problems, write_whole
+from .disk import clear_temporary, disk_problems, read_or_nothing, write_whole
 
 DAMAGED = ".damaged"
 # Pictures stop here, so that entries still have room.
@@ -30,10 +30,10 @@ def picture_path(folder: Path, sha256: str) -> Path:
 
 
 def read_picture(folder: Path, sha256: str) -> bytes | None:
-    """The bytes of a picture, or None when there is no such picture."""
+    """The bytes of a picture, or None when there is no such picture; of one that the disk can't read, none."""
     path = picture_path(folder, sha256)
     with disk_problems():
-        return path.read_bytes() if path.exists() else None
+        return read_or_nothing(path) if path.exists() else None
 
 
 def hashes_in(folder: Path) -> list[str]:
@@ -50,7 +50,8 @@ def is_whole(sha256: str, data: bytes) -> bool:
 class PhotoFolder:
     """A folder of pictures. Each name is checked before it becomes part of a path.
 
-    A picture whose bytes are found to be others than were kept is put aside under another name, and is wanted again.
+    A picture whose bytes are found to be others than were kept, or that the disk can't read, is put aside under another
+    name, and is wanted again.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -59,6 +60,15 @@ class PhotoFolder:
         clear_temporary(folder)
         aside = {path.stem for path in folder.glob("*" + DAMAGED) if is_hash(path.stem)}
         self._wanted = aside - set(self.hashes())
+        for sha256 in self._wanted.copy():
+            self._put_back(sha256)
+
+    def _put_back(self, sha256: str) -> None:
+        """Take back what was put aside where it is whole after all: a loose cable spoils nothing for good."""
+        path = picture_path(self._folder, sha256)
+        if is_whole(sha256, read_or_nothing(path.with_suffix(DAMAGED))):
+            os.replace(path.with_suffix(DAMAGED), path)
+            self._wanted.discard(sha256)
 
     def wanted(self) -> list[str]:
         """The hash of every picture that was damaged here and did not come again yet, in order."""

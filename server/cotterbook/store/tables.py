@@ -14,11 +14,13 @@ from tinydb import TinyDB
 from tinydb.storages import Storage
 from tinydb.table import Table
 
+from ..core.words import say
 from ..errors import Problem
-from .disk import disk_problems, sync_file, write_whole
+from .disk import disk_problems, read_whole, sync_file, sync_folder, write_whole
 from .journal import Journal, entry_lines, header, parse
+from .salvage import read_what_is_left
 
-ENTRIES = "entries"
+ENTRIES, SALVAGED = "entries", ".salvaged"
 Tables = dict[str, dict[str, Any]]
 
 
@@ -38,8 +40,13 @@ class JournalStorage(Storage):
 
     def _load(self) -> Journal:
         """Read the file into memory; cut off what a crash left behind its last whole line."""
-        data = self.path.read_bytes()
+        data, whole = read_what_is_left(self.path)
         journal = parse(data, self.path)
+        if not whole:
+            aside = self._replace_unreadable(data)
+            journal.reports.insert(0, say(
+                "{file}: the disk can't read all of it any more. What it can is written anew under that name, and the"
+                " file as it was is kept beside it as {aside}.", file=self.path.name, aside=aside.name))
         self._rows: dict[str, Any] = {str(number): document for number, document in journal.documents.items()}
         self._length, self.damaged_lines, self._cut_needed = journal.length, journal.damaged_lines, False
         self.next_number = journal.next_number
@@ -109,7 +116,7 @@ class JournalStorage(Storage):
         with disk_problems():
             try:
                 if self.damaged_lines:
-                    self._keep_aside(self.path.read_bytes())
+                    self._keep_aside(read_whole(self.path))
                 write_whole(self.path, header(self._strip) + entry_lines(documents))
             finally:
                 # TinyDB may have changed rows in place: what counts is what the file says now.
@@ -119,8 +126,26 @@ class JournalStorage(Storage):
 
     def _keep_aside(self, data: bytes) -> None:
         """Keep the bytes of a damaged file beside the new one that takes its place."""
+        write_whole(self._aside(), data)
+
+    def _aside(self) -> Path:
         count = len(list(self.path.parent.glob(self.path.stem + ".damaged-*")))
-        write_whole(self.path.with_suffix(f".damaged-{count + 1}"), data)
+        return self.path.with_suffix(f".damaged-{count + 1}")
+
+    def _replace_unreadable(self, data: bytes) -> Path:
+        """Put what can be read in the place of a file that can't be read whole; where that one is now.
+
+        On the bad place itself nothing could be added any more, and nobody can copy what can't be read.
+        """
+        aside, new = self._aside(), self.path.with_suffix(SALVAGED)
+        write_whole(new, data)
+        try:
+            os.link(self.path, aside)
+        except OSError:  # a disk without second names
+            os.replace(self.path, aside)
+        os.replace(new, self.path)
+        sync_folder(self.path.parent)
+        return aside
 
 
 class EntryTable(Table):

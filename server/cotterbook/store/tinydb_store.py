@@ -12,7 +12,7 @@ from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import say
 from .contract import Appended, Entry, Page
-from .disk import clear_temporary, disk_problems, sync_folder, write_whole
+from .disk import clear_temporary, disk_problems, read_or_nothing, sync_folder, write_whole
 from .holder import Holder
 from .ours import IDENTITY, foreign, identity_in
 from .paging import page_of
@@ -160,7 +160,7 @@ def _identity(folder: Path, damage: str, has_journals: bool) -> str:
     journal beside it a file that says something else is not ours to write over: Problem "foreign_folder".
     """
     path = folder / IDENTITY
-    data = path.read_bytes() if path.exists() else b""
+    data = read_or_nothing(path)
     kept = identity_in(data)
     if kept is not None and data.partition(b"\n")[2].decode("ascii", "replace").strip() == damage:
         return kept

@@ -14,7 +14,7 @@ from cryptography.hazmat.primitives.serialization import (
 )
 
 from ..errors import Problem
-from ..store.disk import disk_problems, write_whole
+from ..store.disk import disk_problems, read_or_nothing, write_whole
 from . import certificates
 from .certificates import Certificate, Key
 
@@ -106,14 +106,14 @@ class Authority:
 
     def _certificates(self, name: str) -> list[Certificate]:
         try:
-            return x509.load_pem_x509_certificates((self._folder / name).read_bytes())
-        except (ValueError, FileNotFoundError):
+            return x509.load_pem_x509_certificates(read_or_nothing(self._folder / name))
+        except ValueError:
             raise Problem("trust_damaged", file=str(self._folder / name)) from None
 
     def _key(self, name: str) -> Key:
         try:
-            key = load_pem_private_key((self._folder / name).read_bytes(), password=None)
-        except (ValueError, FileNotFoundError):
+            key = load_pem_private_key(read_or_nothing(self._folder / name), password=None)
+        except ValueError:
             raise Problem("trust_damaged", file=str(self._folder / name)) from None
         if not isinstance(key, Key):
             raise Problem("trust_damaged", file=str(self._folder / name))

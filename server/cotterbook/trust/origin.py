@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..errors import Problem
-from ..store.disk import disk_problems, write_whole
+from ..store.disk import disk_problems, read_or_nothing, write_whole
 from .certificates import is_private
 
 FILE = "origin.json"
@@ -64,7 +64,7 @@ def kept_origin(folder: Path) -> Origin | None:
     with disk_problems():
         if not path.exists():
             return None
-        data = path.read_bytes()
+        data = read_or_nothing(path)
     try:
         kept = json.loads(data)
         return Origin(checked_host(str(kept["host"])), int(kept["port"]))
