@@ -118,6 +118,12 @@ ERRORS = (
      " taken from the bundle, and what is here is as it was."),
     ("bundle_no_room", 422,
      "The strip-down {strip} would hold more than {limit} entries. Nothing was taken from the bundle."),
+    ("no_room_for_strips", 422,
+     "There would be more than {limit} strip-downs here. Nothing was taken from the bundle. Take it into another, empty"
+     " folder, or have one made of fewer strip-downs."),
+    ("import_overtaken", 409,
+     "While {file} was taken in, something else wrote here ({what}) A part of the bundle is here, and what was here is"
+     " as it was. Give the command again: it says what is in the way."),
     ("store_url", 400,
      "That is no address of a store. Give it as postgresql://USER@HOST/DATABASE; a password in it has % codes for"
      " characters such as @ and /. Without --store everything is in the folder of --data."),

@@ -225,6 +225,28 @@ def test_another_entry_under_the_same_identifier_here_stops_the_whole(bundle, ot
     assert problem.code == "bundle_differs" and "line 2" in str(problem)
 
 
+def test_another_entry_under_the_same_identifier_in_another_strip_down_stops_the_whole(bundle, other):
+    other.append(identifier(0xD), [entry(3, identifier(0xD))])
+    problem = refusal(other, bundle)
+    assert problem.code == "bundle_differs" and f"entries/{OTHER_STRIP}.jsonl, line 1" in str(problem)
+    assert other.photos() == [] and list(other.strips()) == [identifier(0xD)]
+
+
+def test_there_is_room_for_all_strip_downs_or_none_is_taken(bundle, other, monkeypatch):
+    for module in ("bundles.reading", "sync"):
+        monkeypatch.setattr(f"cotterbook.{module}.STRIPS", 2)
+    other.append(identifier(0xD), [entry(9, identifier(0xD))])
+    assert refusal(other, bundle).code == "no_room_for_strips"
+    assert other.photos() == [] and list(other.strips()) == [identifier(0xD)]
+    monkeypatch.setattr("cotterbook.bundles.reading.STRIPS", 3)  # somebody else was quicker: it is said as it is
+    with pytest.raises(Problem) as caught:
+        take_in(other, bundle)
+    assert caught.value.code == "import_overtaken" and "A part of the bundle is here" in str(caught.value)
+    monkeypatch.setattr("cotterbook.sync.STRIPS", 3)
+    take_in(other, bundle)
+    assert len(other.strips()) == 3
+
+
 def test_a_strip_down_has_room_for_all_or_takes_none(bundle, other, monkeypatch):
     monkeypatch.setattr("cotterbook.bundles.reading.ENTRIES_A_STRIP", 2)
     other.append(STRIP, [entry(8)])

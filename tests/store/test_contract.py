@@ -70,6 +70,14 @@ def opened(request: pytest.FixtureRequest, tmp_path: Path) -> Iterator[Opener]:
     opener.store.close()
 
 
+def test_what_is_held_under_an_identifier_is_told_in_whichever_strip_down(opened):
+    opened.store.append(STRIP, [entry(1), entry(2)])
+    opened.store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])
+    ids = [entry(number)["id"] for number in (2, 3, 4)]
+    assert opened.store.held(ids) == {ids[0]: entry(2), ids[1]: entry(3, OTHER_STRIP)}
+    assert opened.again().held(ids[1:]) == {ids[1]: entry(3, OTHER_STRIP)} and opened.store.held([]) == {}
+
+
 def test_entries_are_numbered_in_order_and_read_back_unchanged(opened):
     entries = [entry(n, who="Zoë ✓ 'Ø'", values={"note": 'two\nlines, "quoted" \u2028 and a tab\t'}) for n in range(3)]
     assert opened.store.append(STRIP, entries).accepted == {entries[n]["id"]: n + 1 for n in range(3)}

@@ -13,11 +13,12 @@ from typing import Any, NamedTuple
 from .. import photos, sync
 from ..bodies import strict_json
 from ..core.entries import check
-from ..core.limits import ENTRIES_A_REQUEST, ENTRIES_A_STRIP, ENTRY_BYTES
+from ..core.limits import ENTRIES_A_REQUEST, ENTRIES_A_STRIP, ENTRY_BYTES, STRIPS
 from ..core.words import spoken
 from ..errors import Problem
 from ..store import Store
-from ..store.contract import Entry, Readable, canonical
+from ..store.contract import Entry, canonical
+from ..store.paging import pages_of
 from . import layout
 from .members import Members
 
@@ -69,18 +70,20 @@ def _check(members: Members) -> Contents:
 def take_in(store: Store, path: Path) -> tuple[Contents, int]:
     """Keep everything of a bundle that the store lacks; what the bundle holds, and how many entries were new.
 
-    Raises what `verify` does, and Problem "bundle_entry", "bundle_picture", "bundle_differs" or "bundle_no_room";
-    nothing is kept then.
+    Raises what `verify` does, and Problem "bundle_entry", "bundle_picture", "bundle_differs", "bundle_no_room" or
+    "no_room_for_strips"; nothing is kept then. Where others write to the store meanwhile, Problem "import_overtaken"
+    says that a part of it is kept.
     """
     with _opened(path) as members:
         contents = _check(members)
+        _check_room(store, contents)
         new = sum(_new_entries(store, members, strip) for strip in members.strips)
         for sha256 in members.photos:
             photos.receive(store, sha256, _photo(members, sha256))
         for strip in members.strips:
             for page in _pages(_entries(members, strip, {})):
                 for refused in sync.receive(store, strip, page):
-                    raise Problem("bundle_entry", file=layout.entries_name(strip), line="?", what=spoken(refused))
+                    raise Problem("import_overtaken", file=path.name, what=spoken(refused))
     return contents, new
 
 
@@ -161,29 +164,30 @@ def _photo(members: Members, sha256: str) -> bytes:
     return data
 
 
-def _new_entries(store: Readable, members: Members, strip: str) -> int:
+def _check_room(store: Store, contents: Contents) -> None:
+    """Raise Problem "no_room_for_strips" where the store would hold more strip-downs than it takes."""
+    new = {strip for strip, count in contents.entries.items() if count} - set(held := store.strips())
+    if new and len(held) + len(new) > STRIPS:
+        raise Problem("no_room_for_strips", limit=STRIPS)
+
+
+def _new_entries(store: Store, members: Members, strip: str) -> int:
     """How many entries of a strip-down the store lacks. Raises Problem where they can't be kept beside its own."""
-    held: dict[str, bytes] = {}
-    cursor, more = 0, True
-    while more:
-        page = store.read(strip, cursor, ENTRIES_A_REQUEST, ENTRIES_A_REQUEST * ENTRY_BYTES)
-        held.update((each["id"], hashlib.sha256(canonical(each).encode()).digest()) for each in page.entries)
-        cursor, more = page.cursor, page.more
-    count = len(held)
-    for _ in _entries_beside(members, strip, held):
-        pass
-    if len(held) > ENTRIES_A_STRIP:
-        raise Problem("bundle_no_room", strip=strip, limit=ENTRIES_A_STRIP)
-    return len(held) - count
-
-
-def _entries_beside(members: Members, strip: str, held: dict[str, bytes]) -> Iterator[Entry]:
-    try:
-        yield from _entries(members, strip, held)
-    except Problem as problem:
-        if problem.code == "bundle_entry":
-            raise Problem("bundle_differs", file=layout.entries_name(strip), line=problem.values["line"]) from None
-        raise
+    name, line, new = layout.entries_name(strip), 0, set[str]()
+    for page in _pages(_entries(members, strip, {})):
+        held = store.held([entry["id"] for entry in page])
+        for entry in page:
+            line += 1
+            found = held.get(entry["id"])
+            if found is None:
+                new.add(entry["id"])
+            elif canonical(found) != canonical(entry):
+                raise Problem("bundle_differs", file=name, line=line)
+    # Numbers have gaps, so the highest is seldom too high, and then all are counted.
+    if store.strips().get(strip, 0) + len(new) > ENTRIES_A_STRIP:
+        if sum(map(len, pages_of(store, strip))) + len(new) > ENTRIES_A_STRIP:
+            raise Problem("bundle_no_room", strip=strip, limit=ENTRIES_A_STRIP)
+    return len(new)
 
 
 def _pages(entries: Iterator[Entry]) -> Iterator[list[Any]]:

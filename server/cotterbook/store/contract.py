@@ -82,6 +82,9 @@ class Store(Readable, Protocol):
     def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
         """Keep checked entries of one strip-down."""
 
+    def held(self, ids: Sequence[str]) -> dict[str, Entry]:
+        """What the store has under these identifiers, in whichever strip-down, by identifier."""
+
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Which of these pictures the store does not hold, in the order asked."""
 

@@ -113,6 +113,11 @@ class TinyStore:
         assert entry is not None
         return Held(where[1], entry)
 
+    def held(self, ids: Sequence[str]) -> dict[str, Entry]:
+        """What the store has under these identifiers, in whichever strip-down, by identifier."""
+        found = {entry_id: self._held(entry_id) for entry_id in ids}
+        return {entry_id: held.entry for entry_id, held in found.items() if held}
+
     def _row(self, strip: str, number: int) -> Entry | None:
         return self._databases[strip].table(ENTRIES).get(doc_id=number)
 

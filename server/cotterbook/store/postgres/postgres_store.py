@@ -133,15 +133,18 @@ class PostgresStore:
                 row = connection.execute(LOCK_STRIP, [strip]).fetchone()
             assert row is not None
             last, count = row
-            ids = [entry["id"] for entry in entries]
-            held = {str(entry_id): Held(number, json.loads(text))
-                    for entry_id, number, text in connection.execute(HELD, [ids])}
+            held = _held(connection, [entry["id"] for entry in entries])
             accepted, refused, new = sort_out(
                 entries, held.get, self._entries_a_strip - count, self._entries_a_strip)
             numbers = {entry_id: last + position for position, entry_id in enumerate(new, 1)}
             if new:
                 _add(connection, strip, numbers, new)
         return Appended(accepted | numbers, refused)
+
+    def held(self, ids: Sequence[str]) -> dict[str, Entry]:
+        """What the store has under these identifiers, in whichever strip-down, by identifier."""
+        with self._database.connection() as connection:
+            return {entry_id: held.entry for entry_id, held in _held(connection, ids).items()}
 
     def read(self, strip: str, after: int, entries: int, size: int) -> Page:
         """Entries numbered above `after`; see the contract."""
@@ -200,6 +203,11 @@ class PostgresStore:
 
 class _IdTaken(Exception):
     """Another process kept an entry under one of our ids after we had looked."""
+
+
+def _held(connection: Connection[TupleRow], ids: Sequence[str]) -> dict[str, Held]:
+    rows = connection.execute(HELD, [list(ids)])
+    return {str(entry_id): Held(number, json.loads(text)) for entry_id, number, text in rows}
 
 
 def _add(connection: Connection[TupleRow], strip: str, numbers: dict[str, int], new: dict[str, Entry]) -> None:
