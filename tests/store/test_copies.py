@@ -16,6 +16,7 @@ from cotterbook.bundles.reading import verify
 from cotterbook.concerns import Concerns
 from cotterbook.copies import DailyCopies, finish_restoring, make_copy, restore
 from cotterbook.copies import restoring as restoring_module
+from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
@@ -280,6 +281,33 @@ def test_a_copy_a_day_is_made_and_the_oldest_go(tmp_path):
     (folder / "copies" / "photos" / f"{sha256}.jpg").unlink()
     (folder / "copies" / "photos" / f"{sha256}.jpg").write_bytes(b"rot")
     assert restore(folder, folder / "copies" / names[0], NOW).missing_photos == [sha256]
+
+
+def test_a_clock_that_went_back_takes_no_copy_just_made(tmp_path):
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    concerns = Concerns(store, folder)
+    copies = DailyCopies(store, folder, 3, concerns)
+    fill(store, range(3))
+    for day in range(4):
+        copies.look(NOW + timedelta(days=100 + day))
+    assert concerns.now() == []
+    fill(store, range(3, 6))
+    made = copies.look(NOW)
+    assert verify(made).entries == {STRIP: 6}
+    names = ["daily-2026-06-11.zip", "daily-2026-06-12.zip"]
+    assert sorted(each.name for each in (folder / "copies").glob("*.zip")) == [made.name, *names]
+    [told] = map(spoken, concerns.now())
+    assert told.startswith("Copies of the data that are dated after today: 3, up to daily-2026-06-12.zip. ")
+    assert "The PC’s clock stands at 2026-03-01:" in told
+    for day in (1, 2):
+        copies.look(NOW + timedelta(days=day))
+    # Those of the other clock were made first, and have gone first.
+    assert sorted(each.name for each in (folder / "copies").glob("*.zip")) == [
+        f"daily-2026-03-0{day}.zip" for day in (1, 2, 3)]
+    copies.look(NOW + timedelta(days=2, hours=1))
+    assert concerns.now() == []
+    store.close()
 
 
 def rot_in_place(path):

@@ -19,9 +19,14 @@ NAME = re.compile(r"daily-\d{4}-\d{2}-\d{2}\.zip")
 LOOK_SECONDS = 900
 
 
+def _name(day: datetime) -> str:
+    return f"daily-{day:%Y-%m-%d}.zip"
+
+
 class DailyCopies:
     """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes.
 
+    The oldest go in the order in which they were made, whatever the clock said then; never the one made just now.
     While entries in the store are damaged none goes either: the older ones may be whole. A picture that the disk
     spoiled in the store is taken back from beside the copies, where it is whole there.
     """
@@ -66,19 +71,39 @@ class DailyCopies:
     def look(self, now: datetime) -> Path | None:
         """Mend pictures, and make today's copy if there is none yet and there is something to copy; the oldest go."""
         self._mend_photos()
-        path = self._folder / f"daily-{now:%Y-%m-%d}.zip"
+        path = self._folder / _name(now)
+        self._note_dates(path.name)
         if path.exists() or not any(self._store.strips().values()):
             return None
         make_light_copy(self._store, path, self._photos)
         if self._store.damaged:
             return path
         with disk_problems():
-            copies = sorted(each for each in self._folder.iterdir() if NAME.fullmatch(each.name))
+            copies = self._in_order_of_making(path.name)
             for old in copies[: -self._keep]:
                 old.unlink()
             if len(copies) > self._keep:
                 self._drop_unnamed()
         return path
+
+    def _in_order_of_making(self, today: str) -> list[Path]:
+        """The daily copies, the one made last at the end.
+
+        All were made before now, so one that is dated later was made by another clock, before those of this one.
+        """
+        copies = [each for each in self._folder.iterdir() if NAME.fullmatch(each.name)]
+        return sorted(copies, key=lambda each: (each.name <= today, each.name))
+
+    def _note_dates(self, today: str) -> None:
+        """Tell the owner of copies that are dated after today: as long as there are, the clock is or was wrong."""
+        ahead = []
+        if self._folder.is_dir():
+            with disk_problems():
+                ahead = [each.name for each in self._in_order_of_making(today) if each.name > today]
+        self._concerns.note("dates", say(
+            "Copies of the data that are dated after today: {count}, up to {last}. The PC’s clock stands at {day}: it"
+            " is behind, or was ahead once. Set it. They count as the oldest, and go first.",
+            count=len(ahead), last=ahead[-1], day=today[6:16]) if ahead else None)
 
     def _mend_photos(self) -> None:
         """Give the store back what it wants and the copies have whole, and the copies what the store got again."""
