@@ -3,7 +3,7 @@
 // Entries that came so are unsent: they go to the PC like this phone's own, which drops what it has.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
-import { heldKey, heldKeys } from "./keep.js";
+import { heldKey, heldKeys, unsentIn } from "./kept-photos.js";
 
 /** Every strip-down that this phone has entries of. @returns {Promise<string[]>} */
 export const stripsHeld = () => read(["entries"], async (transaction) => {
@@ -19,14 +19,12 @@ export const waiting = () => read(["entries"], (transaction) => transaction.obje
  * Hashes of the pictures that lie on this phone: all, those that an entry names, and of these the unsent ones.
  * @returns {Promise<{all: Set<string>, named: Set<string>, unsent: Set<string>}>}
  */
-export const picturesHere = () => read(["photos", "settings"], async (transaction) => {
-  const photos = transaction.objectStore("photos");
+export const picturesHere = () => read(["photos", "photo_states", "settings"], async (transaction) => {
   const [all, unsent, keys] = await Promise.all([
-    photos.getAllKeys(), photos.index("state").getAllKeys("unsent"), heldKeys(transaction),
+    transaction.objectStore("photos").getAllKeys(), unsentIn(transaction), heldKeys(transaction),
   ]);
   const nameless = new Set(keys);
-  const named = (hashes) => new Set(hashes.filter((sha256) => !nameless.has(heldKey(sha256))));
-  return { all: new Set(all), named: named(all), unsent: named(unsent) };
+  return { all: new Set(all), named: new Set(all.filter((sha256) => !nameless.has(heldKey(sha256)))), unsent: new Set(unsent) };
 });
 
 /** The entry as text that is equal for equal content, whoever wrote its JSON. */

@@ -1,4 +1,4 @@
-// The phone's database: the only module that opens IndexedDB. `log.js` and `keep.js` say what is in it.
+// The phone's database: the only module that opens IndexedDB. `log.js`, `keep.js` and `kept-photos.js` say what is in it.
 //
 // A write is done when its transaction completes: every writing function here
 // resolves then and not before, and rejects if a request, the transaction or its
@@ -10,7 +10,7 @@ import { forget as forgetCoreImage } from "./core-image.js";
 import { StorageAway, StorageFull, Told } from "./errors.js";
 
 const NAME = "cotterbook";
-const VERSION = 1;
+const VERSION = 2;
 
 /** @type {Promise<import("./vendor/idb-8.0.4.mjs").IDBPDatabase> | null} */
 let opening = null;
@@ -41,25 +41,44 @@ export function onChange(listener) {
 }
 
 function open() {
-  opening ??= openDB(NAME, VERSION, {
-    upgrade(database) {
-      const entries = database.createObjectStore("entries", { keyPath: "seq", autoIncrement: true });
-      entries.createIndex("id", "id", { unique: true });
-      entries.createIndex("strip", "strip");
-      entries.createIndex("state", "state");
-      const photos = database.createObjectStore("photos", { keyPath: "sha256" });
-      photos.createIndex("state", "state");
-      database.createObjectStore("drafts", { keyPath: "key" });
-      database.createObjectStore("settings", { keyPath: "key" });
-      database.createObjectStore("strips", { keyPath: "strip" });
-    },
-    blocking: close,
-    terminated: () => { opening = null; },
-  }).catch((error) => {
+  // A full phone has no room to carry over what was said of its pictures. They count as unsent then: the PC is asked.
+  opening ??= openWith(carryStates).catch((error) => (error.name === "VersionError" ? Promise.reject(error) : openWith(null))).catch((error) => {
     opening = null;
     throw new StorageAway(error);
   });
   return opening;
+}
+
+const openWith = (carry) => openDB(NAME, VERSION, {
+  async upgrade(database, from, _, transaction) {
+    if (from < 1) {
+      const entries = database.createObjectStore("entries", { keyPath: "seq", autoIncrement: true });
+      entries.createIndex("id", "id", { unique: true });
+      entries.createIndex("strip", "strip");
+      entries.createIndex("state", "state");
+      database.createObjectStore("photos", { keyPath: "sha256" });
+      database.createObjectStore("drafts", { keyPath: "key" });
+      database.createObjectStore("settings", { keyPath: "key" });
+      database.createObjectStore("strips", { keyPath: "strip" });
+    }
+    if (from < 2) {
+      database.createObjectStore("photo_states", { keyPath: "sha256" }).createIndex("state", "state");
+      if (from === 1) await carry?.(transaction);
+      if (from === 1) transaction.objectStore("photos").deleteIndex("state");
+    }
+  },
+  blocking: close,
+  terminated: () => { opening = null; },
+});
+
+/** In version 1 a picture's row said itself how far it had got, which stays there unread: rows with bytes are not written again. */
+async function carryStates(transaction) {
+  const [photos, states] = [transaction.objectStore("photos"), transaction.objectStore("photo_states")];
+  for (const sha256 of await photos.index("state").getAllKeys("sent")) await states.put({ sha256, state: "sent" });
+  for (const sha256 of await photos.index("state").getAllKeys("refused")) {
+    const { problem } = await photos.get(sha256);
+    await states.put({ sha256, state: "refused", problem });
+  }
 }
 
 /** Give the database up politely, as a newer version in another tab may ask; the next use opens it again. */
@@ -118,27 +137,32 @@ export async function read(stores, work) {
 }
 
 /**
- * As `write`; when the phone is full, give up what can be had again, the core's image and pictures that the PC holds,
- * and try once more.
- * @param {{picture?: boolean}} [options] a picture leaves the image: what it takes is the room that entries have then
+ * As `write`; when the phone is full, give up what can be had again, and try once more: the core's image, and when that
+ * was not enough, pictures that the PC holds.
+ * @param {{letGo?: () => Promise<number>}} [options] lets other pictures go than all that the PC holds
  */
-export async function writeOrMakeRoom(stores, work, { picture = false } = {}) {
-  try {
-    return await write(stores, work);
-  } catch (error) {
-    if (!(error instanceof StorageFull)) throw error;
-    const freed = [!picture && (await forgetCoreImage()), await dropSentPictures()];
-    if (!freed.some(Boolean)) throw error;
-    return write(stores, work);
+export async function writeOrMakeRoom(stores, work, { letGo = dropSentPictures } = {}) {
+  let full;
+  for (const makeRoom of [null, forgetCoreImage, letGo]) {
+    if (makeRoom && !(await makeRoom())) continue;
+    try {
+      return await write(stores, work);
+    } catch (error) {
+      if (!(error instanceof StorageFull)) throw error;
+      full = error;
+    }
   }
+  throw full;
 }
 
-// Only deletes: a full phone has no room to write even that something is gone.
-function dropSentPictures() {
-  return write(["photos"], async (transaction) => {
-    const store = transaction.objectStore("photos");
-    const keys = await store.index("state").getAllKeys("sent");
-    await Promise.all(keys.map((key) => store.delete(key)));
-    return keys.length;
-  });
-}
+/**
+ * Let pictures go that the PC holds. Only deletes: a full phone has no room to write even that something is gone.
+ * @param {string[]} [only] of these; else all @returns {Promise<number>} how many went
+ */
+export const dropSentPictures = (only) => write(["photos", "photo_states"], async (transaction) => {
+  const [photos, states] = [transaction.objectStore("photos"), transaction.objectStore("photo_states")];
+  const sent = new Set(await states.index("state").getAllKeys("sent"));
+  const going = only ? only.filter((sha256) => sent.has(sha256)) : [...sent];
+  await Promise.all(going.flatMap((sha256) => [photos.delete(sha256), states.delete(sha256)]));
+  return going.length;
+});

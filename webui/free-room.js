@@ -8,18 +8,19 @@ const HASHES_A_REQUEST = 500;
 /**
  * Let all pictures go from this phone that the PC holds now; they are fetched from there when they are looked at.
  * Those that it turns out to lack are unsent again.
- * @returns {Promise<number>} how many went
+ * @returns {Promise<{gone: number, lacking: number}>} how many went, and how many stay, as the PC lacks them
  * @throws {PcAway|PcRefused} none of the rest went
  */
 export async function letPicturesGo() {
   const { csrf } = await pc.hello();
   const hashes = await log.sentPhotos();
-  let gone = 0;
+  let [gone, lacking] = [0, 0];
   for (let from = 0; from < hashes.length; from += HASHES_A_REQUEST) {
     const page = hashes.slice(from, from + HASHES_A_REQUEST);
     const missing = await pc.missingPhotos(csrf, page);
-    if (missing.length) await log.settlePhotos(missing, "unsent");
+    if (missing.length) await log.unsendPhotos(missing, { from: "sent" });
+    lacking += missing.length;
     gone += await log.dropSentPhotos(page.filter((sha256) => !missing.includes(sha256)));
   }
-  return gone;
+  return { gone, lacking };
 }

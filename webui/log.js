@@ -3,10 +3,14 @@
 // An entry never changes here; only its state does: unsent, sent, refused.
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
-import { countHeld, dropDraftsOf, mustBeOf, named } from "./keep.js";
+import { dropDraftsOf, mustBeOf } from "./keep.js";
+import { countUnsent, named, unsendAllIn } from "./kept-photos.js";
+
+const AGAIN_AT_ONCE = 500;
 
 export { close, onChange } from "./database.js";
 export * from "./keep.js";
+export * from "./kept-photos.js";
 
 /**
  * Keep new entries of this phone, all or none, let the pictures they name go, and delete the draft they came from.
@@ -110,12 +114,10 @@ export const sendAgain = (id) => changeEntries([[id, "unsent", null]]);
 
 /** The PC's program is another than when it refused: whatever it refused is asked once more. */
 export async function sendRefusedAgain() {
-  await writeOrMakeRoom(["entries", "photos"], async (transaction) => {
-    for (const name of ["entries", "photos"]) {
-      const store = transaction.objectStore(name);
-      const rows = await store.index("state").getAll("refused");
-      await Promise.all(rows.map((row) => store.put({ ...row, state: "unsent", problem: null })));
-    }
+  await writeOrMakeRoom(["entries", "photo_states"], async (transaction) => {
+    const store = transaction.objectStore("entries");
+    const rows = await store.index("state").getAll("refused");
+    await Promise.all([...rows.map((row) => store.put({ ...row, state: "unsent", problem: null })), unsendAllIn(transaction, "refused")]);
   });
   announce({ what: "entries", strips: [] });
 }
@@ -135,16 +137,9 @@ export async function forget(id) {
 
 /** The PC holds less than this phone sent it (it went back to an older copy): everything of the strip-down is unsent again. */
 export async function sendAllAgain(strip) {
-  await write(["entries", "strips", "photos"], async (transaction) => {
-    const store = transaction.objectStore("entries");
-    const rows = await store.index("strip").getAll(strip);
+  await sendSentAgain(strip, async (transaction) => {
     const record = await transaction.objectStore("strips").get(strip);
-    const photos = await transaction.objectStore("photos").index("state").getAll("sent");
-    await Promise.all([
-      ...rows.filter((row) => row.state === "sent").map((row) => store.put({ ...row, state: "unsent" })),
-      ...photos.map((row) => transaction.objectStore("photos").put({ ...row, state: "unsent" })),
-      transaction.objectStore("strips").put({ ...record, strip, cursor: 0 }),
-    ]);
+    await transaction.objectStore("strips").put({ ...record, strip, cursor: 0 });
   });
   announce({ what: "entries", strips: [strip] });
 }
@@ -154,14 +149,34 @@ export async function sendAllAgain(strip) {
  * @param {string} store the identity of what the PC keeps now
  */
 export async function sendEverythingAgain(store) {
-  await write(["entries", "strips", "photos", "settings"], async (transaction) => {
-    const again = async (name) => {
-      const rows = await transaction.objectStore(name).index("state").getAll("sent");
-      await Promise.all(rows.map((row) => transaction.objectStore(name).put({ ...row, state: "unsent" })));
-    };
-    await Promise.all([again("entries"), again("photos"), readAnew(transaction, store)]);
-  });
+  await sendSentAgain(null, (transaction) => readAnew(transaction, store));
   announce({ what: "entries", strips: [] });
+}
+
+/**
+ * Pictures first and with deletes alone, so that none goes for room that the PC may not have. Then entries, so many at
+ * a time as a full phone has room for. What is to be so `then` is kept with the last of them: where this breaks off,
+ * the next exchange begins it again.
+ * @param {string|null} strip null for all @param {(transaction) => Promise<void>} then
+ */
+async function sendSentAgain(strip, then) {
+  await write(["photo_states"], (transaction) => unsendAllIn(transaction, "sent"));
+  const some = () => writeOrMakeRoom(["entries", "strips", "photo_states", "settings"], async (transaction) => {
+    const store = transaction.objectStore("entries");
+    const rows = await sentOf(store, strip);
+    await Promise.all(rows.map((row) => store.put({ ...row, state: "unsent" })));
+    if (rows.length === AGAIN_AT_ONCE) return true;
+    await Promise.all([unsendAllIn(transaction, "sent"), then(transaction)]);
+    return false;
+  });
+  while (await some());
+}
+
+async function sentOf(store, strip) {
+  if (!strip) return store.index("state").getAll("sent", AGAIN_AT_ONCE);
+  const [sent, there] = await Promise.all([store.index("state").getAllKeys("sent"), store.index("strip").getAllKeys(strip)]);
+  const ours = new Set(there);
+  return Promise.all(sent.filter((seq) => ours.has(seq)).slice(0, AGAIN_AT_ONCE).map((seq) => store.get(seq)));
 }
 
 /** As `sendEverythingAgain`, for a device that may not send: what it holds counts as it did. @param {string} store */
@@ -177,12 +192,9 @@ async function readAnew(transaction, store) {
 
 /** @returns {Promise<{unsent: number, refused: number, unsent_photos: number}>} */
 export function counts() {
-  return read(["entries", "photos", "settings"], async (transaction) => {
+  return read(["entries", "photos", "photo_states", "settings"], async (transaction) => {
     const states = transaction.objectStore("entries").index("state");
-    const [waiting, refusals, pictures, held] = await Promise.all([
-      states.count("unsent"), states.count("refused"), transaction.objectStore("photos").index("state").count("unsent"),
-      countHeld(transaction),
-    ]);
-    return { unsent: waiting, refused: refusals, unsent_photos: pictures - held };
+    const [unsent, refused, unsent_photos] = await Promise.all([states.count("unsent"), states.count("refused"), countUnsent(transaction)]);
+    return { unsent, refused, unsent_photos };
   });
 }

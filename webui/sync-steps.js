@@ -12,6 +12,7 @@ const REQUEST_BYTES = 1_000_000;
 // Room in a request for strip-downs that are new here and so are named by their first entry.
 const SPARE_BYTES = 10_000;
 const PHOTOS_A_STEP = 4;
+const HASHES_A_REQUEST = 500;
 
 /** What a device that looks on is not let do, and so does not try. */
 export const LOOKS_ON = "looker_on";
@@ -35,13 +36,15 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   const device = await log.settingOnce("device", uuidv7);
   const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
   const body = { version: pc.VERSION, now: Date.now(), device, store: await log.setting("store") ?? null, unsent, unsent_photos, strips };
-  const entries = pairing?.role === LOOKS_ON ? [] : await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
-  for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
   const looksOn = pairing?.role === LOOKS_ON;
+  const entries = looksOn ? [] : await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
+  for (const entry of entries) (strips[entry.strip] ??= { cursor: 0, entries: [] }).entries.push(entry);
   const exchanged = await timed(() => pc.exchange(csrf, body)).catch((error) => otherStore(error, looksOn));
   if (!exchanged) return { due: true };
   const { answer, contact } = exchanged;
   if (!body.store) await log.settingOnce("store", () => answer.store);
+  // What the PC lost comes back from whoever still has it: before anything else is kept, for which it might have to go.
+  if (answer.wanted_photos?.length) await log.unsendPhotos(answer.wanted_photos, { from: "sent", of: answer.store });
   await noteProgram(answer.version);
   await noteRole(answer.role);
   const refusals = Object.values(answer.strips).flatMap((each) => each.refused ?? []);
@@ -50,8 +53,8 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   if (![...refusedIds].every((id) => sentIds.has(id))) throw new Told("The PC refused something that this phone did not send. Everything is kept on this phone.");
   if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals, answer.store);
   const moved = await takeIn(answer.strips, strips, answer.store);
-  // What the PC's disk spoiled comes back from whoever still has it.
-  if (answer.wanted_photos?.length && answer.role !== LOOKS_ON) await log.settlePhotos(answer.wanted_photos, "unsent", null, { from: "sent", of: answer.store });
+  // Who may not send hears all the same once another has brought a picture.
+  if (looksOn && unsent_photos) await lacking(csrf, await log.unsentPhotos(HASHES_A_REQUEST), answer.store);
   // A PC that says "more" and sends nothing would keep us asking for ever.
   return { due: Boolean(answer.more) && moved, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
 }
@@ -89,30 +92,38 @@ async function takeIn(answers, asked, store) {
   return moved;
 }
 
+/** The picture that was tried last: the next step goes on behind it, so that one which fails holds up no other. */
+let tried = "";
+
 /** A few pictures: only those that the PC lacks are sent, two at a time, until an entry wants to go. @param {string} csrf */
 export async function sendPhotos(csrf) {
-  const hashes = await log.unsentPhotos(PHOTOS_A_STEP);
   const of = await log.setting("store");
-  const missing = await pc.missingPhotos(csrf, hashes);
-  const there = hashes.filter((sha256) => !missing.includes(sha256));
-  if (there.length) await log.settlePhotos(there, "sent", null, { of });
-  const waiting = hashes.filter((sha256) => missing.includes(sha256));
+  const waiting = await lacking(csrf, await log.unsentPhotos(PHOTOS_A_STEP, tried), of);
   const lane = async () => { while (waiting.length && !(await log.counts()).unsent) await sendPhoto(csrf, waiting.shift(), of); };
   const lanes = await Promise.allSettled([lane(), lane()]);
   for (const { reason } of lanes) if (reason) throw reason;
   return {};
 }
 
+/** Those of these pictures that the PC lacks; the others count as sent. */
+async function lacking(csrf, hashes, of) {
+  const missing = await pc.missingPhotos(csrf, hashes);
+  const there = hashes.filter((sha256) => !missing.includes(sha256));
+  if (there.length) await log.photosSent(there, { of });
+  return hashes.filter((sha256) => missing.includes(sha256));
+}
+
 async function sendPhoto(csrf, sha256, of) {
+  tried = sha256;
   const photo = await log.photo(sha256);
   try {
     await pc.sendPhoto(csrf, sha256, photo.bytes);
   } catch (error) {
     if (!(error instanceof PcRefused) || ![413, 415, 422].includes(error.status)) throw error;
-    await log.settlePhotos([sha256], "refused", { code: error.code, ...error.sentence }, { of });
+    await log.photoRefused(sha256, { code: error.code, ...error.sentence }, { of });
     return;
   }
-  await log.settlePhotos([sha256], "sent", null, { of });
+  await log.photosSent([sha256], { of });
 }
 
 // The PC's clock is compared with the middle of the request, which is about when it looked.

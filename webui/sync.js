@@ -14,8 +14,11 @@
 //  8. A picture's bytes stay on the phone at least until the PC acknowledged its hash.
 //  9. "Sent" and cursors are those of one PC's data: where others answer, all is unsent
 //     and unread again, and no answer of theirs was taken for the first's.
+// 10. What the PC says it lacks is unsent before anything else of its answer is kept:
+//     a full phone makes room with pictures that the PC has, and with no others.
+// 11. Pictures take turns: one that fails holds up no other.
 
-import { NotPaired, PcAway, PcRefused, Told } from "./errors.js";
+import { NotPaired, PcAway, PcRefused, StorageFull, Told } from "./errors.js";
 import * as log from "./log.js";
 import { LOOKS_ON, exchangeEntries, hello, sendPhotos } from "./sync-steps.js";
 
@@ -154,7 +157,10 @@ let shown = { phase: "idle", unsent: 0, unsent_photos: 0, refused: [], refused_p
 async function share(contact) {
   shared = { ...shared, ...contact };
   channel.postMessage(shared);
-  await log.putSetting("contact", shared, { quiet: true });
+  // Said again at the next answer: no picture goes for it, and a phone without room for it sends all the same.
+  await log.putSetting("contact", shared, { quiet: true, letGo: async () => 0 }).catch((error) => {
+    if (!(error instanceof StorageFull)) throw error;
+  });
 }
 channel.onmessage = ({ data }) => {
   shared = data;

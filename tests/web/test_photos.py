@@ -181,7 +181,7 @@ def test_a_picture_that_the_pc_refuses_is_told_and_does_not_stop_the_others(phon
     tab.run("await m.sync.sendNow()")
     shown = tab.run("return m.sync.snapshot()")
     assert [each["problem"]["code"] for each in shown["refused_photos"]] == ["not_a_picture"]
-    assert tab.run("return (await m.log.photo(a)).state", good["sha256"]) == "sent"
+    assert tab.run("return m.log.photoState(a)", good["sha256"]) == "sent"
     assert shown["phase"] == "idle"
 
 

@@ -222,4 +222,4 @@ def test_the_pcs_refusal_of_a_picture_is_told_and_it_stays_on_the_phone(phone):
     assert (sha256, problem["code"]) == (named["sha256"], "picture_carries_more") and shown["phase"] == "idle"
     said = tab.run("return m.words.t(a)", problem)
     assert "carries more than itself (APP1)" in said and "stays on the phone" in said and "{" not in said
-    assert tab.run("return (await m.log.photo(a)).state", sha256) == "refused"
+    assert tab.run("return m.log.photoState(a)", sha256) == "refused"

@@ -62,7 +62,7 @@ def test_a_greeting_that_succeeds_shortens_no_wait(phone, path, status):
     add(tab, entry(1))
     if "photos" in path:
         tab.run("await m.log.addPhoto({sha256: 'a'.repeat(64), bytes: new ArrayBuffer(9), type: 'image/jpeg'})")
-        tab.run("await m.log.settlePhotos(['a'.repeat(64)], 'unsent'); await m.database.write(['settings'], (tr) =>"
+        tab.run("await m.database.write(['settings'], (tr) =>"
                 " tr.objectStore('settings').delete('held/' + 'a'.repeat(64)))")
     tab.run("await m.sync.start()")
     for _ in range(150):
@@ -312,7 +312,7 @@ def test_an_answer_of_data_that_are_no_longer_the_pcs_acknowledges_nothing(phone
     assert tab.run("return (await m.log.strips()).map((line) => line.cursor)") == [0]
     # Nor do pictures, or what the PC tells of other strip-downs.
     for told in (
-        "m.log.settlePhotos(['a'.repeat(64)], 'sent', null, {of: a})", "m.log.receive('x', [], 9, a)",
+        "m.log.photosSent(['a'.repeat(64)], {of: a})", "m.log.receive('x', [], 9, a)",
         "m.log.settle([], [], a)"):
         assert tab.fails(told, identity)["name"] == "OtherData"
     tab.run("await window.sent; await m.sync.sendNow()")

@@ -131,7 +131,7 @@ REFUSED_PHOTO = """async () => {
   await log.addEntries([{ id: '01900000-0000-7000-8000-000000000077', strip, kind: 'photo', at: 1760000000000,
     by: '01900000-0000-7000-8000-000000000009', who: person(), thing: strip, sha256, media_type: 'image/jpeg',
     bytes: bytes.byteLength, width: 1, height: 1 }]);
-  await log.settlePhotos([sha256], 'refused', { code: 'no', text: 'The PC had a bad day.', values: {} });
+  await log.photoRefused(sha256, { code: 'no', text: 'The PC had a bad day.', values: {} });
   return sha256;
 }"""
 

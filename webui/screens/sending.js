@@ -88,7 +88,7 @@ function RefusedPhoto({ sha256, problem }) {
   }
   return html`<div class="block"><p><strong>${t("A photo")}</strong></p><${Picture} sha256=${sha256} alt=${t("The photo that was refused")} small />
     <p class="mark bad">${t(problem)}</p>
-    <div class="row"><button type="button" class="grow" onClick=${() => orSay(log.settlePhotos([sha256], "unsent").then(sendNow))}>${t("Try again")}</button>
+    <div class="row"><button type="button" class="grow" onClick=${() => orSay(log.unsendPhotos([sha256], { from: "refused" }).then(sendNow))}>${t("Try again")}</button>
       <button type="button" class="grow" onClick=${drop}>${t("Drop it")}</button></div></div>`;
 }
 

@@ -58,8 +58,8 @@ function FreeRoom({ count }) {
     });
     if (!sure) return;
     setBusy(true);
-    const gone = await orSay(letPicturesGo());
-    if (gone !== undefined) say(t("Photos let go: {gone}.", { gone }));
+    const done = await orSay(letPicturesGo());
+    if (done) say(done.lacking ? t("Photos let go: {gone}. Photos that stay, as the PC lost them: {lacking}. They are sent again.", done) : t("Photos let go: {gone}.", done));
     setBusy(false);
   }
   return html`<dl class="sums"><div><dt>${t("Photos here that the PC has")}</dt><dd class="figure">${count}</dd></div></dl>
