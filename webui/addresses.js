@@ -44,11 +44,12 @@ export const route = {
   balance: (strip) => `#/strip/${strip}/balance`,
   weighIn: (strip) => `#/strip/${strip}/weigh_in`,
   torque: (strip, group) => `#/strip/${strip}/torque/${group}`,
+  toStandard: (strip) => `#/strip/${strip}/standard`,
   pins: (strip, photo) => `#/strip/${strip}/pins/${photo}`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo" };
 

@@ -28,9 +28,10 @@ import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
 import { WeighIn } from "./screens/weigh_in.js";
+import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, pins: PinsOfPhoto, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

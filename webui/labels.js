@@ -33,6 +33,8 @@ export const LABELS = {
   make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
   // Before what something is to be done
   riding: "before riding", next_spell: "before the next spell", some_day: "some day",
+  // Why a part never comes back
+  sold: "sold", given_away: "given away",
   // Why one part waits for another
   behind: "it sits behind", reached: "out of reach afterwards", hangs_on: "this hangs on it", loom: "it holds the loom",
   // What a caution rests on

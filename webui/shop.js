@@ -158,7 +158,7 @@ async function actOrSubmit(name, form, key, draft) {
 }
 
 async function keepAct(name, form, key, whose) {
-  const result = await ask("act", form.strip, { act: name, form, now: Date.now(), device, who: whose });
+  const result = await ask("act", form.of_strip ?? form.strip, { act: name, form, now: Date.now(), device, who: whose });
   await log.addEntries(result.entries, { draft: key });
   refreshLines(result.entries.map((entry) => entry.strip));
   // From the first save on there is something to lose, so the browser is asked to keep it.

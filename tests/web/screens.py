@@ -5,8 +5,8 @@ from typing import Any
 from playwright.sync_api import expect
 
 NAMES = (
-    "start", "begin", "take_off", "off", "back", "open", "statement", "part", "sending", "tally", "balance", "weigh_in",
-    "gear", "torque", "carry", "pair", "devices",
+    "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
+    "weigh_in", "gear", "torque", "carry", "pair", "devices",
 )  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {

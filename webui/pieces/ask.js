@@ -7,8 +7,8 @@ import { Text } from "./fields.js";
 let put = null;
 
 /**
- * @param {{title: string, text?: string, action: string, input?: string, longest?: number}} question
- *   `input` is the label of a line to be filled in before the action can be taken
+ * @param {{title: string, text?: string, action: string, input?: string, longest?: number, begins?: string}} question
+ *   `input` is the label of a line to be filled in before the action can be taken, `begins` what stands in it at first
  * @returns {Promise<string|true|null>} what was filled in, true without an input, null when turned down
  */
 export const ask = (question) => new Promise((answer) => put({ ...question, answer }));
@@ -20,9 +20,9 @@ export function Asking() {
   return question && html`<${Question} ...${question} key=${question.title} done=${(value) => { setQuestion(null); question.answer(value); }} />`;
 }
 
-function Question({ title, text, action, input, longest = 400, done }) {
+function Question({ title, text, action, input, longest = 400, begins = "", done }) {
   const dialog = useRef(null);
-  const [value, setValue] = useState("");
+  const [value, setValue] = useState(begins);
   useEffect(() => { dialog.current.showModal(); }, []);
   const answer = (event) => { event.preventDefault(); if (!input || value.trim()) done(input ? value.trim() : true); };
   return html`<dialog ref=${dialog} aria-labelledby="question" onCancel=${(event) => { event.preventDefault(); done(null); }}>

@@ -3,7 +3,7 @@
 import { t } from "../words.js";
 
 /** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
-export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before"];
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before", "gone"];
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
@@ -37,7 +37,7 @@ export const fieldNames = () => ({
   tank_up_millimetres: t("Middle of the tank above the ground, mm"), standard_state: t("State that the standard mass is of"),
   standard_rear_percent: t("Published share on the rear wheel, %"), standard_up_millimetres: t("Published height of the centre of mass, mm"),
   along_millimetres: t("Behind the front axle, mm"), up_millimetres: t("Above the ground, mm"),
-  part: t("Which part"), first: t("Goes on first"), early_why: t("Why it went on early"), back_after: t("Order on the way back"),
+  part: t("Which part"), first: t("Goes on first"), gone: t("Why it can’t come back"), early_why: t("Why it went on early"), back_after: t("Order on the way back"),
   to_along_millimetres: t("Went to: behind the front axle, mm"), to_up_millimetres: t("Went to: above the ground, mm"),
   position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"), paint_gone: t("Paint gone somewhere"),
   // As forms call them, where that differs

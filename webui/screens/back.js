@@ -37,7 +37,8 @@ export function Back({ strip }) {
   const parts = (some) => html`<${LongList} as="plain" rows=${some} needed=${begun} box=${(rows) => rows} of=${(part, place) => html`<${PartBack} key=${part.part} open=${begun(part)} next=${part === next} ...${{ part, place, ...rest }} />`} />`;
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
     <${Standing} views=${[whole, back, wrenches]} />
-    <p><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a></p>
+    <div class="row"><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a>
+      <a class="button" href=${route.toStandard(strip)}>${t("Back to standard")}</a></div>
     ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><${LongList} byHand rows=${data.notices} keyOf=${(notice) => t(notice)} box=${(rows) => html`<ul class="pointed">${rows}</ul>`} of=${(notice, place) => html`<li key=${t(notice)} ...${place}>${t(notice)}</li>`} /></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
     ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}

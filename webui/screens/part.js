@@ -21,7 +21,7 @@ function facts(choices, bag) {
   const details = {
     name: {}, place: { options: choices.places }, side: { options: choices.sides }, pieces: { count: 200 },
     outcome: { options: choices.outcomes }, outcome_done: { options: yesOrNo() }, replacement: {},
-    bag_label: { seen: "bag", shown: bag ?? "" }, kept: {}, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, paint_gone: { options: yesOrNo() }, note: { lines: true },
+    bag_label: { seen: "bag", shown: bag ?? "" }, kept: {}, gone: { options: choices.gone }, came_in: { options: choices.came_in }, off: { options: yesOrNo() }, paint_gone: { options: yesOrNo() }, note: { lines: true },
   };
   return factsOf(details);
 }

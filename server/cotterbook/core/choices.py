@@ -23,6 +23,7 @@ OF_THINGS = {
     "machine_states": ("machine", "standard_state"),
     "item_kinds": ("item", "what"),
     "before_what": ("item", "before"),
+    "gone": ("part", "gone"),
     "why_it_waits": ("wait", "why"),
 }
 OF_KINDS = {"fluids": ("weigh", "fluid"), "against": ("scale_check", "against")}

@@ -42,6 +42,7 @@ ALWAYS_TEXT = (
     "rule",
     "before",
     "first",
+    "of_strip",
     "wait",
     "way",
     "on_photo",

@@ -8,6 +8,7 @@ from typing import Any
 
 from . import entries
 from .acts import ACTS
+from .acts_to_standard import STANDARD_ACTS
 from .choices import choices
 from .conversion import convert_torque
 from .forms import check_shape
@@ -93,11 +94,14 @@ class Door:
 
     def _act(self, arguments: dict[str, Any]) -> dict[str, Any]:
         name, form = arguments["act"], arguments["form"]
-        if name not in ACTS:
+        if name not in ACTS and name not in STANDARD_ACTS:
             raise Refused([problem("unknown_act", "", "There is no act {name}.", name=str(name)[:40])])
         problems = check_shape(form)
         if problems:
             raise Refused(problems)
+        if name in STANDARD_ACTS:
+            source, strip = self._known(form.get("of_strip") or ""), Strip(self._new_id())
+            return STANDARD_ACTS[name](source, strip, form, Maker(strip.id, 0, arguments, self._new_id))
         strip = self._known(form["strip"]) if form.get("strip") else Strip(self._new_id())
         return ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
 

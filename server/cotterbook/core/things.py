@@ -67,6 +67,8 @@ THINGS = {
         ("paint_gone", "boolean", False, None),
         # Where it is while it is off: a shelf, a box, a person.
         ("kept", "text", False, 120),
+        # Why it can never come back.
+        ("gone", "choice", False, ("sold", "given_away", "scrapped", "lost")),
         # On the way back it comes right after this part; after the strip-down's own id it is the first of all.
         ("back_after", "id", False, None),
         # Why it went on before what it waits for.

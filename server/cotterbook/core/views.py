@@ -20,6 +20,7 @@ from .views_part import item_view, items_of, last_name, part_view, rows
 from .views_pins import pins_view
 from .views_reading import typed_reading_view
 from .views_tally import tally_view
+from .views_to_standard import to_standard_view
 from .views_tools import tools_and_last
 from .views_torque import torque_view
 from .views_waits import waits_view
@@ -217,4 +218,5 @@ VIEWS = {
     "open_items": open_items_view,
     "pins": pins_view,
     "waits": waits_view,
+    "to_standard": to_standard_view,
 }
