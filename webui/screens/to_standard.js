@@ -28,7 +28,7 @@ export function ToStandard({ strip }) {
       ${data.put_on.length > 0 && html`<section class="section"><h2>${t("Goes on again")}</h2>${list(data.put_on, (row, place) => html`<${GoesOn} key=${row.part} ...${{ strip, row, place }} />`)}</section>`}
       ${data.cannot.length > 0 && html`<section class="section"><h2>${t("Cannot come back")}</h2>${list(data.cannot, (row, place) => html`<${GoesOn} key=${row.part} ...${{ strip, row, place }} />`)}</section>`}
       ${data.buy.length > 0 && html`<section class="section"><h2>${t("To buy")}</h2>${list(data.buy, (row, place) => html`<li class="line" key=${words(row.what)} ...${place}>
-        <p><strong>${several(row.count, row.what)}</strong></p>${row.side && html`<p class="quiet">${whereabouts(row)}</p>`}${row.for.length > 0 && html`<p class="quiet">${t("for {parts}", { parts: row.for })}</p>`}</li>`, (row) => row.part ?? words(row.what))}</section>`}
+        <p><strong>${row.part ? several(row.count, row.what) : groupWords(row.count, row.what)}</strong></p>${row.side && html`<p class="quiet">${whereabouts(row)}</p>`}${row.for.length > 0 && html`<p class="quiet">${t("for {parts}", { parts: row.for })}</p>`}</li>`, (row) => row.part ?? words(row.what))}</section>`}
       ${data.take_off.length + data.put_on.length + data.cannot.length > 0 ? html`<${Plan} strip=${strip} name=${whole.data.name} />` : html`<p class="notice">${t("As far as is written down, this machine is standard.")}</p>`}`}
   <//>`;
 }

@@ -34,7 +34,7 @@ def fate_of(part: Thing) -> str:
         return "gone"
     if outcome == "swapped" and is_done(values):
         return "replaced"
-    if outcome == "moved" and is_done(values) and not values.get("off"):
+    if outcome == "moved" and is_done(values):
         return "moved"
     return "off" if values.get("off") else "on"
 
