@@ -29,6 +29,8 @@ export const LABELS = {
   dry: "dry", oiled: "oiled", locking_compound: "locking compound",
   // Units as they are read, where they differ from how they are kept
   "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in",
+  // How far a machine ran
+  km: "km", mi: "miles",
   // Open items
   make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
   // Before what something is to be done

@@ -16,7 +16,7 @@ from .core.words import Refused, problem
 
 TABLE = Path(__file__).parent / "core" / "unit_factors.py"
 # What a figure is kept in.
-BASE = {"mass": "gram", "torque": "newton * metre", "length": "millimetre", "volume": "litre"}
+BASE = {"mass": "gram", "torque": "newton * metre", "length": "millimetre", "volume": "litre", "distance": "kilometre"}
 # A unit's code: pint's name for it, and what people write, without spaces and points and in small letters.
 MASS = {
     "g": ("gram", "g gram grams gramme grammes"),
@@ -51,6 +51,11 @@ VOLUME = {
     "imp pt": ("imperial_pint", "imppt imppint imppints imperialpint imperialpints ukpt"),
     "imp fl oz": ("imperial_fluid_ounce", "impfloz ukfloz"),
 }
+# How far the machine ran, as its odometer counts.
+DISTANCE = {
+    "km": ("kilometre", "km kms kilometre kilometres kilometer kilometers"),
+    "mi": ("mile", "mi mile miles"),
+}
 # A torque is a force on an arm. As a force, a unit of mass stands for its weight at the standard acceleration.
 FORCE = {
     "N": ("newton", "n newton newtons"),
@@ -77,6 +82,7 @@ SAID_IN = {
     "torque": ("N.m", "kgf.m", "lbf.ft", "lbf.in"),
     "length": ("mm", "in"),
     "volume": ("l", "US gal", "imp gal"),
+    "distance": ("km", "mi"),
 }
 NEAREST = ("ambiguous_unit", "not_a_quantity", "out_of_range", "not_a_number", "unknown_unit", "wrong_dimension")
 
@@ -88,14 +94,14 @@ def registry() -> pint.UnitRegistry[Any]:
 
 
 def factor_of(name: str, dimension: str) -> Fraction:
-    """What one of pint's unit is in g, N.m, mm or l."""
+    """What one of pint's unit is in g, N.m, mm, l or km."""
     return Fraction(registry().Quantity(Fraction(1), name).to(BASE[dimension]).magnitude)
 
 
 def read_quantity(text: str, dimension: str) -> pint.Quantity[Any]:
-    """A quantity typed as text, such as "8 lbf ft", "1,9 kg" or "1 lb 4 oz", in g, N.m, mm or l.
+    """A quantity typed as text, such as "8 lbf ft", "1,9 kg" or "1 lb 4 oz", in g, N.m, mm, l or km.
 
-    `dimension` is "mass", "torque", "length" or "volume". What may be written is said
+    `dimension` is "mass", "torque", "length", "volume" or "distance". What may be written is said
     in `core/typed_quantities`; what a unit is worth comes from pint, and units that
     pint knows beside those of our table are taken too ("3 grain"). Raises Refused for
     no or more than one quantity, a missing, unknown or ambiguous unit, another
@@ -153,7 +159,7 @@ def _meant(name: str, dimension: str) -> Fraction:
 def _by_code(dimension: str) -> dict[str, str]:
     if dimension == "torque":
         return {code: _pints_torque(code) for code in TORQUES}
-    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME}
+    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME, "distance": DISTANCE}
     return {code: name for code, (name, _) in tables[dimension].items()}
 
 
@@ -165,7 +171,7 @@ def _pints_torque(code: str) -> str:
 def table() -> str:
     """The text of `core/unit_factors.py`."""
     lines = [
-        '"""What each unit is worth in g, N.m, mm or l, and how it is written: made by cotterbook/units.py."""',
+        '"""What each unit is worth in g, N.m, mm, l or km, and how it is written: made by cotterbook/units.py."""',
         "",
         "FACTORS = {",
     ]
@@ -180,7 +186,8 @@ def table() -> str:
         "# Without spaces and points, in small letters; of a torque, the words for its force and its arm.",
         "WRITINGS = {",
     ]
-    for name, units in (("mass", MASS), ("length", LENGTH), ("volume", VOLUME), ("force", FORCE), ("arm", ARM)):
+    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME, "distance": DISTANCE, "force": FORCE, "arm": ARM}
+    for name, units in tables.items():
         lines.append(f'    "{name}": {{')
         lines += [f'        "{code}": {_quoted(words)},' for code, (_, words) in units.items()]
         lines.append("    },")

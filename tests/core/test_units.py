@@ -34,6 +34,8 @@ def test_the_phones_table_is_the_one_that_pint_makes():
         ("mass", "st", "6350.29318"),
         ("length", "in", "25.4"),
         ("length", "ft", "304.8"),
+        # The mile of 5280 international feet, in km (NIST SP 811, B.8: 1.609 344 km exactly).
+        ("distance", "mi", "1.609344"),
         # From the pound, the foot and the standard acceleration of gravity, 9.80665 m/s2 (3rd CGPM, 1901).
         ("torque", "lbf.ft", "1.3558179483314004"),
         ("torque", "lbf.in", "0.1129848290276167"),
@@ -55,6 +57,7 @@ def test_factors_are_the_published_ones(dimension, code, exact):
         ("mass", "st", 1e-3, scipy.constants.stone),
         ("length", "in", 1e-3, scipy.constants.inch),
         ("length", "ft", 1e-3, scipy.constants.foot),
+        ("distance", "mi", 1e3, scipy.constants.mile),
         ("volume", "US gal", 1e-3, scipy.constants.gallon_US),
         ("volume", "imp gal", 1e-3, scipy.constants.gallon_imp),
         ("volume", "US fl oz", 1e-3, scipy.constants.fluid_ounce_US),
@@ -145,7 +148,7 @@ def test_what_is_no_one_quantity_is_refused_with_its_reason(text, dimension, cod
         assert refused.value.problems[0]["code"] == code, reader
 
 
-@given(st.text(max_size=70), st.sampled_from(["mass", "torque", "length", "volume", ""]))
+@given(st.text(max_size=70), st.sampled_from(["mass", "torque", "length", "volume", "distance", ""]))
 @example("²", "mass")
 @example("½½ g", "mass")
 @example("1 lb 2", "mass")
@@ -181,10 +184,11 @@ def test_the_phones_figures_are_the_judges(unit, digits):
         "imp gal": "imperial_gallon", "imp qt": "imperial_quart", "imp pt": "imperial_pint",
         "imp fl oz": "imperial_fluid_ounce",
         "N.m": "newton*meter", "N.cm": "newton*centimeter", "daN.m": "decanewton*meter", "kgf.m": "kgf*meter",
+        "km": "kilometer", "mi": "mile",
         "kgf.cm": "kgf*centimeter", "lbf.ft": "lbf*foot", "lbf.in": "lbf*inch", "ozf.in": "ozf*inch",
     }  # fmt: skip
-    base = {"mass": "gram", "torque": "newton*meter", "length": "millimeter", "volume": "liter"}[dimension]
-    expected = JUDGE.Quantity(float(digits), names[code]).to(base).magnitude
+    base = {"mass": "gram", "torque": "newton*meter", "length": "millimeter", "volume": "liter", "distance": "km"}
+    expected = JUDGE.Quantity(float(digits), names[code]).to(base[dimension]).magnitude
     assert read(f"{digits} {code}", dimension).value == pytest.approx(expected, rel=1e-9)
     assert units.read_quantity(f"{digits} {code}", dimension).magnitude == pytest.approx(expected, rel=1e-9)
 

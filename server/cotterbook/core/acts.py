@@ -11,6 +11,7 @@ from .acts_change import change
 from .acts_gear import GEAR_ACTS
 from .acts_open import OPEN_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
+from .acts_retorque import RETORQUE_ACTS
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
 from .acts_way_back import WAY_BACK_ACTS
@@ -170,5 +171,6 @@ ACTS = dict(
     **TOOL_ACTS,
     **TORQUE_ACTS,
     **WAY_BACK_ACTS,
+    **RETORQUE_ACTS,
     **WEIGH_IN_ACTS,
 )

@@ -43,6 +43,7 @@ def choices() -> dict[str, Any]:
         maturities=sorted(MATURITY_FRACTION, key=lambda maturity: MATURITY_FRACTION[maturity]),
         mass_units=[unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
         torque_units=[unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
+        distance_units=limits.DISTANCE_UNITS,
         fastener_places=limits.PLACES_OF_FASTENERS,
         ordinary_parts=[
             {"name": name, "place": place, "side": side, "pieces": pieces}

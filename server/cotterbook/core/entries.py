@@ -259,6 +259,12 @@ def _tighten(entry: dict[str, Any]) -> list[dict[str, Any]]:
     return []
 
 
+def _machine_use(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    if entry.get("kilometres") is None and entry.get("heat_cycles") is None:
+        return [problem("missing", "kilometres", "Give what the odometer shows, or the count of heat cycles.")]
+    return []
+
+
 def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
     if entry.get("rear_grams") is None and entry.get("rear_raised_millimetres") is None:
         return [problem("missing", "rear_grams", "This is missing.")]
@@ -270,4 +276,11 @@ def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
     return []
 
 
-WHOLE = {"set": _set, "move": _move, "weigh": _weigh, "tighten": _tighten, "weigh_in": _weigh_in}
+WHOLE = {
+    "set": _set,
+    "move": _move,
+    "weigh": _weigh,
+    "tighten": _tighten,
+    "weigh_in": _weigh_in,
+    "machine_use": _machine_use,
+}

@@ -17,6 +17,7 @@ SUBJECT_FIELD = {
     "weigh": "part",
     "photo": "thing",
     "scale_check": "scale",
+    "machine_use": "machine",
 }
 
 

@@ -47,6 +47,10 @@ ALWAYS_TEXT = (
     "way",
     "on_photo",
     "pin",
+    "retorque_unit",
+    "retorque_times",
+    "odometer_unit",
+    "lower",
 )
 
 

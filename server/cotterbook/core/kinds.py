@@ -10,6 +10,7 @@ from .limits import (
     FLUIDS,
     GRAMS_OF_A_MACHINE,
     GRAMS_OF_A_PART,
+    KILOMETRES,
     NEWTON_METRES,
     PATTERNS,
     PHOTO_BYTES_KEPT,
@@ -134,6 +135,15 @@ KINDS = {
         # By how much the front wheel stands higher than the rear one while weighed.
         ("front_higher_millimetres", "measure", False, (-1_000, 1_000)),
         ("rear_raised_millimetres", "number", False, (0, 1_000)),
+    ),
+    # The machine's odometer as it was read, and how often it was run hot and cold again.
+    "machine_use": (
+        ("machine", "id", True, None),
+        ("kilometres", "measure", False, KILOMETRES),
+        ("heat_cycles", "integer", False, (0, 1_000_000)),
+        ("as_read", "text", False, 80),
+        # The odometer was changed, or set back: what it shows is less than before, and right.
+        ("counts_anew", "boolean", False, None),
     ),
     "strike": (
         ("entry", "id", True, None),

@@ -28,6 +28,7 @@ FLUIDS = ("petrol", "engine_oil", "fork_oil", "coolant", "brake_fluid", "water")
 PATTERNS = ("pair", "cross", "star", "spiral", "ring", "row")
 # Why a part waits for another on the way back.
 WHY_IT_WAITS = ("behind", "reached", "hangs_on", "loom", "other")
+DISTANCE_UNITS = ("km", "mi")
 BEFORE_WHAT = ("riding", "next_spell", "some_day")
 STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
 # fmt: on
@@ -39,6 +40,8 @@ NEWTON_METRES = (0, 2_000)
 # What a manual may ask for: less would be shown as nothing (the least is common practice, no source).
 NEWTON_METRES_ASKED = (0.01, 2_000)
 GAIN_PERCENT = (0, 20)
+# What an odometer may show.
+KILOMETRES = (0, 3_000_000)
 # Behind the front axle and above the ground; in front of the axle is negative.
 MILLIMETRES_ALONG = (-1_500, 4_000)
 MILLIMETRES_UP = (0, 2_500)

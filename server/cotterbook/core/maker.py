@@ -43,6 +43,8 @@ FORM_NAMES = {
     "known_plus_minus_grams": "known_plus_minus",
     "tare_grams": "tare",
     "rider_grams": "rider",
+    "kilometres": "odometer",
+    "retorque_kilometres": "retorque_distance",
     "front_higher_millimetres": "front_higher",
     "rear_raised_millimetres": "rear_raised",
     "across_permille": "across",
@@ -118,9 +120,9 @@ class Maker:
     def figure(
         self, form: dict[str, Any], name: str, prefix: str, measure: str = "", unit: Any = "", signed: bool = False
     ) -> Any:
-        """A typed quantity in g, N.m, mm or l, or plain; None where nothing is typed; bad ones are refused.
+        """A typed quantity in g, N.m, mm, l or km, or plain; None where nothing is typed; bad ones are refused.
 
-        `measure` is "mass", "torque", "length", "volume" or "" for a figure alone; a unit
+        `measure` is "mass", "torque", "length", "volume", "distance" or "" for a figure alone; a unit
         typed with the figure counts before `unit`, the field's.
         """
         typed = self._read(form, name, prefix, measure, unit, signed)

@@ -117,14 +117,18 @@ class Strip(Filing):
 
     def _fold_ledger(self, group: Thing, key: Any) -> Ledger:
         """The group's ledger, or what it was just before an entry with this (at, id)."""
-        part = self.thing(group.values.get("part") or "")
-        steps = len(group.values.get("torque_steps_newton_metres") or ())
-        begins = begins_in(part.values if part is not None else {})
-        ledger = Ledger(group.values.get("count") or 0, begins, steps, group.values.get("head"))
-        for entry in self._handled(group, ledger.count):
-            if key is None or key_of(entry) < key:
-                ledger.take(entry)
+        ledger, handled = self.handling(group)
+        for entry in [each for each in handled if key is None or key_of(each) < key]:
+            ledger.take(entry)
         return ledger
+
+    def handling(self, group: Thing) -> tuple[Ledger, list[dict[str, Any]]]:
+        """The group's ledger before anything was done to it, and what was done, in order."""
+        part, values = self.thing(group.values.get("part") or ""), group.values
+        steps = len(values.get("torque_steps_newton_metres") or ())
+        begins = begins_in(part.values if part is not None else {})
+        ledger = Ledger(values.get("count") or 0, begins, steps, values.get("head"))
+        return (ledger, self._handled(group, ledger.count))
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done: of "count", "torque", "mark" and "second_check"."""

@@ -2,6 +2,7 @@
 
 from .limits import (
     BEFORE_WHAT,
+    DISTANCE_UNITS,
     GAIN_PERCENT,
     GRAMS_OF_A_MACHINE,
     MILLIMETRES_ALONG,
@@ -105,6 +106,17 @@ THINGS = {
         ("grams_each", "number", False, (0, 5_000)),
         ("pattern", "choice", False, PATTERNS),
         ("washers", "text", False, 60),
+        # To be tightened anew after that, as the manual or the shop wants it.
+        ("retorque_kilometres", "number", False, (0, 100_000)),
+        ("retorque_unit", "choice", False, DISTANCE_UNITS),
+        ("retorque_days", "integer", False, (1, 3_650)),
+        ("retorque_heat_cycles", "integer", False, (1, 1_000)),
+        ("retorque_once", "boolean", False, None),
+        ("retorque_from", "text", False, 120),
+        # From the product's own sheet; none are shipped.
+        ("locking_compound", "text", False, 120),
+        ("cure_hours", "number", False, (0, 1_000)),
+        ("cure_from", "text", False, 120),
     ),
     "bag": (
         ("label", "text", True, 40),

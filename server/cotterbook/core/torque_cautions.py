@@ -25,6 +25,10 @@ COMPOUND = (
     "Locking compound: on clean, dry threads, and no load until it is cured. "
     "Its label says how long; many need a day (common practice, no source)."
 )
+CURED = (
+    "A retorque breaks locking compound that has cured. Ask the manual: out, clean and new compound, or leave it be "
+    "(common practice, no source)."
+)
 SELF_LOCKING = (
     "A self-locking nut: one handbook wants a new one each time (TB 43-0218), another lets it be used again while it "
     "still drags as much as its prevailing torque (AC 43.13-1B, table 7-2). The manual decides."
@@ -52,6 +56,8 @@ def cautions_of(part: dict[str, Any], group: dict[str, Any], spec: Any) -> list[
         found.append(ANGLE)
     if group.get("torque_condition") == "locking_compound":
         found.append(COMPOUND)
+    if group.get("retorque_from") and group.get("torque_condition") == "locking_compound":
+        found.append(CURED)
     if group.get("prevailing_newton_metres"):
         found.append(SELF_LOCKING)
     found.append(WRENCH)

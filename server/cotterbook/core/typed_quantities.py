@@ -27,13 +27,13 @@ FRACTIONS = {
 }  # fmt: skip
 DASHES = "\u2010\u2011\u2012\u2013\u2014"
 # Decimals enough to see that a figure was read as meant.
-DECIMALS_READ_BACK = {"torque": 2, "length": 1, "volume": 3}
+DECIMALS_READ_BACK = {"torque": 2, "length": 1, "volume": 3, "distance": 1}
 # What a figure is kept in.
-KEPT_IN = {"mass": "g", "torque": "N.m", "length": "mm", "volume": "l", "": ""}
+KEPT_IN = {"mass": "g", "torque": "N.m", "length": "mm", "volume": "l", "distance": "km", "": ""}
 
 
 class Typed:
-    """A quantity as typed: `value` and `step` in g, N.m, mm or l; `unit` its unit's code, None where it has none."""
+    """A quantity as typed: `value` and `step` in g, N.m, mm, l or km; `unit` its unit's code, None without one."""
 
     __slots__ = ("value", "step", "unit")
 
@@ -42,7 +42,9 @@ class Typed:
 
 
 def read(text: Any, dimension: str, unit: Any = None, signed: bool = False) -> Typed:
-    """The quantity in g ("mass"), N.m ("torque"), mm ("length") or l ("volume"); dimension "" is a figure alone.
+    """The quantity in g ("mass"), N.m ("torque"), mm ("length"), l ("volume") or km ("distance").
+
+    Dimension "" is a figure alone.
 
     A unit in the text counts before `unit`, the code of the field's. Raises Refused,
     with no field, for what is not one quantity of the dimension; below 0 only where it

@@ -1,4 +1,4 @@
-"""What each unit is worth in g, N.m, mm or l, and how it is written: made by cotterbook/units.py."""
+"""What each unit is worth in g, N.m, mm, l or km, and how it is written: made by cotterbook/units.py."""
 
 FACTORS = {
     "mass": {
@@ -41,6 +41,10 @@ FACTORS = {
         "imp pt": 0.56826125,
         "imp fl oz": 0.0284130625,
     },
+    "distance": {
+        "km": 1.0,
+        "mi": 1.609344,
+    },
 }
 # Without spaces and points, in small letters; of a torque, the words for its force and its arm.
 WRITINGS = {
@@ -73,6 +77,10 @@ WRITINGS = {
         "imp qt": "impqt impquart impquarts imperialquart imperialquarts ukqt",
         "imp pt": "imppt imppint imppints imperialpint imperialpints ukpt",
         "imp fl oz": "impfloz ukfloz",
+    },
+    "distance": {
+        "km": "km kms kilometre kilometres kilometer kilometers",
+        "mi": "mi mile miles",
     },
     "force": {
         "N": "n newton newtons",

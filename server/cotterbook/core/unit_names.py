@@ -10,7 +10,7 @@ from .unit_factors import AMBIGUOUS, FACTORS, WRITINGS
 from .words import Refused, problem
 
 INSIDE_UNITS = " .-_*·⋅×"
-EXAMPLES = {"mass": "1.9 kg", "torque": "8 lbf ft", "length": "25 mm", "volume": "1.5 l"}
+EXAMPLES = {"mass": "1.9 kg", "torque": "8 lbf ft", "length": "25 mm", "volume": "1.5 l", "distance": "140 km"}
 
 
 def refused(code: str, text: str, **values: Any) -> Refused:

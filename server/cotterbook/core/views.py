@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .cure import cures_view
 from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
@@ -19,6 +20,8 @@ from .views_open import open_items_view
 from .views_part import item_view, items_of, last_name, part_view, rows
 from .views_pins import pins_view
 from .views_reading import typed_reading_view
+from .views_record import record_view
+from .views_retorque import retorque_view
 from .views_tally import tally_view
 from .views_to_standard import to_standard_view
 from .views_tools import tools_and_last
@@ -215,6 +218,9 @@ VIEWS = {
     "torque": torque_view,
     "gear": gear_view,
     "made_of": made_of_view,
+    "record": record_view,
+    "retorque": retorque_view,
+    "cures": cures_view,
     "open_items": open_items_view,
     "pins": pins_view,
     "waits": waits_view,

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .cure import cures_view
 from .limits import BEFORE_WHAT
 from .open_items import cautions
 from .ordering import in_order
@@ -9,8 +10,9 @@ from .strip import Strip
 from .thing import key_of
 from .views_back import back_view, lost_of
 from .views_cautions import caution_view, closed_view
-from .views_group import counted_view
+from .views_group import counted_view, named
 from .views_part import item_view, items_of
+from .views_retorque import open_retorques
 from .words import say
 
 NOTHING_OPEN = "Nothing is open in this record. The machine’s manual and your own eyes come last."
@@ -20,13 +22,14 @@ def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """What is open, by before what it is to be done and by part, and what is done.
 
     {"groups": [{"before", "count", "parts": [{"part" (None: the machine), "name", "side", "place", "lost", "needs",
-    "cautions", "items"}]}], "cautions": all that follow, open or closed, "done": items closed, newest first,
-    "open": how many lines are open, "nothing": the sentence for none}. "lost" are sentences and "needs" codes of what
-    the way back still lacks; they belong to it and are closed by it alone.
+    "cautions", "items", "retorque", "waits"}]}], "cautions": all that follow, open or closed, "done": items closed,
+    newest first, "open": how many lines are open, "nothing": the sentence for none}. "lost" are sentences and "needs"
+    codes of what the way back still lacks; they belong to it and are closed by it alone. "retorque" are sentences on
+    what is due anew, closed by tightening it, "waits" on compound that still cures, which ends by itself.
     """
     shown = [caution_view(each) for each in cautions(strip)]
     items = [item_view(strip, item) for item in items_of(strip, None)]
-    lines = _back_lines(strip)
+    lines = _back_lines(strip) + _waiting_lines(strip, arguments.get("now_ms"))
     lines += [("cautions", each["before"], each["part"], each) for each in shown if each["open"]]
     lines += [("items", each["before"], each["part"], each) for each in items if not each["closed"]]
     groups = [_group(strip, before, [line for line in lines if line[1] == before]) for before in BEFORE_WHAT]
@@ -53,6 +56,17 @@ def _back_lines(strip: Strip) -> list[Any]:
     return found
 
 
+def _waiting_lines(strip: Strip, now_ms: Any) -> list[Any]:
+    """Retorques that are due and compound that still cures, as `_back_lines` gives what is lacking."""
+    found = [("retorque", BEFORE_WHAT[0], part, sentence) for part, sentence in open_retorques(strip, now_ms)]
+    cures = cures_view(strip, {"now_ms": now_ms})["cures"]
+    for group in [each for each in strip.of_type("group") if each.id in cures]:
+        if cures[group.id]["state"] != "cured":
+            text = say("{what}: {left}", what=named(group.values), left=cures[group.id]["text"])
+            found.append(("waits", BEFORE_WHAT[0], group.values.get("part"), text))
+    return found
+
+
 def _group(strip: Strip, before: str, lines: list[Any]) -> dict[str, Any]:
     found: dict[Any, dict[str, Any]] = {}
     for what, _, part, line in lines:
@@ -75,6 +89,8 @@ def _of_part(part: Any, thing: Any) -> dict[str, Any]:
         "place": values.get("place"),
         "pieces": values.get("pieces") or 1,
         "lost": [],
+        "retorque": [],
+        "waits": [],
         "needs": [],
         "cautions": [],
         "items": [],

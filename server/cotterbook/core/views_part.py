@@ -194,6 +194,8 @@ def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
         return right if entry["found"] == "right" else not_right
     if kind == "waive":
         return say("Decided that {what} need no second check: {why}", what=what, why=entry["why"])
+    if kind == "machine_use":
+        return say("Read the odometer")
     if kind == "strike":
         return say("Struck an entry: {why}", why=entry["why"])
     return say("Took a picture")

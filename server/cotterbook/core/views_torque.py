@@ -4,15 +4,20 @@ from typing import Any
 
 from . import torque
 from .conversion import against, disputed_of, warnings
+from .cure import cure_of
 from .figures import NEWTON_METRES_IN
+from .group_record import record_of
 from .guidance import guidance_view
+from .machine_use import uses_of_machine
 from .refusals import MANUAL, certain_values, reason, reasons
+from .retorque import retorque_of
 from .shown_torque import specification_shown
 from .strip import Strip
 from .torque_cautions import cautions_of
 from .typed_quantities import last_unit
 from .views_group import fields_view, group_view, pattern_of
 from .views_part import last_name
+from .views_retorque import form_of_aftercare
 from .views_tools import likely_wrench, tools_and_last
 from .words import Refused, say
 
@@ -39,6 +44,7 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     tools = tools_and_last(strip, arguments)
     locking = group.values.get("prevailing_newton_metres") or 0.0
     wanted = None if spec is None else (spec["low"] + spec["high"]) / 2.0 + locking
+    lines, now_ms = record_of(strip, group)["lines"], arguments.get("now_ms")
     return {
         "group": group.id,
         "part": None if part is None else part.id,
@@ -58,6 +64,11 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "why_no_guidance": why_not,
         "why_no_conversion": against(part_values, certain, disputed),
         "conversion_warnings": warnings(),
+        "retorque": retorque_of(strip, group, uses_of_machine(strip), now_ms),
+        "cure": cure_of(group, strip.ledger(group.id), now_ms),
+        "aftercare": form_of_aftercare(group),
+        # What was out of turn, or done on two phones at once, of what still counts.
+        "record_notes": [note for line in lines if line["counts"] is not False for note in line["notes"]],
         "cautions": cautions_of(part_values, group.values, spec),
         "tools": [tool for tool in tools["tools"] if not tool["put_away"]],
         "last_tool": likely_wrench(strip, tools["tools"], (tools["last"] or {}).get("with_tool"), wanted),
