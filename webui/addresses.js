@@ -43,15 +43,17 @@ export const route = {
   tally: (strip) => `#/strip/${strip}/tally`,
   balance: (strip) => `#/strip/${strip}/balance`,
   weighIn: (strip) => `#/strip/${strip}/weigh_in`,
+  retorque: (strip) => `#/strip/${strip}/retorque`,
+  record: (strip, group) => `#/strip/${strip}/record/${group}`,
   torque: (strip, group) => `#/strip/${strip}/torque/${group}`,
   toStandard: (strip) => `#/strip/${strip}/standard`,
   pins: (strip, photo) => `#/strip/${strip}/pins/${photo}`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record"];
 /** Screens of one thing, and what the screen calls it. */
-const OF_A_THING = { part: "part", torque: "group", pins: "photo" };
+const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group" };
 
 /**
  * @param {string} hash as in `location.hash`
@@ -70,7 +72,7 @@ export function readRoute(hash) {
 /** Where each form is filled in, by the first word of its draft's key: "weigh_in/<strip>/…". */
 const FORMS = {
   take_off: route.takeOff, weigh_in: route.weighIn, tally: route.tally, scale: route.gear, scale_check: route.gear, tool: route.gear,
-  place: route.balance, tighten: route.back, specification: route.torque, reading: route.part, fasteners: route.part,
+  place: route.balance, tighten: route.back, specification: route.torque, aftercare: route.torque, machine_use: route.retorque, reading: route.part, fasteners: route.part,
   move: route.part, begin: route.begin,
 };
 

@@ -23,6 +23,8 @@ import { OpenItems } from "./screens/open_items.js";
 import { Pair } from "./screens/pair.js";
 import { Part } from "./screens/part.js";
 import { PinsOfPhoto } from "./screens/pins.js";
+import { Record } from "./screens/record.js";
+import { Retorque } from "./screens/retorque.js";
 import { Sending } from "./screens/sending.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
@@ -31,7 +33,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -71,6 +71,15 @@ own_fields = st.one_of(
         st.integers(1, 8),
     ),
     st.builds(
+        lambda group, places, pattern: {
+            "kind": "tighten", "group": group, "count": len(places), "newton_metres": 22.0, "positions": places,
+            "pattern": pattern,
+        },
+        st.sampled_from(GROUPS),
+        st.lists(st.integers(1, 8), min_size=1, max_size=4, unique=True),
+        st.sampled_from(["row", "star"]),
+    ),
+    st.builds(
         lambda group, many: {"kind": "witness", "group": group, "count": many},
         st.sampled_from(GROUPS),
         st.integers(1, 8),

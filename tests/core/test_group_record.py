@@ -60,13 +60,13 @@ def line_of(shop, entry):
 def test_each_tightening_says_with_what_and_how_well_it_is_known():
     shop = bracket(torque_steps_newton_metres=[10.0], torque_low_newton_metres=22.0)
     with_adapter = {"setting_newton_metres": 20.0, "adapter_millimetres": 30.0, "lever_millimetres": 300.0}
-    known = {"expanded_newton_metres": 1.3, "angle_degrees": 90.0, "as_read": "20 N.m", "step": 2}
+    known = {"expanded_newton_metres": 1.3, "angle_degrees": 90.0, "as_read": "15 lbf ft", "step": 2}
     entry = tighten(shop, tool="Long bar", **with_adapter, **known)
     line = line_of(shop, entry)
     assert words(line["text"]) == "4 tightened: 22.0 ± 1.3 N.m"
     assert [words(fact) for fact in line["facts"]] == [
         "Step 2 of 2.", "Wrench: Long bar, set to 20 N.m.", "Adapter 30 mm at 0°, lever 300 mm.", "Turned by 90°.",
-        "As it was typed: 20 N.m.",
+        "As it was typed: 15 lbf ft.",
     ]  # fmt: skip
     assert (line["who"], line["counts"], line["why"], line["struck"]) == ("Ann", True, None, None)
 

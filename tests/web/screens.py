@@ -6,7 +6,7 @@ from playwright.sync_api import expect
 
 NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
-    "weigh_in", "gear", "torque", "carry", "pair", "devices",
+    "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
 )  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
@@ -39,6 +39,11 @@ STRETCH = """async () => {
     step: '12.5', torque_unit: 'lbf.ft', deviation: '19.99', lever: '2999', calibrated_on: '2020-02-29',
     certificate: 'C'.repeat(120), note: 'A long note. '.repeat(80) });
   await shop.act('tighten', { strip, group: id, count: 1, torque: '1870.5', with_tool: tool, prevailing: '123.4' });
+  await shop.act('aftercare', { strip, group: id, retorque_distance: '62000', retorque_unit: 'mi',
+    retorque_days: '3650', retorque_heat_cycles: '1000', retorque_from: 'x'.repeat(120),
+    locking_compound: long, cure_hours: '999.5', cure_from: long });
+  await shop.act('read_machine', { strip, odometer: '1234567', odometer_unit: 'mi', heat_cycles: '999999' });
+  await shop.act('read_machine', { strip, odometer: '12', lower: 'changed' });
   const { scale } = await shop.act('add_scale', { strip, name: long, step: '9999', capacity: '1999.9999', zero: '9999',
     gain_percent: '19,99', calibrated_on: '2020-02-29', certificate: 'C'.repeat(120),
     note: 'A long note. '.repeat(80) });
@@ -72,8 +77,8 @@ def place_of(name: str, strip: str, part: str, group: str = "") -> str:
     """The hash of a screen."""
     if name == "pins":
         return f"#/strip/{strip}/pins/{group}"
-    if name == "torque":
-        return f"#/strip/{strip}/torque/{group}"
+    if name in ("torque", "record"):
+        return f"#/strip/{strip}/{name}/{group}"
     if name in ("start", "begin", "sending", "carry", "pair", "devices"):
         return "#/" + name.replace("start", "")
     return f"#/strip/{strip}/part/{part}" if name == "part" else f"#/strip/{strip}/{name}"

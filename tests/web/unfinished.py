@@ -54,6 +54,14 @@ FORMS = {
         "torque/{case[group]}", (), {"Manual and page": "book 7-2"}, "Torque from the manual", "much", "25",
         "Save the specification", "Your unfinished specification is here again",
     ),
+    "aftercare": Form(
+        "torque/{case[group]}", ("Write down retorque and cure time",), {"Who wants it": "book 7-2"},
+        "After how many days", "0", "30", "Save retorque and cure time", "Your unfinished retorque is here again",
+    ),
+    "machine_use": Form(
+        "retorque", (), {"Times run hot and cold again, in all": "4"}, "Odometer shows", "far", "12400",
+        "Save the odometer", "Your unfinished odometer reading is here again", ("Heat cycles",),
+    ),
     "scale": Form(
         "gear", ("Add a scale",), {"Name of the scale": "Kitchen scale"}, "Step", "-1", "1", "Save the scale",
         "Your unfinished scale is here again",

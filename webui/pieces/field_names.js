@@ -40,7 +40,11 @@ export const fieldNames = () => ({
   part: t("Which part"), first: t("Goes on first"), gone: t("Why it can’t come back"), early_why: t("Why it went on early"), back_after: t("Order on the way back"),
   to_along_millimetres: t("Went to: behind the front axle, mm"), to_up_millimetres: t("Went to: above the ground, mm"),
   position_plus_minus_millimetres: t("Place, give or take, mm"), carried: t("What carries it"), paint_gone: t("Paint gone somewhere"),
+  retorque_kilometres: t("Retorque after, km"), retorque_unit: t("Distance in"), retorque_days: t("After how many days"),
+  retorque_heat_cycles: t("After how many heat cycles"), retorque_once: t("Retorque once"), retorque_from: t("Who wants it"),
+  locking_compound: t("Which compound"), cure_hours: t("Cures in how many hours"), cure_from: t("Where the hours are from"),
   // As forms call them, where that differs
+  retorque_distance: t("After a distance of"), odometer: t("Odometer shows"), heat_cycles: t("Heat cycles"), lower: t("Why is it lower now?"),
   low: t("Lowest mark"), high: t("Top"), deviation: t("Permissible deviation, %"), angle: t("Then by angle, degrees"),
   bag_label: t("Bag"), length: t("Length, mm"), figure: t("Figure"), figure_high: t("To"), step: t("Step"),
   plus_minus: t("Give or take"), source: t("Which document, which page"), scale: t("Which scale"), maturity: t("How well known"),

@@ -70,10 +70,24 @@ export function useFresh(load, keys, concerns) {
   return { ...state, retry: () => setAgain(again + 1) };
 }
 
+const concernsOf = (strip) => (change) => change.strips?.includes(strip) && change.what !== "strips";
+
 /** A view of a strip-down as the core works it out. */
 export const useView = (strip, view, args = {}) =>
-  useFresh(() => shop.view(strip, view, args), [strip, view, JSON.stringify(args)],
-    (change) => change.strips?.includes(strip) && change.what !== "strips");
+  useFresh(() => shop.view(strip, view, args), [strip, view, JSON.stringify(args)], concernsOf(strip));
+
+/**
+ * A view of a strip-down that hangs on the time: as of the moment it is asked for, so never before what it tells of.
+ * @param {number} [everyMs] asked anew so often, for what counts down in sight
+ */
+export function useViewNow(strip, view, everyMs) {
+  const [turn, setTurn] = useState(0);
+  useEffect(() => {
+    const timer = everyMs && setInterval(() => setTurn((last) => last + 1), everyMs);
+    return () => clearInterval(timer);
+  }, [everyMs]);
+  return useFresh(() => shop.view(strip, view, { now_ms: Date.now() }), [strip, view, turn], concernsOf(strip));
+}
 
 /** The lines of the start screen. */
 export const useSummaries = () => useFresh(() => shop.strips(), [], (change) => change.what === "strips");

@@ -3,6 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { asWritten, figure, label, t } from "../words.js";
+import { CureOf } from "../pieces/cure.js";
 import { Drafted } from "../pieces/drafted.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Section, Stepper } from "../pieces/fields.js";
@@ -58,7 +59,7 @@ export function GroupBack({ strip, group, letter, choices, tools, about, people 
   return html`<div role="group" class=${`block ${group.done ? "done" : "open"}`} aria-label=${t("{what}", { what: group.called })}>
     <div class="spread"><h3>${letter && html`<span class="letter">${letter}</span> `}${groupWords(group.count, group.called)}</h3>${bag?.label && html`<${Bag} label=${bag.label} />`}</div>
     ${inWords(group) && html`<p>${inWords(group)}</p>`}
-    <${GroupState} group=${group} />
+    <${GroupState} group=${group} /><${CureOf} strip=${strip} group=${group.group} fields=${group.fields} />
     ${needs.includes("count") && (bag ? html`<${PutIn} key=${`${bag.where}${bag.bag}${bag.count}`} from=${bag} ...${parts} />` : html`<p class="mark bad">${t("{count} not in any bag: find them, or take new ones on the part’s page.", { count: group.out })}</p>`)}
     <${SpecificationWords} specification=${group.specification} />
     <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>

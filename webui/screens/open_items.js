@@ -8,7 +8,7 @@ import { CautionLine } from "../pieces/follow_ups.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { DoneItem, NewItem, OpenItem } from "../pieces/items.js";
-import { useActing, useChoices, useView } from "../pieces/live.js";
+import { useActing, useChoices, useView, useViewNow } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
 import { Standing, whereabouts } from "../pieces/show.js";
 import { missing } from "./back_part.js";
@@ -17,7 +17,7 @@ const headings = () => ({ riding: t("Before riding"), next_spell: t("Before the 
 
 export function OpenItems({ strip }) {
   const whole = useView(strip, "strip");
-  const open = useView(strip, "open_items");
+  const open = useViewNow(strip, "open_items");
   const choices = useChoices();
   const acting = useActing();
   const title = t("Open items");
@@ -28,6 +28,7 @@ export function OpenItems({ strip }) {
   const rest = { strip, choices };
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, open]} />
+    <p><a class="button" href=${route.retorque(strip)}>${t("Odometer and retorque")}</a></p>
     ${nothing && html`<p class="notice">${t(nothing)}</p>`}
     ${groups.filter((group) => group.count > 0).map((group) => html`<${Group} key=${group.before} group=${group} ...${rest} />`)}
     ${done.length > 0 && html`<${Section} late title=${t("Done")} says=${t("{count} done", { count: done.length })}>
@@ -52,9 +53,10 @@ const needsOf = (part) => part.needs.map((need) => missing()[need] ?? need);
 
 /** What is open of a part, in one line: what the way back lacks, how much is to look at, how much to do. */
 function inShort(part) {
-  const { cautions, items, lost } = part;
+  const { cautions, items, lost, retorque, waits } = part;
   return [
-    lost.length > 0 && t("fasteners are lost"), ...needsOf(part),
+    lost.length > 0 && t("fasteners are lost"), ...needsOf(part), retorque.length > 0 && (part.part ? t("a retorque is due") : t("the machine is to be read")),
+    waits.length > 0 && t("compound still cures"),
     cautions.length > 0 && t("{count} to look at", { count: cautions.length }),
     items.length > 0 && t("{count} to do", { count: items.length }),
   ].filter(Boolean);
@@ -63,7 +65,7 @@ function inShort(part) {
 /** All that is open of one part, or of the machine as a whole. */
 function OfPart({ strip, part, place, open, choices }) {
   const acting = useActing();
-  const { cautions, items, lost, needs } = part;
+  const { cautions, items, lost, needs, retorque, waits } = part;
   const name = part.part ? part.name || t("Part without a name") : t("The machine as a whole");
   const troubled = lost.length > 0 || cautions.some((caution) => caution.again);
   return html`<details class="part" open=${open} aria-label=${name} ...${place}>
@@ -76,6 +78,9 @@ function OfPart({ strip, part, place, open, choices }) {
       ${lost.map((sentence) => html`<p class="mark bad" key=${t(sentence)}>${t(sentence)}</p>`)}
       ${needs.length > 0 && html`<p class="mark wait">${t("The way back: {needs}.", { needs: needsOf(part) })}</p>
         <div><a class="button" href=${route.back(strip)} aria-label=${t("Put back: {name}", { name })}>${t("Put back")}</a></div>`}
+      ${retorque.map((sentence) => html`<p class="mark bad" key=${t(sentence)}>${t(sentence)}</p>`)}
+      ${waits.map((sentence) => html`<p class="mark wait" key=${t(sentence)}>${t(sentence)}</p>`)}
+      ${retorque.length > 0 && html`<div><a class="button" href=${route.retorque(strip)} aria-label=${t("Odometer and retorque: {name}", { name })}>${t("Odometer and retorque")}</a></div>`}
       ${cautions.length + items.length > 0 && html`<ul class="lines">
         ${cautions.map((caution) => html`<${CautionLine} key=${caution.rule} ...${{ strip, caution, choices, acting }} />`)}
         ${items.map((item) => html`<${OpenItem} key=${item.item} ...${{ strip, item, choices, acting }} />`)}</ul>`}

@@ -12,7 +12,7 @@ const words = () => ({
   take_off: t("A part"), weigh_in: t("A weighing of the whole machine"), tally: t("A total to check"), scale: t("A scale"),
   scale_check: t("A check of a scale"), tool: t("A wrench"), place: t("The place of a part"), tighten: t("A tightening"),
   specification: t("A specification"), reading: t("A reading"), fasteners: t("Fasteners of a part"),
-  begin: t("A new strip-down"), move: t("A move of fasteners"),
+  aftercare: t("A retorque or cure time"), machine_use: t("An odometer reading"), begin: t("A new strip-down"), move: t("A move of fasteners"),
 });
 
 function nameOf({ key, value, submitted }) {

@@ -6,11 +6,12 @@ import * as shop from "../shop.js";
 import { figure, label, t } from "../words.js";
 import { choose, chosenFor, chosenLast } from "../pieces/chosen_wrench.js";
 import { HereAgain, useDrafted } from "../pieces/drafted.js";
-import { Figure, Measure, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
+import { Figure, Measure, Section, Stepper, Text, Tick, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing, useAnswer } from "../pieces/live.js";
 import { saysUnit, withUnit } from "../pieces/read_back.js";
 import { AdapterFields, Against, Setting, WrenchTiles, degreesOf, noAdapter } from "../pieces/wrench.js";
+import { InTurn } from "./tighten_in_turn.js";
 
 /** What the manual wants at each step, the whole of it last; "" where that is no single value. */
 function targets(spec) {
@@ -23,8 +24,10 @@ function beginning(strip, group, tools) {
   const last = chosenLast(strip);
   const aims = targets(group.specification);
   const step = aims.length > 1 ? group.next_step ?? aims.length : null;
+  // Where no manual says it, the rest of them want what the others got.
+  const like = !group.specification && group.loose > 0 && group.last ? group.last.shown.value : "";
   return {
-    count: group.on - group.tight || group.on, torque_unit: "N.m", figure_is: "torque", figure: aims[(step ?? aims.length) - 1], step,
+    count: group.on - group.tight || group.on, torque_unit: "N.m", figure_is: "torque", figure: aims[(step ?? aims.length) - 1] || like, step, retorque: false,
     angle: group.specification?.angle_degrees ? String(group.specification.angle_degrees) : "", prevailing: "",
     with_tool: tools.some((each) => each.tool === last.with_tool) ? last.with_tool : "", tool: tools.length ? "" : last.tool ?? "",
     ...noAdapter(), ...chosenFor(strip, group.group, tools),
@@ -33,10 +36,10 @@ function beginning(strip, group, tools) {
 
 /** The form as the core reads it: the figure is either the torque or the setting. */
 function entered(form, last) {
-  const { figure_is: is, figure: typed, angle, step, ...rest } = form;
+  const { figure_is: is, figure: typed, angle, step, retorque, ...rest } = form;
   return {
     // A specification that has no steps any more wants none, whatever was chosen before it changed.
-    ...rest, [is]: typed, step: last > 1 ? step : null, angle: last === 1 || step === null || step === last ? angle : "",
+    ...rest, [is]: typed, retorque: retorque || null, step: last > 1 ? step : null, angle: last === 1 || step === null || step === last ? angle : "",
     with_tool: form.with_tool || null, tool: form.with_tool ? null : form.tool, adapter_degrees: degreesOf(form),
   };
 }
@@ -53,10 +56,11 @@ export function Tighten({ strip, group, choices, tools, begun, onDone }) {
   const asking = { ...entered(typed, aims.length), group: group.group };
   const ready = String(typed.figure).trim() !== "";
   const state = useAnswer(ready ? () => shop.torqueSetting(strip, { ...asking, now_ms: Date.now() }) : null, JSON.stringify([asking, spec]));
-  async function save(event) {
-    event.preventDefault();
+  async function save(event, place) {
+    event?.preventDefault();
     const now = form.latest.current;
-    if (!(await form.act("tighten", { strip, ...entered(now, aims.length), group: group.group }))) return;
+    const which = place ? { count: 1, positions: [place] } : {};
+    if (!(await form.act("tighten", { strip, ...entered(now, aims.length), ...which, group: group.group }))) return;
     choose(strip, group.group, now, true);
     onDone?.();
   }
@@ -72,6 +76,7 @@ export function Tighten({ strip, group, choices, tools, begun, onDone }) {
     ${aims.length > 1 && html`<${Tiles} ...${bind("step")} value=${String(typed.step)} onValue=${onStep} label=${t("Which step")} options=${aims.map((value, index) => [String(index + 1), t("{step}: {value}", { step: index + 1, value: shown(value, index) })])} />`}
     <div class="pair"><${Stepper} ...${bind("count")} label=${t("Tightened")} high=${group.on} />
     <${Figure} ...${bind("figure")} unit=${typed.torque_unit} units=${choices.torque_units} onUnit=${onUnit} label=${typed.figure_is === "torque" ? t("Torque applied") : t("Wrench set to")} big /></div>
+    ${group.fields.retorque_from?.value && group.loose === 0 && group.tight > 0 && html`<${Tick} ...${bind("retorque")} label=${t("This is the retorque")} />`}
     ${spec?.angle_degrees && (last || aims.length === 1) && html`<${Text} ...${bind("angle")} label=${t("Then by angle, degrees")} figure />`}
     ${(tools.length > 0 || typed.with_tool) && html`<${WrenchTiles} tools=${tools} ...${bind("with_tool")} words=${t("With which wrench")} />`}
     ${!typed.with_tool && html`<${Text} ...${bind("tool")} label=${t("Which wrench")} hint=${html`${t("Any name will do.")} <a class="reach" href=${route.gear(strip)}>${t("Give it a card")}</a>`} />`}
@@ -80,7 +85,8 @@ export function Tighten({ strip, group, choices, tools, begun, onDone }) {
       <${Measure} ...${bind("prevailing")} unit=${typed.torque_unit} label=${t("Prevailing torque, {unit}", { unit: label(typed.torque_unit) })} hint=${prevailingHint(group, typed)} />
       <${AdapterFields} bind=${bind} form=${typed} tools=${tools} /><//>
     <div class=${ready ? "answered" : ""} aria-live="polite">${ready && (state.answer ? html`<${Setting} answer=${state.answer} plain=${plain} />` : html`<${Against} problems=${state.problems} />`)}</div>
-    <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: typed.count ?? 0 })}</button></form>`;
+    <button type="submit" disabled=${acting.busy}>${t("{count} tightened", { count: typed.count ?? 0 })}</button>
+    ${group.pattern.drawing && group.on === group.count && html`<${InTurn} strip=${strip} group=${group} step=${aims.length > 1 ? typed.step : null} busy=${acting.busy} onTap=${(place) => save(null, place)} />`}</form>`;
 }
 
 const IN_MORE = ["lever", "adapter", "adapter_degrees", "prevailing"];

@@ -8,6 +8,7 @@ import { Frame } from "../pieces/frame.js";
 import { useChoices, useView } from "../pieces/live.js";
 import { Standing, groupWords, whereabouts } from "../pieces/show.js";
 import { GroupState } from "./back_group.js";
+import { After } from "./torque_after.js";
 import { Guidance } from "./torque_guidance.js";
 import { Order } from "./torque_order.js";
 import { Specification } from "./torque_specification.js";
@@ -36,7 +37,7 @@ export function Torque({ strip, group }) {
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
     <div class="twofold">
-      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} />${data.alive && html`<${Mind} cautions=${data.cautions} />`}</div>
+      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} /><${After} ...${of} />${data.alive && html`<${Mind} cautions=${data.cautions} />`}</div>
       <div class="stack">${!specification && guidance}<${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} shown=${wrench} /></div>
     </div>
     ${specification && guidance}

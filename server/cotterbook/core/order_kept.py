@@ -17,7 +17,7 @@ class Rounds:
     """
 
     def __init__(self) -> None:
-        self._pattern: Any = None
+        self.pattern: Any = None
         # By step: the places that had it in this round, and whether the round is judged.
         self._rounds: dict[int, tuple[list[int], bool]] = {}
 
@@ -28,12 +28,12 @@ class Rounds:
         if entry["kind"] != "tighten":
             return []
         step, places = entry.get("step") or before.steps + 1, entry.get("positions")
-        turns = _order_of(entry, before.count)
+        turns = order_of(entry, before.count)
         if not places or not turns:
             self._rounds.pop(step, None)
             return []
-        if entry["pattern"] != self._pattern:
-            self._pattern, self._rounds = entry["pattern"], {}
+        if entry["pattern"] != self.pattern:
+            self.pattern, self._rounds = entry["pattern"], {}
         return self._in_turn(step, places, turns, before)
 
     def _in_turn(self, step: int, places: list[int], turns: list[int], before: Ledger) -> list[dict[str, Any]]:
@@ -53,8 +53,17 @@ class Rounds:
         self._rounds[step] = (had, is_judged)
         return found[:MOST_NOTES] if is_judged else []
 
+    def had(self, step: int) -> list[int]:
+        """The places that had a step in the round that runs, or in the last one."""
+        return self._rounds.get(step, ([], False))[0]
 
-def _order_of(entry: dict[str, Any], count: int) -> list[int]:
+    @property
+    def begun(self) -> bool:
+        """Whether any place was named since the last of them came out."""
+        return any([self._rounds[step][0] for step in self._rounds])
+
+
+def order_of(entry: dict[str, Any], count: int) -> list[int]:
     """The places in the order that an entry was made in; none where it says none, or none that fits."""
     try:
         return order(entry["pattern"], count) if entry.get("pattern") else []
@@ -64,5 +73,5 @@ def _order_of(entry: dict[str, Any], count: int) -> list[int]:
 
 def numbers_of(entry: dict[str, Any], count: int) -> list[int]:
     """The numbers, as they are drawn, of the places that a tightening names; none where the order no longer fits."""
-    turns = _order_of(entry, count)
+    turns = order_of(entry, count)
     return [turns.index(place) + 1 for place in entry.get("positions") or () if place in turns]

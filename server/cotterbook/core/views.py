@@ -20,7 +20,7 @@ from .views_open import open_items_view
 from .views_part import item_view, items_of, last_name, part_view, rows
 from .views_pins import pins_view
 from .views_reading import typed_reading_view
-from .views_record import record_view
+from .views_record import record_view, turns_view
 from .views_retorque import retorque_view
 from .views_tally import tally_view
 from .views_to_standard import to_standard_view
@@ -219,6 +219,7 @@ VIEWS = {
     "gear": gear_view,
     "made_of": made_of_view,
     "record": record_view,
+    "turns": turns_view,
     "retorque": retorque_view,
     "cures": cures_view,
     "open_items": open_items_view,

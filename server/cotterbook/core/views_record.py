@@ -6,12 +6,13 @@ from . import torque
 from .entries import wall_clock_ms
 from .figures import plain_number
 from .group_record import record_of, struck_of
-from .order_kept import numbers_of
+from .order_kept import Rounds, numbers_of, order_of
 from .ordering import in_order
 from .strip import Strip
 from .thing import Thing, key_of
 from .tightening import doubts
 from .tool_uses import uses_of_tools
+from .typed_quantities import last_unit
 from .views_group import bag_label, group_view
 from .views_part import last_name
 from .words import say
@@ -163,7 +164,8 @@ def _facts(strip: Strip, group: Thing, entry: dict[str, Any], found: dict[str, A
     if found["prevailing"]:
         text = "{prevailing} of it for the locking nut, {clamping} tighten it."
         facts.append(say(text, prevailing=found["prevailing"], clamping=found["clamping"]))
-    if entry.get("as_read"):
+    # What was typed in N.m stands in the sentence already.
+    if entry.get("as_read") and last_unit(entry["as_read"], "torque") != "N.m":
         facts.append(say("As it was typed: {typed}.", typed=entry["as_read"]))
     return facts
 
@@ -197,6 +199,27 @@ def _effects(line: dict[str, Any]) -> list[dict[str, Any]]:
         if lost > 0:
             found.append(say(text, n=lost))
     return found
+
+
+def turns_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """{"turns": [{"number", "place", "had"}], "next": the place to come, None when all had it, "begun"} of a step.
+
+    For the order that the group has now; no turns where it has none, or one that does not fit.
+    """
+    group = strip.thing(arguments["group"]) if isinstance(arguments.get("group"), str) else None
+    view: dict[str, Any] = {"turns": [], "next": None, "begun": False}
+    if group is None or group.type != "group":
+        return view
+    ledger, entries = strip.handling(group)
+    rounds, pattern = Rounds(), group.values.get("pattern")
+    for entry in entries:
+        rounds.take(entry, ledger)
+        ledger.take(entry)
+    places = order_of({"pattern": pattern}, ledger.count)
+    had = rounds.had(arguments.get("step") or ledger.steps + 1) if rounds.pattern == pattern else []
+    view["turns"] = [{"number": n + 1, "place": place, "had": place in had} for n, place in enumerate(places)]
+    left = [place for place in places if place not in had]
+    return dict(view, next=left[0] if left else None, begun=bool(places) and rounds.begun)
 
 
 UNDONE = (
