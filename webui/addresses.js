@@ -38,6 +38,9 @@ export const route = {
   off: (strip) => `#/strip/${strip}/off`,
   back: (strip) => `#/strip/${strip}/back`,
   openItems: (strip) => `#/strip/${strip}/open`,
+  buy: (strip) => `#/strip/${strip}/buy`,
+  handover: (strip) => `#/strip/${strip}/handover`,
+  count: (strip) => `#/strip/${strip}/count`,
   statement: (strip) => `#/strip/${strip}/statement`,
   gear: (strip) => `#/strip/${strip}/gear`,
   tally: (strip) => `#/strip/${strip}/tally`,
@@ -51,7 +54,7 @@ export const route = {
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group" };
 

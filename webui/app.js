@@ -14,9 +14,12 @@ import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
 import { Balance } from "./screens/balance.js";
 import { Begin } from "./screens/begin.js";
+import { Buy } from "./screens/buy.js";
 import { Carry } from "./screens/carry.js";
+import { Count } from "./screens/count.js";
 import { Devices } from "./screens/devices.js";
 import { Gear } from "./screens/gear.js";
+import { Handover } from "./screens/handover.js";
 import { Masses } from "./screens/masses.js";
 import { Off } from "./screens/off.js";
 import { OpenItems } from "./screens/open_items.js";
@@ -33,7 +36,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -33,6 +33,9 @@ export const LABELS = {
   km: "km", mi: "miles",
   // Open items
   make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
+  // What is new each time
+  cotter_pin: "cotter pin", safety_wire: "safety wire", crush_washer: "crush washer", stretch_bolt: "stretch bolt", circlip: "circlip",
+  self_locking_nut: "self-locking nut", may_be_used_again: "may be used again", new_each_time: "new each time", while_they_drag: "again while they drag",
   // Before what something is to be done
   riding: "before riding", next_spell: "before the next spell", some_day: "some day",
   // Why a part never comes back

@@ -203,12 +203,12 @@ const alone = (name, work) => (navigator.locks ? navigator.locks.request(name, w
 export const strips = () => log.strips();
 
 /**
- * Bring the lines of the start screen up to date, of these strip-downs or of those that have none yet.
+ * Bring the lines of the start screen up to date, of these strip-downs or of those that lack something yet.
  * @param {string[]} [which]
  */
 async function refreshLines(which) {
   try {
-    const lines = which ?? (await log.strips()).filter((line) => !line.name).map((line) => line.strip);
+    const lines = which ?? (await log.strips()).filter((line) => !line.name || !line.stops).map((line) => line.strip);
     for (const strip of new Set(lines)) await refreshLine(strip);
   } catch (error) {
     // The log is safe without this; the next change or the next start draws the line.
@@ -220,7 +220,7 @@ async function refreshLine(strip) {
   const shown = await inTurn(() => ask("view", strip, { strip, view: "strip" }));
   await log.putStrip(strip, {
     name: shown.name, machine: shown.machine?.id ?? null, machine_name: shown.machine?.name ?? null,
-    at: Date.now(), sums: shown.sums, counts: shown.counts, spell: shown.spell,
+    at: Date.now(), sums: shown.sums, counts: shown.counts, stops: shown.stops, spell: shown.spell,
   });
   if (!looked.has(strip)) await unload(strip);
 }

@@ -39,7 +39,9 @@ class Log:
     def act(self, act_name, now, **form):
         def new_id():
             self._count += 1
-            return identifier(self._count)
+            # As a UUIDv7 has it (RFC 9562, 5.7), the device's clock stands in the first 48 bits.
+            clock = f"{now:012x}"
+            return clock[:8] + "-" + clock[8:] + identifier(self._count)[13:]
 
         make = Maker(STRIP, self.strip.last_at, {"now": now, "device": DEVICE, "who": "Ann"}, new_id)
         ACTS[act_name](self.strip, form, make)

@@ -42,7 +42,7 @@ WORDS = {
     "torque_as_written": ["22 N.m", "16 lbf.ft", "30"],
     "tare_as_read": ["20 g"],
     "name": ["Bracket", "Front mudguard", "½ {n}"],
-    "rule": ["cut_edge", "sag_front", "of a newer program"],
+    "rule": ["cut_edge", "sag_front", "lost_inside", "used_again", "of a newer program"],
 }
 
 

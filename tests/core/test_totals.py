@@ -52,6 +52,7 @@ def everything_added_up(strip):
         "off": sum(is_off(part.values) for part in fresh.of_type("part")),
         "fasteners": sum(ledger.count for ledger in ledgers),
         "fasteners_out": sum(ledger.out for ledger in ledgers),
+        "fasteners_lost": sum(max(0, ledger.at("lost")) for ledger in ledgers),
         "items_open": sum(not item.values.get("closed") for item in fresh.of_type("item")),
         "disputes": sum(any(thing.fields[name].disputed for name in thing.fields) for thing in things),
     }

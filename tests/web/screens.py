@@ -7,6 +7,7 @@ from playwright.sync_api import expect
 NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
+    "count", "buy", "handover",
 )  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
@@ -32,7 +33,7 @@ STRETCH = """async () => {
   for (const value of ['tank', 'fork'])
     await shop.act('change', { strip, thing: part, type: 'part', values: { place: value }, saw: { place } });
   const [{ group: id, places: [{ bag }] }] = seen.groups;
-  await shop.act('move', { strip, group: id, count: 3, from: 'bag', from_bag: bag, to: 'machine' });
+  await shop.act('move', { strip, group: id, count: 3, from: 'bag', from_bag: bag, to: 'machine', why: long });
   await shop.act('move', { strip, group: id, count: 2, from: 'bag', from_bag: bag, to: 'lost' });
   await shop.act('tighten', { strip, group: id, count: 2, torque: '400', tool: 'a wrench with a long name' });
   const { tool } = await shop.act('add_tool', { strip, name: long, tool_type: 'bar', low: '99,75', high: '1474.9',

@@ -204,6 +204,7 @@ def test_a_spell_begins_and_ends_with_who_is_there(phone: Any) -> None:
     expect(page.get_by_text("There: Ann and Bo.")).to_be_visible()
     assert last_entry(phone)["people"] == ["Ann", "Bo"]
     page.get_by_role("button", name="End the spell").click()
+    page.get_by_role("button", name="End it now").click()
     expect(page.get_by_text("There: Ann and Bo.")).to_have_count(0)
     assert last_entry(phone)["act"] == "ends"
 

@@ -3,7 +3,7 @@
 import { t } from "../words.js";
 
 /** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
-export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before", "gone"];
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before", "gone", "replace_each_time", "self_locking_nuts"];
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
@@ -58,5 +58,5 @@ export const fieldNames = () => ({
   against: t("Against what"), tare: t("Empty container"), fluid: t("Which fluid"), litres: t("Litres"), plus_minus_litres: t("Give or take, litres"),
   front: t("Under the front wheel"), rear: t("Under the rear wheel"), fuel_litres: t("Fuel in the tank, litres"), rider: t("Rider on it, with clothes and helmet"), front_higher: t("Front wheel stood higher by, mm"),
   rear_raised: t("Rear axle raised by, mm"), front_scale: t("Scale under the front wheel"), rear_scale: t("Scale under the rear wheel"),
-  why: t("Why"), looked_at: t("What was looked at"), how: t("How was it done?"),
+  why: t("Why"), size: t("Size of a pin, washer or clip"), replace_each_time: t("New each time"), self_locking_nuts: t("Self-locking nuts"), looked_at: t("What was looked at"), how: t("How was it done?"), missing: t("What is known of it"), next: t("What comes next"), ended_at_ms: t("When it ended"), people: t("Who is there"),
 });

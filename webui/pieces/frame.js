@@ -6,6 +6,7 @@ import * as sync from "../sync.js";
 import { t, when } from "../words.js";
 import { Icon } from "./icons.js";
 import { useSaid } from "./live.js";
+import { StopLine } from "./stops.js";
 
 /** The state of sending, kept fresh. */
 export function useSending() {
@@ -78,14 +79,16 @@ function Bar({ strip, here }) {
 }
 
 /**
- * @param {{title: string, strip?: string, of?: string, here?: string, foot?: object, children: object}} props
+ * @param {{title: string, strip?: string, of?: string, here?: string, foot?: object, stopped?: boolean, children: object}} props
  *   `of` names the strip-down above the title; `foot` stands over the bar, under the thumb
+ *   `stopped`: the screen itself shows what stops the machine
  */
-export function Frame({ title, strip, of, here, foot, children }) {
+export function Frame({ title, strip, of, here, foot, stopped, children }) {
   useEffect(() => { document.title = of ? `${title} · ${of}` : title; }, [title, of]);
   return html`<div class="framed">
     <${StateLine} />
     <main class="sheet">
+      ${strip && !stopped && html`<${StopLine} strip=${strip} />`}
       <div>
         ${strip && html`<p class="trail"><a href=${route.start()}>${t("All machines")}</a> ${of && html`<bdi>${of}</bdi>`}</p>`}
         <h1 tabindex="-1"><bdi>${title}</bdi></h1>

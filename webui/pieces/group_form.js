@@ -61,6 +61,10 @@ function SeldomSaid({ bind, at, choices, row, set, grade }) {
       <${Measure} ...${bind(`${at}engagement`)} unit="mm" label=${t("Thread screwed in, mm")} />
       <${Measure} ...${bind(`${at}grams_each`)} unit="g" label=${t("One weighs, g")} />
     </div>
+    <div class="pair wide">
+      <${Text} ...${bind(`${at}size`)} label=${t("Size of a pin, washer or clip")} hint=${t("Each kind has a row of its own.")} />
+      <${Pick} ...${bind(`${at}replace_each_time`)} label=${t("New each time")} options=${choices.new_each_time} />
+    </div>
     <${Tick} ...${bind(`${at}outside_engine`)} label=${t("Only holds something on the engine’s outside")} />
     <${BoltLengths} grip=${bind(`${at}grip`)} row=${row} onPick=${(length) => set("length", length)} />`;
 }

@@ -12,6 +12,7 @@ import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
 import { Bag, byWhom, groupWords } from "../pieces/show.js";
 import { VERDICT_MARKS, verdictWords } from "../pieces/verdict.js";
+import { NewEachTime, WhyUsed } from "../pieces/used_again.js";
 import { SecondCheck, SecondCheckState } from "./back_check.js";
 import { Again, Tighten } from "./tighten.js";
 
@@ -73,13 +74,14 @@ export function GroupBack({ strip, group, letter, choices, tools, about, people 
 
 function PutIn({ strip, group, from }) {
   const acting = useActing();
-  const form = useForm({ count: Math.min(from.count, group.out) }, acting.problems);
+  const form = useForm({ count: Math.min(from.count, group.out), why: "" }, acting.problems);
   const save = (event) => {
     event.preventDefault();
-    acting.run("move", { strip, group: group.group, count: form.form.count, from: from.where, from_bag: from.bag, to: "machine" });
+    acting.run("move", { strip, group: group.group, count: form.form.count, from: from.where, from_bag: from.bag, to: "machine", why: form.form.why });
   };
   return html`<form class="stack close" onSubmit=${save}><${Problems} problems=${acting.problems} />
     <${Stepper} ...${form.bind("count")} label=${from.where === "bag" ? (from.label ? t("Out of bag {label} and in", from) : t("In, from no bag")) : t("In, from: {place}", { place: label(from.where) })} high=${from.count} />
+    <${NewEachTime} of=${group.new_each_time} /><${WhyUsed} bind=${form.bind} problems=${acting.problems} />
     <button type="submit" disabled=${acting.busy}>${t("Put {count} back", { count: form.form.count ?? 0 })}</button></form>`;
 }
 

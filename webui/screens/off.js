@@ -1,16 +1,15 @@
 // What is off: the running sums, the parts, where the loose fasteners are, and what is still to do.
 
-import { html, useState } from "../vendor/preact.js";
+import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { person } from "../shop.js";
-import { label, t, when } from "../words.js";
-import { Section, Text } from "../pieces/fields.js";
-import { Problems } from "../pieces/form.js";
+import { label, t } from "../words.js";
+import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { Items } from "../pieces/items.js";
-import { useActing, useChoices, useView } from "../pieces/live.js";
+import { useChoices, useView } from "../pieces/live.js";
 import { FEW, LongList } from "../pieces/long_list.js";
 import { Bag, PartLine, Standing, Sums, groupWords } from "../pieces/show.js";
+import { Spell } from "../pieces/spell.js";
 import { About, Bags, disputed } from "./about.js";
 
 export function Off({ strip }) {
@@ -35,6 +34,7 @@ export function Off({ strip }) {
         <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
         ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
         <p><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a></p>
+        <p class="row"><a class="button" href=${route.count(strip)}>${t("Count")}</a><a class="button" href=${route.buy(strip)}>${t("To buy")}</a><a class="button" href=${route.handover(strip)}>${t("Hand over")}</a></p>
         <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}>
           <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>
         <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>
@@ -56,23 +56,4 @@ function Places({ strip, places }) {
   return html`<ul class="lines">${places.map((place) => html`<li class="line" key=${place.where + place.bag}>
       <div class="spread">${place.label ? html`<${Bag} label=${place.label} />` : html`<strong>${place.where === "bag" ? t("in no bag yet") : label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
       <p>${place.what.map((each, index) => html`${index > 0 && ", "}<a href=${route.part(strip, each.part)}>${groupWords(each.count, each.title)}</a>`)}</p></li>`)}</ul>`;
-}
-
-/** The spell of work: who is there, since when; begin and end. */
-function Spell({ strip, view }) {
-  const acting = useActing();
-  const [people, setPeople] = useState(null);
-  const { spell } = view;
-  const act = async (form) => { if (await acting.run("spell", { strip, ...form })) setPeople(null); };
-  const begin = (event) => { event.preventDefault(); act({ act: "begins", people: (people ?? person()).split(",") }); };
-  if (spell) {
-    return html`<section class="block open"><p>${t("A spell of work runs since {when}.", { when: when(spell.since_ms) })}${spell.people.length > 0 && ` ${t("There: {people}.", { people: spell.people })}`}</p>
-      <${Problems} problems=${acting.problems} />
-      <div><button type="button" disabled=${acting.busy} onClick=${() => act({ act: "ends" })}>${t("End the spell")}</button></div></section>`;
-  }
-  const last = view.spells.at(-1);
-  return html`<${Section} title=${t("Begin a spell of work")} says=${last ? t("the last ended {when}", { when: when(last.to_ms ?? last.from_ms) }) : t("none has begun yet")}>
-    <form class="stack close" onSubmit=${begin}><${Problems} problems=${acting.problems} />
-    <${Text} field="people" label=${t("Who is there")} hint=${t("Names, with commas between them.")} value=${people ?? person()} onValue=${setPeople} />
-    <button type="submit" disabled=${acting.busy}>${t("Begin the spell")}</button></form><//>`;
 }

@@ -11,6 +11,8 @@ import { DoneItem, NewItem, OpenItem } from "../pieces/items.js";
 import { useActing, useChoices, useView, useViewNow } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
 import { Standing, whereabouts } from "../pieces/show.js";
+import { Stops } from "../pieces/stops.js";
+import { UsedAgain } from "../pieces/used_again.js";
 import { missing } from "./back_part.js";
 
 const headings = () => ({ riding: t("Before riding"), next_spell: t("Before the next spell"), some_day: t("Some day") });
@@ -24,10 +26,11 @@ export function OpenItems({ strip }) {
   if (!whole.data || !open.data || !choices) {
     return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, open, { data: choices }]} /><//>`;
   }
-  const { groups, done, nothing } = open.data;
+  const { stops, groups, done, nothing } = open.data;
   const rest = { strip, choices };
-  return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
+  return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name} stopped>
     <${Standing} views=${[whole, open]} />
+    ${stops.length > 0 && html`<section class="stack close"><h2>${t("Stop: before all else")}</h2><${Stops} strip=${strip} stops=${stops} /></section>`}
     <p><a class="button" href=${route.retorque(strip)}>${t("Odometer and retorque")}</a></p>
     ${nothing && html`<p class="notice">${t(nothing)}</p>`}
     ${groups.filter((group) => group.count > 0).map((group) => html`<${Group} key=${group.before} group=${group} ...${rest} />`)}
@@ -53,9 +56,9 @@ const needsOf = (part) => part.needs.map((need) => missing()[need] ?? need);
 
 /** What is open of a part, in one line: what the way back lacks, how much is to look at, how much to do. */
 function inShort(part) {
-  const { cautions, items, lost, retorque, waits } = part;
+  const { cautions, items, retorque, waits, used_again: again } = part;
   return [
-    lost.length > 0 && t("fasteners are lost"), ...needsOf(part), retorque.length > 0 && (part.part ? t("a retorque is due") : t("the machine is to be read")),
+    ...needsOf(part), again.length > 0 && t("used again without a reason"), retorque.length > 0 && (part.part ? t("a retorque is due") : t("the machine is to be read")),
     waits.length > 0 && t("compound still cures"),
     cautions.length > 0 && t("{count} to look at", { count: cautions.length }),
     items.length > 0 && t("{count} to do", { count: items.length }),
@@ -65,9 +68,9 @@ function inShort(part) {
 /** All that is open of one part, or of the machine as a whole. */
 function OfPart({ strip, part, place, open, choices }) {
   const acting = useActing();
-  const { cautions, items, lost, needs, retorque, waits } = part;
+  const { cautions, items, needs, retorque, waits, used_again: again } = part;
   const name = part.part ? part.name || t("Part without a name") : t("The machine as a whole");
-  const troubled = lost.length > 0 || cautions.some((caution) => caution.again);
+  const troubled = again.length > 0 || cautions.some((caution) => caution.again);
   return html`<details class="part" open=${open} aria-label=${name} ...${place}>
     <summary><span class="name">${name}</span>
       ${part.part && html`<span class="quiet">${whereabouts(part)}</span>`}
@@ -75,9 +78,9 @@ function OfPart({ strip, part, place, open, choices }) {
     <div class="inside">
       ${part.part && html`<p><a class="reach" href=${route.part(strip, part.part)} aria-label=${t("Open its page: {name}", { name })}>${t("Open its page")}</a></p>`}
       <${Problems} problems=${acting.problems} />
-      ${lost.map((sentence) => html`<p class="mark bad" key=${t(sentence)}>${t(sentence)}</p>`)}
       ${needs.length > 0 && html`<p class="mark wait">${t("The way back: {needs}.", { needs: needsOf(part) })}</p>
         <div><a class="button" href=${route.back(strip)} aria-label=${t("Put back: {name}", { name })}>${t("Put back")}</a></div>`}
+      ${again.map((each) => html`<${UsedAgain} key=${each.group} ...${{ strip, each, acting }} />`)}
       ${retorque.map((sentence) => html`<p class="mark bad" key=${t(sentence)}>${t(sentence)}</p>`)}
       ${waits.map((sentence) => html`<p class="mark wait" key=${t(sentence)}>${t(sentence)}</p>`)}
       ${retorque.length > 0 && html`<div><a class="button" href=${route.retorque(strip)} aria-label=${t("Odometer and retorque: {name}", { name })}>${t("Odometer and retorque")}</a></div>`}

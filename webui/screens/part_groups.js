@@ -11,12 +11,13 @@ import { Problems, useForm } from "../pieces/form.js";
 import { GroupForm, newGroup } from "../pieces/group_form.js";
 import { useActing } from "../pieces/live.js";
 import { groupWords } from "../pieces/show.js";
+import { NewEachTime, WhyUsed } from "../pieces/used_again.js";
 import { GroupState, SpecificationWords } from "./back_group.js";
 
 const facts = (choices, group) => factsOf({
   count: { count: 500 }, thread: { beside: BesideThreadFact, of: { group } }, thread_confirmed: { options: yesOrNo() }, length_millimetres: { measure: "mm" },
   head: { options: choices.heads }, key: { beside: BesideKeyFact, of: { group } }, grade: {}, finish: { options: choices.finishes }, sits: {}, washers: {}, into: { options: choices.into },
-  engagement_millimetres: { measure: "mm" }, outside_engine: { options: yesOrNo() }, grams_each: { units: choices.mass_units },
+  engagement_millimetres: { measure: "mm" }, outside_engine: { options: yesOrNo() }, grams_each: { units: choices.mass_units }, size: {}, replace_each_time: { options: choices.new_each_time },
   note: { lines: true }, ...torqueDetails(choices),
 });
 
@@ -29,6 +30,7 @@ export function Group({ strip, part, group, choices, name: partName, struck }) {
     <h3>${groupWords(group.count, name)}</h3>
     ${group.fields.sits?.value && html`<p>${group.fields.sits.value}</p>`}
     <${GroupState} group=${group} />
+    <${NewEachTime} of=${group.new_each_time} />
     <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
     <${SpecificationWords} specification=${group.specification} />
     <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
@@ -68,15 +70,15 @@ function Move({ strip, group, begun }) {
     { where: "stock", bag: null, count: 500 },
   ];
   // Until a count is typed, the likely one stands in the field.
-  const start = { count: undefined, from: keyOf(sources[0]), to: null, to_bag_label: "" };
+  const start = { count: undefined, from: keyOf(sources[0]), to: null, to_bag_label: "", why: "" };
   const form = useDrafted(begun, start, acting);
   const from = sources.find((place) => keyOf(place) === form.form.from) ?? sources[0];
   const count = form.form.count === undefined ? likely(group, from) : form.form.count;
   async function save(event) {
     event.preventDefault();
-    const { to, to_bag_label: bag } = form.form;
-    const answer = await form.act("move", { strip, group: group.group, count, from: from.where, from_bag: from.bag, to, to_bag_label: bag });
-    if (answer) form.begin({ ...form.latest.current, count: undefined, to: null });
+    const { to, to_bag_label: bag, why } = form.form;
+    const answer = await form.act("move", { strip, group: group.group, count, from: from.where, from_bag: from.bag, to, to_bag_label: bag, why });
+    if (answer) form.begin({ ...form.latest.current, count: undefined, to: null, why: "" });
   }
   const named = (place) => [keyOf(place), place.where === "stock" ? t("new from stock") : t("{count} {where}", { count: place.count, where: where(place) })];
   return html`<${Section} light title=${t("Move some")} open=${acting.problems.length > 0 || Boolean(begun.draft)}><form class="stack close" onSubmit=${save}>
@@ -85,6 +87,7 @@ function Move({ strip, group, begun }) {
     <${Stepper} ...${form.bind("count")} value=${count} label=${t("How many")} high=${from.count} />
     <${Tiles} ...${form.bind("to")} label=${t("To")} options=${["bag", "spares", "scrapped", "lost", "machine"]} />
     ${form.form.to === "bag" && html`<${Text} ...${form.bind("to_bag_label")} label=${t("Which bag")} big />`}
+    ${form.form.to === "machine" && html`<${WhyUsed} bind=${form.bind} problems=${acting.problems} />`}
     <button type="submit" disabled=${acting.busy}>${t("Move them")}</button></form><//>`;
 }
 

@@ -49,6 +49,7 @@ function NotOnTheList() {
 function StripLine({ line }) {
   const { counts, sums } = line;
   return html`<li><a class="line" href=${route.off(line.strip)}><div class="spread"><span class="name">${line.name || t("Strip-down without a name")}</span>${sums && html`<${Mass} shown=${sums.came_in} signed />`}</div>
+    ${line.stops?.count > 0 && html`<p class="mark stopped">${t("Stop: lost, and not ruled out inside the machine")}</p>`}
     ${counts && html`<p class="quiet">${t("{off} of {parts} parts off, {out} fasteners out, {items} things to do", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, items: counts.items_open })}</p>`}</a></li>`;
 }
 

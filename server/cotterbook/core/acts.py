@@ -8,10 +8,12 @@ from typing import Any
 
 from .acts_back import BACK_ACTS
 from .acts_change import change
+from .acts_count import COUNT_ACTS
 from .acts_gear import GEAR_ACTS
 from .acts_open import OPEN_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_retorque import RETORQUE_ACTS
+from .acts_spell import SPELL_ACTS
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
 from .acts_way_back import WAY_BACK_ACTS
@@ -125,25 +127,6 @@ def _assume_equal(make: Maker, part: str, values: dict[str, Any], weighed_as: st
     )
 
 
-def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """A spell of work begins or ends."""
-    last = strip.last_spell()
-    running = last is not None and last["ends"] is None
-    if form.get("act") == "begins":
-        if running:
-            make.refuse("spell_runs", "act", "A spell of work is already running. End it first.")
-        spell_id = make.new_id()
-    else:
-        if not running:
-            make.refuse("no_spell", "act", "No spell of work is running.")
-        spell_id = last["spell"] if last is not None else make.new_id()
-    people = [name.strip() for name in form.get("people") or () if name.strip()]
-    if last is not None:
-        make.follow(last["ends"] or last["begins"])
-    make.entry("work", "", spell=spell_id, act=form.get("act"), people=people or None)
-    return make.done(spell=spell_id)
-
-
 def strike(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """An earlier entry was a mistake, and why."""
     entry = form.get("entry")
@@ -162,9 +145,10 @@ ACTS = dict(
     take_off=take_off,
     same_again=same_again,
     change=change,
-    spell=spell,
     strike=strike,
+    **SPELL_ACTS,
     **OPEN_ACTS,
+    **COUNT_ACTS,
     **PART_ACTS,
     **BACK_ACTS,
     **GEAR_ACTS,

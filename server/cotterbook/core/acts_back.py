@@ -7,8 +7,13 @@ from .acts_part import bag_of, existing, saw_of
 from .going_on import NEW_THING
 from .maker import Maker, given, whole
 from .mass import outcome_of
+from .replaced import new_each_time, new_ones
 from .strip import Strip
 from .way_back import Waits
+
+USED_BEFORE = (
+    "New each time ({kind}), and {n} of {count} were used before. Take new ones, or say why these are used again."
+)
 
 
 def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -23,11 +28,19 @@ def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         make.refuse(
             "not_that_many", "count", "Asked for {count}, but there: {there}.", there=max(0, there), count=count
         )
+    why = given(form, "why")
+    used = 0
+    if form.get("to") == "machine" and isinstance(count, int) and new_each_time(strip, group) is not None:
+        used = count - new_ones(group).new_of(source, count)
+    if used > 0 and why is None:
+        kind = {"label": new_each_time(strip, group)["kind"]}
+        make.refuse("used_again", "why", USED_BEFORE, n=used, count=count, kind=kind)
     make.entry(
         "move",
         "",
         group=group.id,
         count=count,
+        used_again_why=why if used > 0 else None,
         **{"from": form.get("from")},
         from_bag=form.get("from_bag") or None,
         to=form.get("to"),

@@ -23,13 +23,13 @@ def close_item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any
     """An open item is done, and how."""
     found = existing(strip, make, form.get("item"), "item", "item")
     if found is not None:
-        _put(make, found, _closing(make, form))
+        put_again(make, found, closing(make, form))
     return make.done()
 
 
 def close_caution(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     """A caution was looked at, and how: `rule` and `part` name it; it is kept as an item that is done."""
-    return _of_caution(strip, form, make, _closing(make, form))
+    return _of_caution(strip, form, make, closing(make, form))
 
 
 def plan_caution(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -40,14 +40,16 @@ def plan_caution(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, A
     return _of_caution(strip, form, make, values)
 
 
-def _closing(make: Maker, form: dict[str, Any]) -> dict[str, Any]:
+def closing(make: Maker, form: dict[str, Any]) -> dict[str, Any]:
+    """The values by which an item is closed with a word of how; without one the act is refused."""
     how = given(form, "how")
     if how is None:
         make.refuse("missing", "how", "Say how it was done or looked at.")
     return {"closed": True, "closed_how": how}
 
 
-def _put(make: Maker, thing: Thing, values: dict[str, Any]) -> None:
+def put_again(make: Maker, thing: Thing, values: dict[str, Any]) -> None:
+    """New values for an item that is there, with the entries whose values they follow."""
     saw = {name: saw_of(thing, name) for name in values if values[name] is not None and saw_of(thing, name)}
     make.put(thing.id, "item", values, "", saw or None)
 
@@ -61,7 +63,7 @@ def _of_caution(strip: Strip, form: dict[str, Any], make: Maker, values: dict[st
         return make.done()
     items = items_by_rule(strip).get((fired[0]["rule"], part), [])
     if items:
-        _put(make, items[0], values)
+        put_again(make, items[0], values)
     else:
         text = spoken(alone(strip, fired[0]))
         own = {"what": "check", "text": text[:400], "part": part, "rule": fired[0]["rule"]}

@@ -8,6 +8,8 @@ from .specification_form import specified
 from .strip import Strip
 from .typed_quantities import own_unit, written, written_each
 
+ITEM_CHARACTERS = 400
+
 
 def existing(strip: Strip, make: Maker, thing: Any, thing_type: Any, field: str) -> Any:
     """The thing of that type, or None with the act refused."""
@@ -84,6 +86,8 @@ def _group(make: Maker, part: str, row: dict[str, Any], prefix: str, bag: Any, c
             washers=given(row, "washers"),
             into=given(row, "into"),
             pattern=given(row, "pattern"),
+            size=given(row, "size"),
+            replace_each_time=given(row, "replace_each_time"),
             note=given(row, "note"),
             thread_confirmed=row.get("thread_confirmed") or None,
             finish=given(row, "finish"),
@@ -195,6 +199,11 @@ def put_item(make: Maker, part: Any, row: dict[str, Any], prefix: str) -> None:
     values = {name: given(row, name) for name in ("text", "for_whom", "before", "due_on", "currency")}
     cost = make.figure(row, "cost", prefix)
     make.put(make.new_id(), "item", dict(values, what=row.get("what") or "decide", part=part, cost=cost), prefix)
+
+
+def put_about(make: Maker, what: str, text: str, values: dict[str, Any]) -> None:
+    """Something to do that the program words itself, cut where a text of an item ends."""
+    make.put(make.new_id(), "item", dict(values, what=what, text=text[:ITEM_CHARACTERS]), "")
 
 
 def photo(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:

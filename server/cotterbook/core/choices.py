@@ -22,6 +22,8 @@ OF_THINGS = {
     "tool_types": ("tool", "tool_type"),
     "machine_states": ("machine", "standard_state"),
     "item_kinds": ("item", "what"),
+    "new_each_time": ("group", "replace_each_time"),
+    "self_locking_nuts": ("strip", "self_locking_nuts"),
     "before_what": ("item", "before"),
     "gone": ("part", "gone"),
     "why_it_waits": ("wait", "why"),

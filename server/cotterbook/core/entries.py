@@ -276,6 +276,13 @@ def _weigh_in(entry: dict[str, Any]) -> list[dict[str, Any]]:
     return []
 
 
+def _work(entry: dict[str, Any]) -> list[dict[str, Any]]:
+    of_the_end = [name for name in ("ended_at_ms", "missing", "next") if entry.get(name) is not None]
+    if entry["act"] == "begins" and of_the_end:
+        return [problem("only_at_the_end", of_the_end[0], "This is said when a spell ends.")]
+    return []
+
+
 WHOLE = {
     "set": _set,
     "move": _move,
@@ -283,4 +290,5 @@ WHOLE = {
     "tighten": _tighten,
     "weigh_in": _weigh_in,
     "machine_use": _machine_use,
+    "work": _work,
 }

@@ -11,11 +11,11 @@ NOT_TIGHTENED = ("clip", "rivet", "pin")
 
 
 def title(values: dict[str, Any]) -> str:
-    """What the shop calls the fasteners: "M8×25", or the key they take, or nothing."""
-    thread, length = values.get("thread"), values.get("length_millimetres")
-    if thread and length:
-        return str(thread) + "×" + plain_number(length)
-    return str(thread or values.get("key") or "")
+    """What the shop calls the fasteners: "M8×25", the size of a pin or a washer, or the key they take, or nothing."""
+    size, length = values.get("thread") or values.get("size"), values.get("length_millimetres")
+    if size and length:
+        return str(size) + "×" + plain_number(length)
+    return str(size or values.get("key") or "")
 
 
 def begins_in(part: dict[str, Any]) -> str:
@@ -38,12 +38,14 @@ class Ledger:
     """
 
     def __init__(self, count: int, begins: str, steps: int = 0, head: Any = None):
-        self.count, self.steps, self.is_tightened = count, steps, head not in NOT_TIGHTENED
+        self.count, self.begins, self.steps, self.is_tightened = count, begins, steps, head not in NOT_TIGHTENED
         self.check = SecondCheck()
         # How many have had each step since they were last loose, by the step's number.
         self.at_step: dict[int, int] = {}
         self.places: dict[tuple[str, str], int] = {(begins, ""): count}
         self.untouched = count if begins == "machine" else 0
+        # The fewest that were ever on the machine: what is on above that was put in.
+        self._fewest = self.untouched
         self.loose = self.tight = self.marked = 0
         self._positions = Positions()
 
@@ -124,6 +126,7 @@ class Ledger:
         source, target = (entry["from"], entry.get("from_bag") or ""), (entry["to"], entry.get("to_bag") or "")
         self.places[source] = self.places.get(source, 0) - count
         self.places[target] = self.places.get(target, 0) + count
+        self._fewest = max(0, min(self._fewest, self.on))
         if entry["from"] == "machine":
             self._positions.forget()
             # Which of them came out is not known: what stays is taken to be the loose ones.
@@ -202,6 +205,15 @@ class Ledger:
     def out(self) -> int:
         """How many the group still lacks on the machine."""
         return min(self.count, max(0, self.count - self.on))
+
+    @property
+    def back(self) -> int:
+        """How many of those on the machine were put in, again or new, and did not just stay there."""
+        return max(0, self.on - self._fewest)
+
+    def at(self, where: str) -> int:
+        """How many are at a place, in all its bags together."""
+        return sum([self.places[place] for place in self.places if place[0] == where])
 
     def overdrawn(self) -> list[tuple[str, str]]:
         """Places that more fasteners left than were there; new stock has no end."""

@@ -35,6 +35,8 @@ KINDS = {
         ("to", "choice", True, PLACES_OF_FASTENERS),
         ("from_bag", "id", False, None),
         ("to_bag", "id", False, None),
+        # Why fasteners that are new each time go in used.
+        ("used_again_why", "text", False, 400),
     ),
     "weigh": (
         ("part", "id", True, None),
@@ -120,6 +122,10 @@ KINDS = {
         ("spell", "id", True, None),
         ("act", "choice", True, ("begins", "ends")),
         ("people", "names", False, (12, 60)),
+        # Of one that ends: when it did, where that was forgotten; what was said of what is missing; what comes next.
+        ("ended_at_ms", "integer", False, (CLOCK_LOW_MS, CLOCK_HIGH_MS)),
+        ("missing", "text", False, 400),
+        ("next", "text", False, 400),
     ),
     "weigh_in": (
         ("front_grams", "number", True, GRAMS_OF_A_MACHINE),

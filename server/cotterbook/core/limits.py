@@ -29,6 +29,10 @@ PATTERNS = ("pair", "cross", "star", "spiral", "ring", "row")
 # Why a part waits for another on the way back.
 WHY_IT_WAITS = ("behind", "reached", "hangs_on", "loom", "other")
 DISTANCE_UNITS = ("km", "mi")
+NEW_EACH_TIME = (
+    "cotter_pin", "safety_wire", "crush_washer", "stretch_bolt", "circlip", "self_locking_nut", "other",
+    "may_be_used_again",
+)
 BEFORE_WHAT = ("riding", "next_spell", "some_day")
 STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
 # fmt: on

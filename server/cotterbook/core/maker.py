@@ -49,6 +49,7 @@ FORM_NAMES = {
     "rear_raised_millimetres": "rear_raised",
     "across_permille": "across",
     "down_permille": "down",
+    "used_again_why": "why",
 }
 
 # How far ahead of this clock another may be and still be followed: a day covers a wrong date or time zone.

@@ -43,9 +43,13 @@ def cautions(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
     """
     kept, found = items_by_rule(strip), []
     for each in firing(strip, only):
-        items = kept.get((each["rule"], each["part"]), [])
-        closed = [item for item in items if closing_of(item) is not None]
-        after = [item for item in closed if list(key_of(closing_of(item))) > each["latest"]]
-        last = in_order(after, lambda item: key_of(closing_of(item)))
-        found.append(dict(each, items=items, closed_by=last[-1] if last else None, was_closed=bool(closed)))
+        found.append(with_closing(each, kept.get((each["rule"], each["part"]), [])))
     return found
+
+
+def with_closing(each: dict[str, Any], items: list[Thing]) -> dict[str, Any]:
+    """What asks for a look, by its "latest", with its items and how it stands; see `cautions`."""
+    closed = [item for item in items if closing_of(item) is not None]
+    after = [item for item in closed if list(key_of(closing_of(item))) > each["latest"]]
+    last = in_order(after, lambda item: key_of(closing_of(item)))
+    return dict(each, items=items, closed_by=last[-1] if last else None, was_closed=bool(closed))

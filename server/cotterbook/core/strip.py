@@ -242,7 +242,7 @@ class Strip(Filing):
         return found if self.last_spell() else dict(found, spell=None)
 
     def counts(self) -> dict[str, int]:
-        """How many parts, parts off, fasteners, fasteners out, open items and disputes there are."""
+        """How many parts, parts off, fasteners, fasteners out and lost, open items and disputes there are."""
         self._refresh()
         return self._totals.counts(self)
 

@@ -7,6 +7,7 @@ from .limits import (
     GRAMS_OF_A_MACHINE,
     MILLIMETRES_ALONG,
     MILLIMETRES_UP,
+    NEW_EACH_TIME,
     NEWTON_METRES,
     NEWTON_METRES_ASKED,
     OUTCOMES,
@@ -30,6 +31,7 @@ THINGS = {
         ("name", "text", True, 120),
         ("machine", "id", False, None),
         ("aim_grams", "number", False, GRAMS_OF_A_MACHINE),
+        ("self_locking_nuts", "choice", False, ("new_each_time", "while_they_drag")),
         ("note", "text", False, TEXT_CHARACTERS),
     ),
     "machine": (
@@ -117,6 +119,9 @@ THINGS = {
         ("locking_compound", "text", False, 120),
         ("cure_hours", "number", False, (0, 1_000)),
         ("cure_from", "text", False, 120),
+        # Of a pin, a washer or a clip, which have no thread.
+        ("size", "text", False, 40),
+        ("replace_each_time", "choice", False, NEW_EACH_TIME),
     ),
     "bag": (
         ("label", "text", True, 40),
@@ -173,7 +178,9 @@ THINGS = {
         ("due_on", "date", False, None),
         ("cost", "number", False, (0, 1_000_000)),
         ("currency", "text", False, 3),
-        # The rule of `follows` that it closes or plans, where it is a caution's.
+        # The rule of `follows` that it closes or plans, where it is a caution's; that of `stops`, where it has a group.
         ("rule", "text", False, 40),
+        # The fasteners that it is about, where it is about some.
+        ("group", "id", False, None),
     ),
 }

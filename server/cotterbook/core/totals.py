@@ -14,7 +14,7 @@ from .mass import is_off
 from .things import THINGS
 
 BLOCKS = 64
-COUNTS = ("parts", "off", "fasteners", "fasteners_out", "items_open", "disputes")
+COUNTS = ("parts", "off", "fasteners", "fasteners_out", "fasteners_lost", "items_open", "disputes")
 SUMS = ("spell", "came_in", "standard")
 
 
@@ -38,7 +38,7 @@ class Totals:
         self._sums = [None for _ in range(BLOCKS)]
 
     def counts(self, strip: Any) -> dict[str, int]:
-        """How many parts, parts off, fasteners, fasteners out, open items and disputes there are."""
+        """How many parts, parts off, fasteners, fasteners out and lost, open items and disputes there are."""
         self._refresh(strip)
         return dict(self._counts)
 
@@ -85,7 +85,7 @@ def _share(strip: Any, thing: Any) -> Any:
         share.update(parts=1, off=1 if is_off(thing.values) else 0)
     elif thing.type == "group":
         ledger = strip.ledger(thing.id)
-        share.update(fasteners=ledger.count, fasteners_out=ledger.out)
+        share.update(fasteners=ledger.count, fasteners_out=ledger.out, fasteners_lost=max(0, ledger.at("lost")))
     elif thing.type == "item":
         # Whether a caution is open hangs on its part as well: `open_items` counts those.
         share.update(items_open=0 if thing.values.get("closed") or thing.values.get("rule") else 1)

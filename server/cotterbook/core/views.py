@@ -3,18 +3,21 @@
 from typing import Any
 
 from .cure import cures_view
-from .entries import wall_clock_ms
 from .fasteners import title
 from .figures import shown_grams
 from .slips import slips_view
+from .spells import began_ms, ended_ms
 from .standing import weighings_of
 from .strip import Strip
 from .thing import Thing
 from .things import THINGS
 from .views_back import back_view
 from .views_balance import balance_view
+from .views_buy import buy_view
+from .views_count import count_view, stops_in_short
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
+from .views_handover import handover_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_open import open_items_view
 from .views_part import item_view, items_of, last_name, part_view, rows
@@ -22,6 +25,7 @@ from .views_pins import pins_view
 from .views_reading import typed_reading_view
 from .views_record import record_view, turns_view
 from .views_retorque import retorque_view
+from .views_spells import spells_view, time_view
 from .views_tally import tally_view
 from .views_to_standard import to_standard_view
 from .views_tools import tools_and_last
@@ -49,6 +53,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "spells": [_spell_view(spell) for spell in strip.spells()],
         "sums": sums_view(strip),
         "counts": _counts(strip),
+        "stops": stops_in_short(strip),
         "notices": _notices(strip),
         "people": _people(strip),
         "weigh_ins": [weighing_in_short(each) for each in weighings_of(strip)],
@@ -57,8 +62,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
 
 
 def _running_view(spell: dict[str, Any]) -> dict[str, Any]:
-    since = wall_clock_ms(spell["begins"]["id"])
-    return {"spell": spell["spell"], "since_ms": since, "people": spell["people"]}
+    return {"spell": spell["spell"], "since_ms": began_ms(spell), "people": spell["people"]}
 
 
 def _spell_view(spell: dict[str, Any]) -> dict[str, Any]:
@@ -66,8 +70,8 @@ def _spell_view(spell: dict[str, Any]) -> dict[str, Any]:
     return {
         "spell": spell["spell"],
         "people": spell["people"],
-        "from_ms": wall_clock_ms(spell["begins"]["id"]),
-        "to_ms": wall_clock_ms(ends["id"]) if ends else None,
+        "from_ms": began_ms(spell),
+        "to_ms": ended_ms(spell),
         "begins_entry": spell["begins"]["id"],
         "ends_entry": ends["id"] if ends else None,
     }
@@ -226,4 +230,9 @@ VIEWS = {
     "pins": pins_view,
     "waits": waits_view,
     "to_standard": to_standard_view,
+    "count": count_view,
+    "buy": buy_view,
+    "spells": spells_view,
+    "time": time_view,
+    "handover": handover_view,
 }

@@ -6,6 +6,7 @@ from .going_on import NEW_THING, came_off, goes_on, is_on
 from .hangs_on import life_hangs_on
 from .mass import is_done, outcome_of
 from .ordering import in_order
+from .stops import open_stops
 from .strip import Strip
 from .thing import Thing
 from .tool_uses import uses_of_tools
@@ -21,18 +22,15 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     views: dict[str, dict[str, Any]] = {}
     still: list[Thing] = []
     done: list[dict[str, Any]] = []
-    lost: list[dict[str, Any]] = []
     short: list[dict[str, Any]] = []
     left_over: list[dict[str, Any]] = []
     for part in in_order(strip.of_type("part"), came_off, reverse=True):
         if not goes_on(part):
             # Of these nothing else is shown, and in a long log they are most.
             counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
-            lost += lost_of(part, counted)
             left_over += _left_over(part, counted)
             continue
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
-        lost += lost_of(part, groups)
         if not was_handled(strip, part):
             continue
         view = _part_view(strip, part, groups, waits, pins)
@@ -44,7 +42,7 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
             views[part.id] = view
     ordered, ring = in_way_back_order(strip, still, waits)
     return {
-        "notices": lost + _ring(ring) + short + left_over,
+        "notices": [each["sentence"] for each in open_stops(strip)] + _ring(ring) + short + left_over,
         "parts": [views[part.id] for part in ordered],
         "done": done,
     }
@@ -109,17 +107,6 @@ def _ring(ring: list[Thing]) -> list[dict[str, Any]]:
         return []
     text = "These wait for one another: {parts}. Take one of the waits back."
     return [say(text, parts=[part.values.get("name") or "" for part in ring])]
-
-
-def lost_of(part: Thing, groups: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    """Sentences on lost fasteners, also of parts that stay off: they may lie inside the machine."""
-    text = "{n} of {count} {what} of {part} lost. Find it, or rule out that it is inside the machine."
-    return [
-        say(text, n=place["count"], **_values(part, group))
-        for group in groups
-        for place in group["places"]
-        if place["where"] == "lost" and place["count"] > 0
-    ]
 
 
 def _values(part: Thing, group: dict[str, Any]) -> dict[str, Any]:

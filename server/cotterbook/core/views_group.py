@@ -6,6 +6,7 @@ from . import torque
 from .entries import wall_clock_ms
 from .fasteners import title
 from .patterns import pattern_view, stages
+from .replaced import new_each_time
 from .shown_torque import rough, settable, specification_shown
 from .strip import Strip
 from .thing import Thing
@@ -44,7 +45,7 @@ def named(values: dict[str, Any]) -> Any:
 
     A size that begins with a figure, such as 7 mm or 1/4 UNF, would run into the count before it.
     """
-    if values.get("thread"):
+    if values.get("thread") or values.get("size"):
         called = title(values)
         return say("fasteners of {size}", size=called) if called[:1] in "0123456789" else called
     return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
@@ -105,6 +106,7 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         needs=needs,
         done=not needs,
         notice=notice,
+        new_each_time=new_each_time(strip, group),
     )
     return view
 

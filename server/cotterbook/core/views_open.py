@@ -6,11 +6,13 @@ from .cure import cures_view
 from .limits import BEFORE_WHAT
 from .open_items import cautions
 from .ordering import in_order
+from .stops import stops, used_again
 from .strip import Strip
 from .thing import key_of
-from .views_back import back_view, lost_of
+from .views_back import back_view
 from .views_cautions import caution_view, closed_view
-from .views_group import counted_view, named
+from .views_count import stop_view
+from .views_group import named
 from .views_part import item_view, items_of
 from .views_retorque import open_retorques
 from .words import say
@@ -21,39 +23,36 @@ NOTHING_OPEN = "Nothing is open in this record. The machine’s manual and your 
 def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """What is open, by before what it is to be done and by part, and what is done.
 
-    {"groups": [{"before", "count", "parts": [{"part" (None: the machine), "name", "side", "place", "lost", "needs",
-    "cautions", "items", "retorque", "waits"}]}], "cautions": all that follow, open or closed, "done": items closed,
-    newest first, "open": how many lines are open, "nothing": the sentence for none}. "lost" are sentences and "needs"
-    codes of what the way back still lacks; they belong to it and are closed by it alone. "retorque" are sentences on
-    what is due anew, closed by tightening it, "waits" on compound that still cures, which ends by itself.
+    {"stops": what comes before all else, "groups": [{"before", "count", "parts": [{"part" (None: the machine), "name",
+    "side", "place", "needs", "used_again", "cautions", "items", "retorque", "waits"}]}], "cautions": all that follow,
+    open or closed, "done": items closed, newest first, "open": how many lines and stops are open, "nothing": the
+    sentence for none}. "needs" are codes of what the way back still lacks; they belong to it and are closed by it
+    alone. "retorque" are sentences on what is due anew, closed by tightening it, "waits" on compound that still cures,
+    which ends by itself.
     """
     shown = [caution_view(each) for each in cautions(strip)]
+    again = [stop_view(strip, each) for each in used_again(strip) if each["closed_by"] is None]
     items = [item_view(strip, item) for item in items_of(strip, None)]
+    stopping = [stop_view(strip, each) for each in stops(strip) if each["closed_by"] is None]
     lines = _back_lines(strip) + _waiting_lines(strip, arguments.get("now_ms"))
+    lines += [("used_again", BEFORE_WHAT[0], each["part"], each) for each in again]
     lines += [("cautions", each["before"], each["part"], each) for each in shown if each["open"]]
     lines += [("items", each["before"], each["part"], each) for each in items if not each["closed"]]
     groups = [_group(strip, before, [line for line in lines if line[1] == before]) for before in BEFORE_WHAT]
     return {
+        "stops": stopping,
         "groups": groups,
         "cautions": shown,
         "done": _done(strip),
-        "open": len(lines),
-        "nothing": None if lines else say(NOTHING_OPEN),
+        "open": len(lines) + len(stopping),
+        "nothing": None if lines or stopping else say(NOTHING_OPEN),
     }
 
 
 def _back_lines(strip: Strip) -> list[Any]:
     """What the way back still lacks, as lines of (what, before what, part, what is shown)."""
-    found: list[Any] = []
-    for part in strip.of_type("part"):
-        counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
-        found += [("lost", BEFORE_WHAT[0], part.id, sentence) for sentence in lost_of(part, counted)]
-    found += [
-        ("needs", BEFORE_WHAT[0], part["part"], need)
-        for part in back_view(strip, {})["parts"]
-        for need in part["needs"]
-    ]
-    return found
+    parts = back_view(strip, {})["parts"]
+    return [("needs", BEFORE_WHAT[0], part["part"], need) for part in parts for need in part["needs"]]
 
 
 def _waiting_lines(strip: Strip, now_ms: Any) -> list[Any]:
@@ -88,10 +87,10 @@ def _of_part(part: Any, thing: Any) -> dict[str, Any]:
         "side": values.get("side"),
         "place": values.get("place"),
         "pieces": values.get("pieces") or 1,
-        "lost": [],
         "retorque": [],
         "waits": [],
         "needs": [],
+        "used_again": [],
         "cautions": [],
         "items": [],
     }

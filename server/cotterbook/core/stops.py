@@ -1,0 +1,81 @@
+"""What fasteners ask for before the machine runs: a lost one is searched for before anything else.
+
+As with cautions, what asks has no entry of its own until a person answers: it follows from where the fasteners are,
+and phones apart can make no doubles of it. The habit is NAS 412's (from memory): while something is missing, the place
+where it may lie is not closed up before it is found, or somebody answers for its not being there.
+"""
+
+from typing import Any
+
+from .open_items import with_closing
+from .replaced import new_each_time, new_ones
+from .strip import Strip
+from .thing import Thing, key_of
+from .views_group import named
+from .words import say
+
+LOST_INSIDE, USED_AGAIN = "lost_inside", "used_again"
+INSIDE = "Lost inside the machine? {n} of {count} {what} of {part} lost. Find it, or rule out that it is inside."
+
+AGAIN = "{n} of {count} {what} of {part} were used before, and are new each time. Put new ones in, or say why not."
+
+
+def stops(strip: Strip) -> list[dict[str, Any]]:
+    """All that stops the machine, open or ruled out, part by part.
+
+    Each as {"rule", "part", "group", "n", "sentence", "latest"}, with what `open_items.with_closing` adds.
+    """
+    # Every screen asks, and in most logs nothing is lost.
+    return _asked(strip, _lost) if strip.counts()["fasteners_lost"] else []
+
+
+def used_again(strip: Strip) -> list[dict[str, Any]]:
+    """What is new each time and was put in again without a reason, as `stops` gives the lost; it stops nothing."""
+    return _asked(strip, _used)
+
+
+def _asked(strip: Strip, of_group: Any) -> list[dict[str, Any]]:
+    items = items_of_groups(strip)
+    found = [of_group(strip, group) for part in strip.of_type("part") for group in strip.groups_of(part.id)]
+    return [with_closing(each, items.get((each["rule"], each["group"]), [])) for each in found if each is not None]
+
+
+def open_stops(strip: Strip) -> list[dict[str, Any]]:
+    """Those that nobody has ruled out since."""
+    return [each for each in stops(strip) if each["closed_by"] is None]
+
+
+def ruled_out(strip: Strip) -> list[str]:
+    """The groups whose lost fasteners somebody answered for."""
+    return [each["group"] for each in stops(strip) if each["closed_by"] is not None]
+
+
+def items_of_groups(strip: Strip) -> dict[tuple[str, Any], list[Thing]]:
+    """The items by which somebody answered for fasteners, by (rule, group)."""
+    found: dict[tuple[str, Any], list[Thing]] = {}
+    for item in strip.of_type("item"):
+        if item.values.get("rule") and item.values.get("group"):
+            found.setdefault((item.values["rule"], item.values["group"]), []).append(item)
+    return found
+
+
+def _lost(strip: Strip, group: Thing) -> Any:
+    n = strip.ledger(group.id).at("lost")
+    lost = [entry for entry in group.of_kind("move") if entry["to"] == "lost"]
+    return _asking(strip, group, LOST_INSIDE, INSIDE, n, lost[-1]) if n > 0 else None
+
+
+def _used(strip: Strip, group: Thing) -> Any:
+    if new_each_time(strip, group) is None:
+        return None
+    ones = new_ones(group)
+    n = min(ones.used, max(0, strip.ledger(group.id).on))
+    return _asking(strip, group, USED_AGAIN, AGAIN, n, ones.last_used) if n > 0 else None
+
+
+def _asking(strip: Strip, group: Thing, rule: str, text: str, n: int, last: dict[str, Any]) -> dict[str, Any]:
+    part = strip.thing(group.values.get("part") or "")
+    name = part.values.get("name") or ""
+    sentence = say(text, n=n, count=strip.ledger(group.id).count, what=named(group.values), part=name)
+    latest = list(key_of(last))
+    return {"rule": rule, "part": part.id, "group": group.id, "n": n, "sentence": sentence, "latest": latest}

@@ -1,0 +1,73 @@
+"""Laws of the count that hold for any log."""
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_logs import BAG, GROUPS, STRIP, logs, own_fields
+
+from cotterbook.core.counting import FIGURES, WHERE, count_lines, differences
+from cotterbook.core.stops import stops
+from cotterbook.core.strip import Strip
+from cotterbook.core.views_count import count_view
+
+anywhere = st.sampled_from(["machine", "bag", "spares", "scrapped", "lost", "stock"])
+moves = st.builds(
+    lambda group, many, start, end, bags: (
+        {"kind": "move", "group": group, "count": many, "from": start, "to": end}
+        | ({"from_bag": BAG} if start == "bag" and bags[0] else {})
+        | ({"to_bag": BAG} if end == "bag" and bags[1] else {})
+    ),
+    st.sampled_from(GROUPS),
+    st.integers(1, 6),
+    anywhere,
+    st.sampled_from(["machine", "bag", "spares", "scrapped", "lost"]),
+    st.tuples(st.booleans(), st.booleans()),
+)
+
+
+@given(logs(st.one_of(own_fields, moves)), st.randoms())
+@settings(max_examples=200, deadline=None)
+def test_fasteners_are_conserved_by_thread_and_length_under_any_entries_in_any_order(entries, random):
+    random.shuffle(entries)
+    strip = Strip(STRIP)
+    strip.add(entries)
+    lines = count_lines(strip)
+    for line in lines:
+        figures = line["figures"]
+        assert figures["came"] + figures["new"] == sum(figures[where] for where in WHERE)
+        for name in FIGURES:
+            assert figures[name] == sum(counted[name] for _, counted in line["groups"])
+    # The same once more, straight from the ledgers: on + bags + spares + scrapped + lost + stock = count.
+    groups = strip.of_type("group")
+    assert sum(len(line["groups"]) for line in lines) == len(groups)
+    for group in groups:
+        ledger = strip.ledger(group.id)
+        assert (
+            sum(ledger.at(place) for place in ("machine", "bag", "spares", "scrapped", "lost", "stock")) == ledger.count
+        )
+        assert 0 <= ledger.back <= max(0, ledger.on)
+
+
+@given(logs(st.one_of(own_fields, moves)), st.randoms())
+@settings(max_examples=100, deadline=None)
+def test_the_count_is_the_same_whatever_order_the_entries_come_in(entries, random):
+    first, other = Strip(STRIP), Strip(STRIP)
+    first.add(entries)
+    shuffled = list(entries)
+    random.shuffle(shuffled)
+    other.add(shuffled)
+    assert count_view(first, {}) == count_view(other, {})
+
+
+@given(logs(st.one_of(own_fields, moves)))
+@settings(max_examples=100, deadline=None)
+def test_what_is_lost_is_a_difference_and_a_stop_and_nothing_else_is(entries):
+    strip = Strip(STRIP)
+    strip.add(entries)
+    parts = {part.id for part in strip.of_type("part")}
+    lost = {
+        each.id
+        for each in strip.of_type("group")
+        if strip.ledger(each.id).at("lost") > 0 and each.values.get("part") in parts
+    }
+    assert {each["group"] for each in stops(strip)} == lost
+    assert {each["group"] for each in differences(strip) if each["code"] == "lost"} == lost
