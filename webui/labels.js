@@ -28,7 +28,7 @@ export const LABELS = {
   // How the thread is tightened
   dry: "dry", oiled: "oiled", locking_compound: "locking compound",
   // Units as they are read, where they differ from how they are kept
-  "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in",
+  "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in", "kgf/cm2": "kgf/cm²", bar: "bar",
   // How far a machine ran
   km: "km", mi: "miles",
   // Open items
@@ -60,7 +60,7 @@ export const LABELS = {
   // The state a whole machine is weighed or published in
   as_it_stands: "as it stands", running_order: "in running order",
   // Torque tools
-  click: "click wrench", slipping: "slipping wrench", bar: "bar with a pointer", dial: "wrench with a dial",
+  click: "click wrench", slipping: "slipping wrench", "tool_type.bar": "bar with a pointer", dial: "wrench with a dial",
   electronic: "electronic wrench", screwdriver: "torque screwdriver",
   // What a scale was checked against
   reference_weight: "reference weight", better_scale: "something weighed on a better scale", coin: "coin", other_thing: "something else",

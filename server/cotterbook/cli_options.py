@@ -35,7 +35,7 @@ def parser() -> argparse.ArgumentParser:
     real.add_argument("--copies", type=_count, metavar="COUNT", default=BY_NAME["copies"].default, help=_help("copies"))
     let_in = commands.add_parser("pair", help="make a code that pairs one phone or computer, while it serves")
     let_in.add_argument("--role", choices=ROLES, default=OWNER, help="what it may do (default: owner)")
-    quantity = commands.add_parser("convert", help="say a mass, torque, length or volume in other units")
+    quantity = commands.add_parser("convert", help="say a mass, torque, length, volume or pressure in other units")
     quantity.add_argument("quantity", nargs="+", help="with its unit, such as 8 lbf ft, 1,9 kg or 3 1/2 oz")
     for command in (first, real):
         command.add_argument("--port", type=_port, default=BY_NAME["port"].default, help=_help("port"))

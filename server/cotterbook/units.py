@@ -16,7 +16,14 @@ from .core.words import Refused, problem
 
 TABLE = Path(__file__).parent / "core" / "unit_factors.py"
 # What a figure is kept in.
-BASE = {"mass": "gram", "torque": "newton * metre", "length": "millimetre", "volume": "litre", "distance": "kilometre"}
+BASE = {
+    "mass": "gram",
+    "torque": "newton * metre",
+    "length": "millimetre",
+    "volume": "litre",
+    "distance": "kilometre",
+    "pressure": "kilopascal",
+}
 # A unit's code: pint's name for it, and what people write, without spaces and points and in small letters.
 MASS = {
     "g": ("gram", "g gram grams gramme grammes"),
@@ -56,6 +63,14 @@ DISTANCE = {
     "km": ("kilometre", "km kms kilometre kilometres kilometer kilometers"),
     "mi": ("mile", "mi mile miles"),
 }
+# A weight on an area is how old gauges and manuals say it.
+PRESSURE = {
+    "kPa": ("kilopascal", "kpa kilopascal kilopascals"),
+    "bar": ("bar", "bar bars"),
+    "psi": ("psi", "psi psig lbf/in2 lbf/in^2 lb/in2 lb/in^2 lbs/in2 lbs/in^2"),
+    "MPa": ("megapascal", "mpa megapascal megapascals"),
+    "kgf/cm2": ("technical_atmosphere", "kgf/cm2 kgf/cm^2 kg/cm2 kg/cm^2 kp/cm2 kp/cm^2"),
+}
 # A torque is a force on an arm. As a force, a unit of mass stands for its weight at the standard acceleration.
 FORCE = {
     "N": ("newton", "n newton newtons"),
@@ -83,6 +98,7 @@ SAID_IN = {
     "length": ("mm", "in"),
     "volume": ("l", "US gal", "imp gal"),
     "distance": ("km", "mi"),
+    "pressure": ("kPa", "bar", "psi"),
 }
 NEAREST = ("ambiguous_unit", "not_a_quantity", "out_of_range", "not_a_number", "unknown_unit", "wrong_dimension")
 
@@ -94,14 +110,14 @@ def registry() -> pint.UnitRegistry[Any]:
 
 
 def factor_of(name: str, dimension: str) -> Fraction:
-    """What one of pint's unit is in g, N.m, mm, l or km."""
+    """What one of pint's unit is in g, N.m, mm, l, km or kPa."""
     return Fraction(registry().Quantity(Fraction(1), name).to(BASE[dimension]).magnitude)
 
 
 def read_quantity(text: str, dimension: str) -> pint.Quantity[Any]:
-    """A quantity typed as text, such as "8 lbf ft", "1,9 kg" or "1 lb 4 oz", in g, N.m, mm, l or km.
+    """A quantity typed as text, such as "8 lbf ft", "1,9 kg" or "1 lb 4 oz", in g, N.m, mm, l, km or kPa.
 
-    `dimension` is "mass", "torque", "length", "volume" or "distance". What may be written is said
+    `dimension` is "mass", "torque", "length", "volume", "distance" or "pressure". What may be written is said
     in `core/typed_quantities`; what a unit is worth comes from pint, and units that
     pint knows beside those of our table are taken too ("3 grain"). Raises Refused for
     no or more than one quantity, a missing, unknown or ambiguous unit, another
@@ -159,7 +175,7 @@ def _meant(name: str, dimension: str) -> Fraction:
 def _by_code(dimension: str) -> dict[str, str]:
     if dimension == "torque":
         return {code: _pints_torque(code) for code in TORQUES}
-    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME, "distance": DISTANCE}
+    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME, "distance": DISTANCE, "pressure": PRESSURE}
     return {code: name for code, (name, _) in tables[dimension].items()}
 
 
@@ -171,7 +187,7 @@ def _pints_torque(code: str) -> str:
 def table() -> str:
     """The text of `core/unit_factors.py`."""
     lines = [
-        '"""What each unit is worth in g, N.m, mm, l or km, and how it is written: made by cotterbook/units.py."""',
+        '"""What each unit is worth in g, N.m, mm, l, km or kPa, and how it is written: made by cotterbook/units.py."""',
         "",
         "FACTORS = {",
     ]
@@ -186,7 +202,8 @@ def table() -> str:
         "# Without spaces and points, in small letters; of a torque, the words for its force and its arm.",
         "WRITINGS = {",
     ]
-    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME, "distance": DISTANCE, "force": FORCE, "arm": ARM}
+    tables = {"mass": MASS, "length": LENGTH, "volume": VOLUME, "distance": DISTANCE, "pressure": PRESSURE}
+    tables.update(force=FORCE, arm=ARM)
     for name, units in tables.items():
         lines.append(f'    "{name}": {{')
         lines += [f'        "{code}": {_quoted(words)},' for code, (_, words) in units.items()]

@@ -43,6 +43,10 @@ def test_the_phones_table_is_the_one_that_pint_makes():
         # US gallon of 231 cubic inches; imperial gallon of 4.54609 l (Weights and Measures Act 1985, from memory).
         ("volume", "US gal", "3.785411784"),
         ("volume", "imp gal", "4.54609"),
+        # NIST SP 811, appendix B.8: psi from the pound-force and the inch, 6.894 757 E+03 Pa; the bar is exact.
+        ("pressure", "bar", "100"),
+        ("pressure", "psi", "6.894757293168361"),
+        ("pressure", "kgf/cm2", "98.0665"),
     ],
 )
 def test_factors_are_the_published_ones(dimension, code, exact):
@@ -62,6 +66,9 @@ def test_factors_are_the_published_ones(dimension, code, exact):
         ("volume", "imp gal", 1e-3, scipy.constants.gallon_imp),
         ("volume", "US fl oz", 1e-3, scipy.constants.fluid_ounce_US),
         ("volume", "imp fl oz", 1e-3, scipy.constants.fluid_ounce_imp),
+        ("pressure", "bar", 1e3, scipy.constants.bar),
+        ("pressure", "psi", 1e3, scipy.constants.psi),
+        ("pressure", "kgf/cm2", 1e3, scipy.constants.kgf / 1e-4),
         ("torque", "kgf.m", 1.0, scipy.constants.kgf),
         ("torque", "lbf.ft", 1.0, scipy.constants.lbf * scipy.constants.foot),
         ("torque", "lbf.in", 1.0, scipy.constants.lbf * scipy.constants.inch),
@@ -93,6 +100,12 @@ def test_factors_agree_with_scipy(dimension, code, in_si, constant):
         ("750 cm3", "volume", 0.75, 0.001),
         ("750 cc", "volume", 0.75, 0.001),
         ("1 US gal", "volume", 3.785411784, 3.785411784),
+        ("2,5 bar", "pressure", 250.0, 10.0),
+        ("250 kPa", "pressure", 250.0, 1.0),
+        ("36 PSI", "pressure", 36 * 6.894757293168361, 6.894757293168361),
+        ("36 lbf/in2", "pressure", 36 * 6.894757293168361, 6.894757293168361),
+        ("2.5 kg/cm²", "pressure", 245.16625, 9.80665),
+        ("2.5 kgf/cm2", "pressure", 245.16625, 9.80665),
     ],
 )
 def test_what_people_write_is_read_alike_on_phone_and_pc(text, dimension, value, step):
@@ -134,6 +147,10 @@ def test_pint_is_asked_for_units_that_the_phone_has_not():
         ("25 mm", "mass", "wrong_dimension"),
         ("2 gal", "volume", "ambiguous_unit"),
         ("3 ton", "mass", "ambiguous_unit"),
+        ("36 lb", "pressure", "wrong_dimension"),
+        ("2.5 bar", "length", "wrong_dimension"),
+        ("2.5 parsnips", "pressure", "unknown_unit"),
+        ("-2 bar", "pressure", "out_of_range"),
         ("1/0 in", "length", "not_a_number"),
         ("5/7 in", "length", "not_a_number"),
         ("1" * 61 + " g", "mass", "not_a_number"),
@@ -148,7 +165,7 @@ def test_what_is_no_one_quantity_is_refused_with_its_reason(text, dimension, cod
         assert refused.value.problems[0]["code"] == code, reader
 
 
-@given(st.text(max_size=70), st.sampled_from(["mass", "torque", "length", "volume", "distance", ""]))
+@given(st.text(max_size=70), st.sampled_from(["mass", "torque", "length", "volume", "distance", "pressure", ""]))
 @example("²", "mass")
 @example("½½ g", "mass")
 @example("1 lb 2", "mass")
@@ -183,11 +200,15 @@ def test_the_phones_figures_are_the_judges(unit, digits):
         "US gal": "gallon", "US qt": "quart", "US pt": "pint", "US fl oz": "fluid_ounce",
         "imp gal": "imperial_gallon", "imp qt": "imperial_quart", "imp pt": "imperial_pint",
         "imp fl oz": "imperial_fluid_ounce",
+        "kPa": "kilopascal", "bar": "bar", "psi": "psi", "MPa": "megapascal", "kgf/cm2": "kgf/centimeter**2",
         "N.m": "newton*meter", "N.cm": "newton*centimeter", "daN.m": "decanewton*meter", "kgf.m": "kgf*meter",
         "km": "kilometer", "mi": "mile",
         "kgf.cm": "kgf*centimeter", "lbf.ft": "lbf*foot", "lbf.in": "lbf*inch", "ozf.in": "ozf*inch",
     }  # fmt: skip
-    base = {"mass": "gram", "torque": "newton*meter", "length": "millimeter", "volume": "liter", "distance": "km"}
+    base = {
+        "mass": "gram", "torque": "newton*meter", "length": "millimeter", "volume": "liter", "distance": "km",
+        "pressure": "kilopascal",
+    }  # fmt: skip
     expected = JUDGE.Quantity(float(digits), names[code]).to(base[dimension]).magnitude
     assert read(f"{digits} {code}", dimension).value == pytest.approx(expected, rel=1e-9)
     assert units.read_quantity(f"{digits} {code}", dimension).magnitude == pytest.approx(expected, rel=1e-9)

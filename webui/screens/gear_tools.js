@@ -5,7 +5,7 @@ import { route } from "../addresses.js";
 import { label, t } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
-import { Figure, Pick, Section, Text } from "../pieces/fields.js";
+import { Figure, Pick, Section, Text, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { Mass, byWhom, groupWords } from "../pieces/show.js";
@@ -32,14 +32,17 @@ function age({ months }) {
 
 /** What a wrench's card says beside its range, in one line. */
 const beside = (card) => [
-  card.tool_type && label(card.tool_type), card.step && t("step {step}", card),
+  card.tool_type && label(card.tool_type, "tool_type"), card.step && t("step {step}", card),
   card.lever_millimetres && t("{lever_millimetres} mm from grip to square", card),
 ].filter(Boolean).join(" · ");
+
+/** The kinds of wrench, with their words: a bar is a unit elsewhere. */
+const kinds = (choices) => choices.tool_types.map((kind) => [kind, word(kind, "tool_type")]);
 
 function facts(choices) {
   const torque = { units: choices.torque_units };
   return factsOf({
-    name: {}, tool_type: { options: choices.tool_types }, low_newton_metres: torque, high_newton_metres: torque, step_newton_metres: torque,
+    name: {}, tool_type: { options: kinds(choices) }, low_newton_metres: torque, high_newton_metres: torque, step_newton_metres: torque,
     deviation_percent: { figure: true }, lever_millimetres: { figure: true }, calibrated_on: { date: true }, certificate: {},
     note: { lines: true }, put_away: { options: [[true, t("Yes")], [false, t("No")]] },
   });
@@ -99,7 +102,7 @@ function AddTool({ strip, choices, first, begun }) {
     <form class="stack" onSubmit=${save} novalidate>
       <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished wrench is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <${Text} ...${bind("name")} label=${t("Name of the wrench")} hint=${t("As it is called here, so that everybody takes the same one.")} big />
-      <${Pick} ...${bind("tool_type")} label=${t("Kind of wrench")} options=${choices.tool_types} />
+      <${Pick} ...${bind("tool_type")} label=${t("Kind of wrench")} options=${kinds(choices)} />
       <${Figure} ...${bind("high")} unit=${form.form.torque_unit} units=${choices.torque_units} onUnit=${bind("torque_unit").onValue} label=${t("Top")} hint=${t("The highest mark on its scale.")} />
       <div class="pair"><${Text} ...${bind("low")} label=${t("Lowest mark, {unit}", { unit })} figure />
       <${Text} ...${bind("step")} label=${t("Step, {unit}", { unit })} figure /></div>

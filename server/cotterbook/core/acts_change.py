@@ -18,7 +18,8 @@ MEASURES = (
     ("grams_each", "mass"),
     ("_grams", "mass"),
     ("_newton_metres", "torque"),
-    ("_millimetres", "length"),
+    ("millimetres", "length"),
+    ("kilopascals", "pressure"),
     ("_litres", "volume"),
 )
 FIGURE_TYPES = ("number", "measure")
@@ -79,7 +80,7 @@ def _value(make: Maker, field: Any, typed: dict[str, Any], name: str, unit: Any)
 
 
 def measure_of(field: str) -> str:
-    """What a field measures: "mass", "torque", "length", "volume", or "" for a percentage or an angle."""
+    """What a field measures: "mass", "torque", "length", "volume", "pressure", or "" for a percentage or an angle."""
     for end, measure in MEASURES:
         if field.endswith(end):
             return measure

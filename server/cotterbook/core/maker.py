@@ -121,9 +121,9 @@ class Maker:
     def figure(
         self, form: dict[str, Any], name: str, prefix: str, measure: str = "", unit: Any = "", signed: bool = False
     ) -> Any:
-        """A typed quantity in g, N.m, mm, l or km, or plain; None where nothing is typed; bad ones are refused.
+        """A typed quantity in g, N.m, mm, l, km or kPa, or plain; None where nothing is typed; bad ones are refused.
 
-        `measure` is "mass", "torque", "length", "volume", "distance" or "" for a figure alone; a unit
+        `measure` is "mass", "torque", "length", "volume", "distance", "pressure" or "" for a figure alone; a unit
         typed with the figure counts before `unit`, the field's.
         """
         typed = self._read(form, name, prefix, measure, unit, signed)

@@ -27,13 +27,13 @@ FRACTIONS = {
 }  # fmt: skip
 DASHES = "\u2010\u2011\u2012\u2013\u2014"
 # Decimals enough to see that a figure was read as meant.
-DECIMALS_READ_BACK = {"torque": 2, "length": 1, "volume": 3, "distance": 1}
+DECIMALS_READ_BACK = {"torque": 2, "length": 1, "volume": 3, "distance": 1, "pressure": 0}
 # What a figure is kept in.
-KEPT_IN = {"mass": "g", "torque": "N.m", "length": "mm", "volume": "l", "distance": "km", "": ""}
+KEPT_IN = {"mass": "g", "torque": "N.m", "length": "mm", "volume": "l", "distance": "km", "pressure": "kPa", "": ""}
 
 
 class Typed:
-    """A quantity as typed: `value` and `step` in g, N.m, mm, l or km; `unit` its unit's code, None without one."""
+    """A quantity as typed: `value` and `step` in g, N.m, mm, l, km or kPa; `unit` its unit's code, or None."""
 
     __slots__ = ("value", "step", "unit")
 
@@ -42,7 +42,7 @@ class Typed:
 
 
 def read(text: Any, dimension: str, unit: Any = None, signed: bool = False) -> Typed:
-    """The quantity in g ("mass"), N.m ("torque"), mm ("length"), l ("volume") or km ("distance").
+    """The quantity in g ("mass"), N.m ("torque"), mm ("length"), l ("volume"), km ("distance") or kPa ("pressure").
 
     Dimension "" is a figure alone.
 
@@ -193,9 +193,11 @@ def split(plain: str) -> Any:
 
 
 def _is_power(plain: str, at: int) -> bool:
-    """Whether the digit there belongs to its unit, as in "cm3"."""
+    """Whether the digit there belongs to its unit, as in "cm3" and "lbf/in2"."""
     before, after = plain[:at].lower(), plain[at + 1 : at + 2]
-    return plain[at] == "3" and (before[-2:] == "cm" or before[-1:] == "^") and after in ("", " ", ",", ".")
+    cube = plain[at] == "3" and before[-2:] == "cm"
+    square = plain[at] == "2" and before[-3:] in ("/cm", "/in")
+    return (cube or square or plain[at] in "23" and before[-1:] == "^") and after in ("", " ", ",", ".")
 
 
 def _number(text: str) -> Any:

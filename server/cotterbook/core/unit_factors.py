@@ -1,4 +1,4 @@
-"""What each unit is worth in g, N.m, mm, l or km, and how it is written: made by cotterbook/units.py."""
+"""What each unit is worth in g, N.m, mm, l, km or kPa, and how it is written: made by cotterbook/units.py."""
 
 FACTORS = {
     "mass": {
@@ -45,6 +45,13 @@ FACTORS = {
         "km": 1.0,
         "mi": 1.609344,
     },
+    "pressure": {
+        "kPa": 1.0,
+        "bar": 100.0,
+        "psi": 6.894757293168361,
+        "MPa": 1000.0,
+        "kgf/cm2": 98.0665,
+    },
 }
 # Without spaces and points, in small letters; of a torque, the words for its force and its arm.
 WRITINGS = {
@@ -81,6 +88,13 @@ WRITINGS = {
     "distance": {
         "km": "km kms kilometre kilometres kilometer kilometers",
         "mi": "mi mile miles",
+    },
+    "pressure": {
+        "kPa": "kpa kilopascal kilopascals",
+        "bar": "bar bars",
+        "psi": "psi psig lbf/in2 lbf/in^2 lb/in2 lb/in^2 lbs/in2 lbs/in^2",
+        "MPa": "mpa megapascal megapascals",
+        "kgf/cm2": "kgf/cm2 kgf/cm^2 kg/cm2 kg/cm^2 kp/cm2 kp/cm^2",
     },
     "force": {
         "N": "n newton newtons",

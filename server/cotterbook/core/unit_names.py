@@ -10,7 +10,14 @@ from .unit_factors import AMBIGUOUS, FACTORS, WRITINGS
 from .words import Refused, problem
 
 INSIDE_UNITS = " .-_*·⋅×"
-EXAMPLES = {"mass": "1.9 kg", "torque": "8 lbf ft", "length": "25 mm", "volume": "1.5 l", "distance": "140 km"}
+EXAMPLES = {
+    "mass": "1.9 kg",
+    "torque": "8 lbf ft",
+    "length": "25 mm",
+    "volume": "1.5 l",
+    "distance": "140 km",
+    "pressure": "2.5 bar",
+}
 
 
 def refused(code: str, text: str, **values: Any) -> Refused:
@@ -20,7 +27,7 @@ def refused(code: str, text: str, **values: Any) -> Refused:
 
 def _squeezed(name: str) -> str:
     """A unit as written, without what may stand inside it, in small letters."""
-    return "".join([c for c in name.lower().replace("³", "3") if c not in INSIDE_UNITS])
+    return "".join([c for c in name.lower().replace("³", "3").replace("²", "2") if c not in INSIDE_UNITS])
 
 
 def _codes(table: str) -> dict[str, str]:
