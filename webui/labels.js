@@ -28,9 +28,16 @@ export const LABELS = {
   // How the thread is tightened
   dry: "dry", oiled: "oiled", locking_compound: "locking compound",
   // Units as they are read, where they differ from how they are kept
-  "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in", "kgf/cm2": "kgf/cm²", bar: "bar",
+  "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in", "kgf/cm2": "kgf/cm²", bar: "bar", kPa: "kPa", psi: "psi",
+  one_click: "click", one_turn: "turn", one_step: "step", one_degree: "degree", rpm: "rpm",
   // How far a machine ran
   km: "km", mi: "miles",
+  // What is adjusted, and what it is measured in
+  preload: "preload", compression_damping: "compression damping", rebound_damping: "rebound damping", lever: "lever", chain_slack: "chain slack",
+  lamp_aim: "aim of a lamp", tyre_pressure: "tyre pressure", idle: "idle",
+  clicks: "clicks", turns: "turns", steps: "steps", millimetres: "mm", kilopascals: "kPa", revolutions_per_minute: "rpm", degrees: "degrees",
+  percent: "%", in_words: "in words",
+  out_from_in: "out from fully in", in_from_out: "in from fully out", harder: "harder", softer: "softer",
   // Open items
   make: "make", move: "move", buy: "buy", secure: "secure", check: "check", decide: "decide",
   // What is new each time

@@ -187,7 +187,7 @@ def _pints_torque(code: str) -> str:
 def table() -> str:
     """The text of `core/unit_factors.py`."""
     lines = [
-        '"""What each unit is worth in g, N.m, mm, l, km or kPa, and how it is written: made by cotterbook/units.py."""',
+        '"""What a unit is worth in g, N.m, mm, l, km or kPa, and how it is written: made by cotterbook/units.py."""',
         "",
         "FACTORS = {",
     ]

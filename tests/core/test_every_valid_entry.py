@@ -24,6 +24,7 @@ PARTS, GROUPS, BAGS, SCALES, TOOLS = (
 )
 MACHINE, ITEM, SPELL = identifier("@machine"), identifier("@item"), identifier("@spell")
 WAITS, PIN = [identifier(f"@wait {n}") for n in range(3)], identifier("@pin")
+SETTINGS = [identifier(f"@setting {n}") for n in range(2)]
 # Which thing an id of a field names.
 NAMED_BY = {
     "part": PARTS, "group": GROUPS, "bag": BAGS, "from_bag": BAGS, "to_bag": BAGS, "machine": [MACHINE],
@@ -32,7 +33,7 @@ NAMED_BY = {
 }  # fmt: skip
 THING_OF_TYPE = {
     "strip": [STRIP], "machine": [MACHINE], "part": PARTS, "group": GROUPS, "bag": BAGS, "scale": SCALES,
-    "tool": TOOLS, "item": [ITEM], "wait": WAITS, "pin": [PIN],
+    "tool": TOOLS, "item": [ITEM], "wait": WAITS, "pin": [PIN], "setting": SETTINGS,
 }  # fmt: skip
 WORDS = {
     "thread": ["M8", "M10x1.25", "M20", "1/4-20 UNC", "1/4 BSW", "M3", "left M8", "?"],
@@ -158,7 +159,10 @@ def asked_of_each_view():
     now = {"now_ms": FIRST_AT + 1}
     for view in sorted(VIEWS):
         for n in range(2):
-            yield "view", {"view": view, "part": PARTS[n], "group": GROUPS[n], "readings": [], "index": 0, **now}
+            yield "view", {"view": view, "part": PARTS[n], "group": GROUPS[n], "readings": [], "index": 0,
+                          "setting": SETTINGS[n], **now}
+    for until_ms in (FIRST_AT - 1, FIRST_AT + 3):
+        yield "view", {"view": "settings", "until_ms": until_ms, **now}
     for state in ("running_order", "dry"):
         yield "view", {"view": "balance", "state": state}
     for baseline in ("standard", None):
@@ -197,7 +201,7 @@ def test_entries_of_every_kind_and_thing_get_through():
 
     # The same draws each time: it is the drawing that is looked at here, not the luck of it.
     @given(st.data())
-    @settings(max_examples=60, deadline=None, derandomize=True, database=None)
+    @settings(max_examples=120, deadline=None, derandomize=True, database=None)
     def some_are_fine(data):
         for kind in sorted(set(KINDS) - {"strike", "photo"}):
             if not check(stamp | data.draw(own_fields(kind))):

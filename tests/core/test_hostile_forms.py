@@ -17,6 +17,7 @@ NAMES = {
     "group": identifier("@group"),
     "thing": identifier("@part"),
     "item": identifier("@nothing"),
+    "setting": identifier("@setting"),
     "entry": identifier("@entry 1"),
 }
 FIELDS = (
@@ -24,11 +25,12 @@ FIELDS = (
     "group thing type values units saw count from from_bag to to_bag_label torque torque_unit angle tool act people "
     "front rear unit step fuel_litres entry why photo item what text how machine machine_name standard standard_unit "
     "tank_litres rider front_scale rear_scale plus_minus_litres front_higher rear_raised rule before for_whom due_on "
-    "cost currency"
+    "cost currency adjusted measured_in counted inwards_is read_how as_found as_found_unknown value how_to_undo setting"
 ).split()
 plain = st.one_of(
     st.none(), st.booleans(), st.integers(-5, 600), st.floats(allow_nan=True), st.text(max_size=5),
-    st.sampled_from([*NAMES.values(), "begins", "kg", "stone", "machine", "bag", "stock", "1,5", "part", "group"]),
+    st.sampled_from([*NAMES.values(), "begins", "kg", "stone", "machine", "bag", "stock", "1,5", "part", "group",
+                     "setting", "clicks", "kilopascals", "other", "preload"]),
 )  # fmt: skip
 rows = st.lists(
     st.dictionaries(st.sampled_from([*FIELDS, "figure", "figure_high", "again", "basis"]), plain), max_size=2
@@ -42,10 +44,12 @@ def door():
     call = phone.start(lambda: identifier(f"new {next(numbers)}"))
     base = {"strip": STRIP, "by": identifier("@phone"), "who": "Ann", "kind": "set"}
     group = {"part": NAMES["part"], "count": 4}
+    preload = {"adjusted": "preload", "measured_in": "clicks"}
     begun = [
         base | {"thing": STRIP, "type": "strip", "values": {"name": "Bench"}},
         base | {"thing": NAMES["part"], "type": "part", "values": {"name": "Bracket", "off": True}},
         base | {"thing": NAMES["group"], "type": "group", "values": group},
+        base | {"thing": NAMES["setting"], "type": "setting", "values": preload},
     ]
     entries = [each | {"id": identifier(f"@entry {n}"), "at": FIRST_AT + n} for n, each in enumerate(begun)]
     call("load", json.dumps({"strip": STRIP, "entries": entries}))

@@ -13,6 +13,7 @@ from .acts_gear import GEAR_ACTS
 from .acts_open import OPEN_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_retorque import RETORQUE_ACTS
+from .acts_settings import SETTING_ACTS
 from .acts_spell import SPELL_ACTS
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
@@ -150,6 +151,7 @@ ACTS = dict(
     **OPEN_ACTS,
     **COUNT_ACTS,
     **PART_ACTS,
+    **SETTING_ACTS,
     **BACK_ACTS,
     **GEAR_ACTS,
     **TOOL_ACTS,

@@ -4,6 +4,7 @@ from typing import Any
 
 from .acts_back import take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
+from .acts_settings import check_setting
 from .acts_tools import check_card
 from .acts_torque import FIGURES
 from .maker import Maker, given, whole
@@ -37,6 +38,8 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         check_together(make, dict(thing.values, **values), "", names)
     if thing.type in ("tool", "scale"):
         check_card(make, thing.values, values)
+    if thing.type == "setting":
+        check_setting(make, thing.values, values)
     if thing.type == "item" and values.get("closed") and not dict(thing.values, **values).get("closed_how"):
         make.refuse("missing", "closed_how", "Say how it was done or looked at.")
     seen = form.get("saw") or {}

@@ -6,6 +6,8 @@ from . import kinds, limits, things
 from .figures import GRAMS_IN, NEWTON_METRES_IN
 from .ordinary_parts import ORDINARY_PARTS
 from .readings import MATURITY_FRACTION
+from .settings_rules import READS
+from .unit_factors import FACTORS
 
 # What a form calls a list, and the field of a thing or of a kind of entry whose choices it holds.
 OF_THINGS = {
@@ -27,6 +29,10 @@ OF_THINGS = {
     "before_what": ("item", "before"),
     "gone": ("part", "gone"),
     "why_it_waits": ("wait", "why"),
+    "adjusted": ("setting", "adjusted"),
+    "measured_in": ("setting", "measured_in"),
+    "counted": ("setting", "counted"),
+    "inwards_is": ("setting", "inwards_is"),
 }
 OF_KINDS = {"fluids": ("weigh", "fluid"), "against": ("scale_check", "against")}
 
@@ -46,6 +52,8 @@ def choices() -> dict[str, Any]:
         mass_units=[unit for unit in ("g", "kg", "lb", "oz") if unit in GRAMS_IN],
         torque_units=[unit for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in") if unit in NEWTON_METRES_IN],
         distance_units=limits.DISTANCE_UNITS,
+        pressure_units=[unit for unit in ("kPa", "bar", "psi") if unit in FACTORS["pressure"]],
+        reads=READS,
         fastener_places=limits.PLACES_OF_FASTENERS,
         ordinary_parts=[
             {"name": name, "place": place, "side": side, "pieces": pieces}

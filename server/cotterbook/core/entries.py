@@ -11,6 +11,7 @@ from typing import Any
 from .figures import plain_number, shown_grams
 from .kinds import ENVELOPE, KINDS
 from .limits import ENTRY_BYTES, ENTRY_DEPTH
+from .settings_rules import setting_shown, wrong_with
 from .things import THINGS
 from .values import CHECKS, is_id
 from .words import problem
@@ -153,6 +154,8 @@ def _with_unit(found: dict[str, Any], name: str, bounds: Any) -> dict[str, Any]:
     elif found["code"] == "out_of_range" and name.endswith("newton_metres"):
         text = "A torque here is more than 0 and at most {most}."
         most = {"value": plain_number(bounds[1]), "plus_minus": None, "unit": "N.m"}
+    elif found["code"] == "out_of_range" and name.endswith("kilopascals"):
+        text, most = "A pressure here is 0 or more and at most {most}.", setting_shown("kilopascals", bounds[1])
     else:
         return found
     return dict(found, text=text, values={"most": most})
@@ -193,6 +196,8 @@ def _set(entry: dict[str, Any]) -> list[dict[str, Any]]:
     for low, high in RANGES:
         if (entry["values"].get(low) or 0) > (entry["values"].get(high) or 1e9):
             found.append(problem("range_reversed", "values." + low, "The range begins above its end."))
+    if entry["type"] == "setting":
+        found += [dict(each, field="values." + each["field"]) for each in wrong_with(entry["values"])]
     return found
 
 

@@ -51,6 +51,7 @@ ALWAYS_TEXT = (
     "retorque_times",
     "odometer_unit",
     "lower",
+    "setting",
 )
 
 

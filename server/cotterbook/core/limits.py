@@ -1,5 +1,7 @@
 """The limits that entries, requests and pictures keep to; the choices that fields offer; how large figures may be."""
 
+from typing import Any
+
 ENTRY_BYTES = 8_192
 # Lists and objects within an entry's own fields: less than what a request or a line of a bundle may hold in all.
 ENTRY_DEPTH = 8
@@ -35,6 +37,22 @@ NEW_EACH_TIME = (
 )
 BEFORE_WHAT = ("riding", "next_spell", "some_day")
 STATES_OF_A_MACHINE = ("as_it_stands", "running_order", "dry")
+ADJUSTED = (
+    "preload", "compression_damping", "rebound_damping", "lever", "handlebar", "chain_slack", "lamp_aim",
+    "tyre_pressure", "idle", "other",
+)
+# What a setting is read in: the field that holds it, its type and bounds, as in `things`.
+READ_IN: tuple[tuple[str, str, Any], ...] = (
+    ("clicks", "integer", (0, 200)),
+    ("turns", "measure", (0, 100)),
+    ("steps", "integer", (0, 50)),
+    ("millimetres", "measure", (-1_000, 2_000)),
+    ("kilopascals", "measure", (0, 2_000)),
+    ("revolutions_per_minute", "integer", (0, 20_000)),
+    ("degrees", "measure", (-180, 180)),
+    ("percent", "measure", (-100, 100)),
+    ("in_words", "text", 400),
+)
 # fmt: on
 
 # Lowest and highest: as the bounds of a field in `kinds`.

@@ -4,7 +4,7 @@ from typing import Any
 
 from .entries import check
 from .figures import read_figure
-from .limits import CLOCK_HIGH_MS, CLOCK_LOW_MS
+from .limits import CLOCK_HIGH_MS, CLOCK_LOW_MS, READ_IN
 from .typed_quantities import KEPT_IN, read
 from .words import Refused, problem
 
@@ -51,6 +51,9 @@ FORM_NAMES = {
     "down_permille": "down",
     "used_again_why": "why",
 }
+for _field in READ_IN:
+    FORM_NAMES[_field[0]] = "value"
+    FORM_NAMES["as_found_" + _field[0]] = "as_found"
 
 # How far ahead of this clock another may be and still be followed: a day covers a wrong date or time zone.
 AHEAD_MS = 24 * 3_600_000

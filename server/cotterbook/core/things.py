@@ -1,6 +1,7 @@
 """The types of thing, with the fields of each and their limits: the rules that `entries.check` reads for "set"."""
 
 from .limits import (
+    ADJUSTED,
     BEFORE_WHAT,
     DISTANCE_UNITS,
     GAIN_PERCENT,
@@ -13,6 +14,7 @@ from .limits import (
     OUTCOMES,
     PATTERNS,
     PLACES_ON_MACHINE,
+    READ_IN,
     STATES_OF_A_MACHINE,
     TEXT_CHARACTERS,
     WHY_IT_WAITS,
@@ -183,4 +185,22 @@ THINGS = {
         # The fasteners that it is about, where it is about some.
         ("group", "id", False, None),
     ),
+    "setting": (
+        ("adjusted", "choice", True, ADJUSTED),
+        ("name", "text", False, 120),
+        ("place", "choice", False, PLACES_ON_MACHINE),
+        ("side", "choice", False, ("left", "right", "both", "middle")),
+        ("part", "id", False, None),
+        # The field that holds how it stands; "as_found_" and that field, how it was when the machine came in.
+        ("measured_in", "choice", True, tuple(row[0] for row in READ_IN)),
+        ("counted", "choice", False, ("out_from_in", "in_from_out")),
+        ("inwards_is", "choice", False, ("harder", "softer")),
+        ("read_how", "text", False, 120),
+        ("as_found_unknown", "boolean", False, None),
+        ("why", "text", False, 400),
+        ("how_to_undo", "text", False, 400),
+        ("note", "text", False, TEXT_CHARACTERS),
+    )
+    + tuple((name, kind, False, bounds) for name, kind, bounds in READ_IN)
+    + tuple(("as_found_" + name, kind, False, bounds) for name, kind, bounds in READ_IN),
 }

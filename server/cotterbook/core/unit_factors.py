@@ -1,4 +1,4 @@
-"""What each unit is worth in g, N.m, mm, l, km or kPa, and how it is written: made by cotterbook/units.py."""
+"""What a unit is worth in g, N.m, mm, l, km or kPa, and how it is written: made by cotterbook/units.py."""
 
 FACTORS = {
     "mass": {

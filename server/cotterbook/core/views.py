@@ -25,6 +25,7 @@ from .views_pins import pins_view
 from .views_reading import typed_reading_view
 from .views_record import record_view, turns_view
 from .views_retorque import retorque_view
+from .views_settings import setting_view, settings_in_short, settings_view
 from .views_spells import spells_view, time_view
 from .views_tally import tally_view
 from .views_to_standard import to_standard_view
@@ -58,6 +59,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "people": _people(strip),
         "weigh_ins": [weighing_in_short(each) for each in weighings_of(strip)],
         "bags": [_bag_view(bag) for bag in strip.of_type("bag")],
+        "settings": settings_in_short(strip),
     }
 
 
@@ -235,4 +237,6 @@ VIEWS = {
     "spells": spells_view,
     "time": time_view,
     "handover": handover_view,
+    "settings": settings_view,
+    "setting": setting_view,
 }

@@ -9,6 +9,7 @@ from .mass import is_done, outcome_of
 from .open_items import before_of
 from .ordering import in_order
 from .readings import one_look
+from .settings_words import told, told_fields
 from .strip import Strip
 from .thing import Thing, key_of
 from .tool_uses import uses_of_tools
@@ -148,7 +149,10 @@ def history(strip: Strip, part: str) -> list[dict[str, Any]]:
 
 def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
     strike = strip.striker(entry["id"])
-    values = entry.get("values") or {}
+    values, thing = entry.get("values") or {}, strip.thing(entry.get("thing") or "")
+    hidden: tuple[str, ...] = ("part", "bag", "machine", "rule")
+    if thing is not None and thing.type == "setting":
+        hidden += told_fields(thing)
     return {
         "entry": entry["id"],
         "at_ms": wall_clock_ms(entry["id"]),
@@ -156,11 +160,7 @@ def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
         "kind": entry["kind"],
         "text": _told(strip, entry),
         "can_strike": strike is None,
-        "values": [
-            {"field": name, "value": values[name]}
-            for name in sorted(values)
-            if name not in ("part", "bag", "machine", "rule")
-        ],
+        "values": [{"field": name, "value": values[name]} for name in sorted(values) if name not in hidden],
         "struck": None if strike is None else {"who": strike["who"], "why": strike["why"]},
     }
 
@@ -173,6 +173,8 @@ def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
     kind = entry["kind"]
     thing = strip.thing(strip.subject(entry)) if kind != "strike" else None
     what = named(thing.values) if thing is not None and thing.type == "group" else ""
+    if kind == "set" and thing is not None and thing.type == "setting":
+        return told(thing, entry)
     if kind == "set":
         return say("Wrote down {what}", what=what) if what else say("Wrote down")
     if kind == "move":

@@ -41,6 +41,8 @@ def spoken(sentence: dict[str, Any]) -> str:
 
 
 def _filled(value: Any) -> Any:
+    if isinstance(value, list):
+        return ", ".join([str(_filled(each)) for each in value])
     if isinstance(value, dict) and "text" in value:
         return spoken(value)
     if isinstance(value, dict) and "label" in value:
