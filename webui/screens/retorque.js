@@ -39,11 +39,17 @@ export function Retorque({ strip }) {
 const MARKS = { due: "bad", unknown: "wait", left: "", not_tight: "wait", done: "done" };
 const states = () => ({ due: t("due"), unknown: t("not known"), left: t("not yet"), not_tight: t("not tightened yet"), done: t("done") });
 
+/** After what it is wanted, and how often; of several ways the first that comes counts. */
+function wantedWords({ wanted, once }) {
+  if (wanted.length === 1) return once ? t("Once, {wanted}", { wanted: wanted[0] }) : t("Each time {wanted}", { wanted: wanted[0] });
+  return once ? t("Once, whichever comes first: {wanted}", { wanted }) : t("Each time, whichever comes first: {wanted}", { wanted });
+}
+
 /** How a retorque stands, in a word and a shape, and each way in which it comes due. */
 export function RetorqueState({ stands }) {
   return html`<p class=${`mark ${MARKS[stands.state]}`}>${t("Retorque: {state}", { state: states()[stands.state] })}</p>
     ${stands.lines.map((line) => html`<p class="figures" key=${line.by}>${t(line.text)}</p>${line.note && html`<p class="quiet">${t(line.note)}</p>`}`)}
-    <p class="quiet">${[stands.once ? t("Once, {wanted}", { wanted: stands.wanted }) : t("Each time {wanted}", { wanted: stands.wanted }), stands.from].join(" · ")}</p>
+    <p class="quiet">${[wantedWords(stands), stands.from].filter(Boolean).join(" · ")}</p>
     ${stands.since && html`<p class="quiet">${t("Counted from: {since}", { since: byWhom(stands.since) })}</p>`}`;
 }
 

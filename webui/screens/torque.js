@@ -37,7 +37,7 @@ export function Torque({ strip, group }) {
     <${Standing} views=${[whole, view]} />
     <${Where} strip=${strip} data=${data} />
     <div class="twofold">
-      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} /><${After} ...${of} />${data.alive && html`<${Mind} cautions=${data.cautions} />`}</div>
+      <div class="stack"><${Specification} ...${of} /><${Stand} strip=${strip} data=${data} wrench=${wrench} />${data.alive && html`<${Mind} cautions=${data.cautions} />`}<${After} ...${of} /></div>
       <div class="stack">${!specification && guidance}<${Order} ...${of} /><${Wrench} key=${JSON.stringify(data.form)} ...${of} shown=${wrench} /></div>
     </div>
     ${specification && guidance}
