@@ -49,4 +49,8 @@ def play(log: Log, ilvane: Phone) -> None:
     # Torrec had added up on the door of the shed. He counted the centre stand twice.
     change(ilvane, "strip", "strip", note="Commuter twin of 23 years, to pull a flat sidecar with four hives up to "
            "the heather and back. Chalked on the door: 9,20 kg off her since she came in.")
+    # The sheet of the sidecar's mountings wants their bolts tightened anew; from this reading on it counts.
+    change(ilvane, "clamp bolts", "group", retorque_kilometres=100, retorque_unit="km", retorque_once=True,
+           retorque_from="Sheet of the mountings, page 4")  # fmt: skip
+    ilvane.write("machine_use", machine=log.id("machine"), kilometres=61_240, as_read="61240 km")
     log.share()

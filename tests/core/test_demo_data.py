@@ -192,6 +192,9 @@ CASES = {
     "a second check, one that found fault, and a decision to do without": lambda: (
         [(e["who"], e["found"]) for e in kind("second_check")], [e["who"] for e in kind("waive")]) == (
         [("Torrec", "not_right"), ("Torrec", "right"), ("Ilvane", "right")], ["Ilvane"]),
+    "a retorque by distance, from an odometer reading": lambda: (
+        group_with(retorque_kilometres=100)["retorque_once"], [e["kilometres"] for e in kind("machine_use")]) == (
+        True, [61_240]),
     "a slow clock": slow_clock,
     "a kind of entry not known here": lambda: {e["kind"] for e in LOG} - set(kinds.KINDS) == {"colour_note"},
 }
