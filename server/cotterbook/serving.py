@@ -23,7 +23,7 @@ from granian.server import MPServer
 from . import create_app
 from .arriving import Arriving
 from .concerns import Concerns
-from .copies import DailyCopies, finish_restoring
+from .copies import DailyCopies
 from .core.words import spoken
 from .devices import DeviceBook, greeting
 from .devices.routes import now_ms
@@ -142,7 +142,6 @@ def load(served: Served, told: Event) -> Arriving:
     """
     obey_parent()
     try:
-        finish_restoring(served.folder)
         store = open_store(served.folder, served.url)
         # A worker process runs no atexit functions, only these.
         Finalize(None, store.close, exitpriority=1)

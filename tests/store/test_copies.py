@@ -14,14 +14,16 @@ import pytest
 
 from cotterbook.bundles.reading import verify
 from cotterbook.concerns import Concerns
-from cotterbook.copies import DailyCopies, finish_restoring, make_copy, restore
+from cotterbook.copies import DailyCopies, make_copy, restore
 from cotterbook.copies import restoring as restoring_module
 from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
-from cotterbook.store import TinyStore
+from cotterbook.store import TinyStore, changing_places
+from cotterbook.store.changing_places import finish_changing
 from cotterbook.store.folder import FolderReader
+from cotterbook.store.holder import Holder
 from cotterbook.store.journal import FORMAT, VERSION, line
-from examples import STRIP, entry, photo_entry, picture
+from examples import OTHER_STRIP, STRIP, entry, photo_entry, picture
 from running import HttpClient
 
 NOW = datetime(2026, 3, 1, 18, 30)
@@ -100,7 +102,7 @@ def stopped_between_names(monkeypatch, moves):
         left[0] -= 1
         os.rename(source, target)
 
-    monkeypatch.setattr(restoring_module, "os", SimpleNamespace(replace=replace))
+    monkeypatch.setattr(changing_places, "os", SimpleNamespace(replace=replace))
 
 
 @pytest.mark.parametrize("moves", range(7))
@@ -118,13 +120,68 @@ def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, mon
     except KeyboardInterrupt:
         assert (folder / "restoring.json").exists()
     monkeypatch.undo()
-    finish_restoring(folder)
+    finish_changing(folder)
     assert entries(folder) == first
     assert not (folder / "restoring.json").exists() and not (folder / "restoring").exists()
     [aside] = folder.glob("replaced-*")
     assert len(entries(aside)) == 6 and (aside / "identity").exists()
-    finish_restoring(folder)
+    finish_changing(folder)
     TinyStore(folder).close()
+
+
+def test_whatever_opens_the_folder_next_finishes_it_first(tmp_path, monkeypatch):
+    """Each command, after a stop before and within the changing of names."""
+    other = TinyStore(tmp_path / "other")
+    other.append(OTHER_STRIP, [entry(50, OTHER_STRIP)])
+    make_copy(other, tmp_path / "carried.zip")
+    other.close()
+    commands = {
+        "backup": ["--to", str(tmp_path / "stick")], "export": [str(tmp_path / "out.zip")],
+        "move": ["--to", str(tmp_path / "moved")], "import": [str(tmp_path / "carried.zip")],
+        "restore": [str(tmp_path / "carried.zip")]}
+    for moves, (command, more) in enumerate(commands.items()):
+        folder = tmp_path / command
+        store = TinyStore(folder)
+        first = fill(store, range(3))
+        make_copy(store, tmp_path / f"{command}.zip")
+        fill(store, range(3, 6))
+        store.close()
+        stopped_between_names(monkeypatch, moves)
+        with pytest.raises(KeyboardInterrupt):
+            restore(folder, tmp_path / f"{command}.zip", NOW)
+        monkeypatch.undo()
+        held = Holder(folder)
+        refused = run(command, *more, "--data", folder)
+        held.release()
+        assert refused.returncode == 1 and "in use by another Cotterbook" in refused.stderr
+        done = run(command, *more, "--data", folder)
+        assert (done.returncode, done.stderr) == (0, ""), command
+        assert not (folder / "restoring.json").exists() and not (folder / "restoring").exists()
+        aside = next(each for each in sorted(folder.glob("replaced-*")) if len(entries(each)) == 6)
+        assert (aside / "identity").exists()
+        strips = {STRIP: 3, OTHER_STRIP: 1} if command == "import" else {STRIP: 3}
+        assert FolderReader(folder).strips() == ({OTHER_STRIP: 1} if command == "restore" else strips)
+    for made in ((tmp_path / "stick").glob("*.zip"), [tmp_path / "out.zip"]):
+        assert [verify(each).entries for each in made] == [{STRIP: 3}]
+    assert entries(tmp_path / "moved") == first
+
+
+def test_what_was_begun_between_the_names_is_moved_aside_too(tmp_path, monkeypatch):
+    """As an earlier version left it, which took a bundle in between."""
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    first = fill(store, range(3))
+    make_copy(store, tmp_path / "copy.zip")
+    store.close()
+    stopped_between_names(monkeypatch, 1)
+    with pytest.raises(KeyboardInterrupt):
+        restore(folder, tmp_path / "copy.zip", NOW)
+    monkeypatch.undo()
+    (folder / "strips").mkdir()
+    (folder / "strips" / "between").touch()
+    TinyStore(folder).close()
+    [aside] = folder.glob("replaced-*")
+    assert entries(folder) == first == entries(aside) and (aside / "strips-2" / "between").exists()
 
 
 @pytest.mark.parametrize(
@@ -142,7 +199,7 @@ def test_a_mark_that_a_disk_spoiled_stops_no_start_and_loses_nothing(tmp_path, m
         restore(folder, tmp_path / "copy.zip", NOW)
     monkeypatch.undo()
     (folder / "restoring.json").write_bytes(mark)
-    finish_restoring(folder)
+    finish_changing(folder)
     [aside] = folder.glob("replaced-*")
     assert entries(folder) == first and len(entries(aside)) == 6
     assert not (folder / "restoring.json").exists() and not (folder / "restoring").exists()
@@ -156,7 +213,7 @@ def test_a_mark_without_the_data_it_stands_for_stops_no_start(tmp_path):
     store.close()
     for mark in (b'{"aside": "replaced-2026-03-01-183000"}', b"{"):
         (folder / "restoring.json").write_bytes(mark)
-        finish_restoring(folder)
+        finish_changing(folder)
         assert entries(folder) == first
         left = {path.name for path in folder.iterdir()}
         assert not [name for name in left if name.startswith(("replaced-", "restoring"))]
@@ -164,7 +221,7 @@ def test_a_mark_without_the_data_it_stands_for_stops_no_start(tmp_path):
     (folder / "replaced-1").mkdir()
     (folder / "replaced-1" / "identity").touch()
     (folder / "restoring.json").write_bytes(b'{"aside": "replaced-1"}')
-    finish_restoring(folder)
+    finish_changing(folder)
     assert (folder / "replaced-1" / "identity").exists() and not (folder / "restoring.json").exists()
 
 

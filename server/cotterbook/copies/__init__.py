@@ -2,6 +2,6 @@
 
 from .daily import DailyCopies
 from .making import make_copy
-from .restoring import finish_restoring, restore
+from .restoring import restore
 
-__all__ = ["DailyCopies", "finish_restoring", "make_copy", "restore"]
+__all__ = ["DailyCopies", "make_copy", "restore"]

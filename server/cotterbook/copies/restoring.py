@@ -3,14 +3,12 @@
 Where it is damaged or of a newer format, so that no copy can be made of it, its files are moved aside all the same,
 byte for byte: rot in what is there now is the very reason to go back.
 
-The new data are made whole beside the old. Then a mark is written, and three names change their places; a crash between
-them is finished at the next start, because of the mark. The store begins a new identity: phones then send all that they
-hold once more, so what was written since the copy and is still on a phone comes back.
+The new data are made whole beside the old, and then change places with them (`store/changing_places.py`); where a crash
+comes between, it is finished by whatever opens the folder next. The store begins a new identity: phones then send all
+that they hold once more, so what was written since the copy and is still on a phone comes back.
 """
 
 import contextlib
-import json
-import os
 import shutil
 from datetime import datetime
 from pathlib import Path
@@ -19,13 +17,12 @@ from typing import NamedTuple
 from ..bundles import Contents, take_in
 from ..errors import Problem
 from ..store import TinyStore
-from ..store.disk import disk_problems, is_unreadable, read_or_nothing, sync_folder, write_whole
+from ..store.changing_places import ASIDE, NEW, change_places, finish_changing, is_changing
+from ..store.disk import disk_problems, is_unreadable
 from ..store.folder import FolderReader
 from ..store.holder import Holder
 from .making import FOLDER, make_copy, new_path, pooled_photo
 
-NEW, MARK, ASIDE = "restoring", "restoring.json", "replaced"
-NAMES = ("strips", "photos", "identity")
 # What is wrong with the present data themselves, and not with the disk that a copy of them goes to.
 NO_COPY_OF = ("newer_format", "bundle_damaged", "bundle_too_big", "no_bundle")
 
@@ -55,22 +52,19 @@ def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
     """
     if not bundle.is_file():
         raise Problem("no_such_file", file=str(bundle))
-    finish_restoring(folder)
     holder = Holder(folder)
     try:
+        finish_changing(folder)
         with disk_problems():
             shutil.rmtree(folder / NEW, ignore_errors=True)
         contents, missing = _make_new(folder, bundle)
         aside = new_path(folder, ASIDE, now, "")
         try:
             before = _copy_of_now(folder, now)
-            with disk_problems():
-                aside.mkdir(mode=0o700)
-                write_whole(folder / MARK, json.dumps({"aside": aside.name}).encode())
+            change_places(folder, aside)
         except BaseException:
             _leave_nothing_behind(folder, aside)
             raise
-        _change_places(folder)
     finally:
         holder.release()
     return Restored(contents, before, aside, missing)
@@ -120,46 +114,7 @@ def _is_unreadable(problem: Problem) -> bool:
 
 def _leave_nothing_behind(folder: Path, aside: Path) -> None:
     """Where it ended before the mark was there, nothing was moved: what was made for moving goes."""
-    if not (folder / MARK).exists():
+    if not is_changing(folder):
         shutil.rmtree(folder / NEW, ignore_errors=True)
         with contextlib.suppress(OSError):
             aside.rmdir()
-
-
-def finish_restoring(folder: Path) -> None:
-    """Where a crash came between, put the restored data into their place. Raises a disk's problem."""
-    with disk_problems():
-        if (folder / MARK).exists():
-            _change_places(folder)
-
-
-def _aside(folder: Path) -> Path:
-    """Where what was there before goes, as the mark says; of a mark that cannot be read, the last that was made."""
-    with contextlib.suppress(ValueError, KeyError, TypeError):
-        name = str(json.loads(read_or_nothing(folder / MARK))["aside"])
-        if name.startswith(ASIDE) and (folder / name).is_dir():
-            return folder / name
-    made = [each for each in folder.glob(ASIDE + "-*") if each.is_dir()]
-    # The name holds the moment only to the second.
-    return max(made, key=lambda each: each.stat().st_mtime_ns) if made else new_path(folder, ASIDE, datetime.now(), "")
-
-
-def _change_places(folder: Path) -> None:
-    aside = _aside(folder)
-    with disk_problems():
-        aside.mkdir(mode=0o700, exist_ok=True)
-        (folder / NEW).mkdir(mode=0o700, exist_ok=True)
-        for name in NAMES:
-            new = folder / NEW / name
-            # Where the new one is gone from its first place, both have moved already.
-            if new.exists():
-                if (folder / name).exists():
-                    os.replace(folder / name, aside / name)
-                os.replace(new, folder / name)
-        for each in (folder, aside, folder / NEW):
-            sync_folder(each)
-        (folder / MARK).unlink()
-        shutil.rmtree(folder / NEW, ignore_errors=True)
-        with contextlib.suppress(OSError):
-            aside.rmdir()  # where nothing was moved into it
-        sync_folder(folder)

@@ -6,10 +6,11 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from ..errors import Problem
+from .changing_places import finish_unheld
 from .contract import Readable, Store
 from .folder import FolderReader
 from .holder import Holder, make_folder
-from .ours import check_ours
+from .ours import check_ours, is_ours
 from .tinydb_store import TinyStore
 
 if TYPE_CHECKING:
@@ -45,6 +46,8 @@ def reading(folder: Path, url: str | None = None, alone: bool = False) -> Iterat
         with contextlib.closing(_postgres(url)) as store:
             yield store
         return
+    if is_ours(folder):
+        finish_unheld(folder)
     reader = FolderReader(folder)
     holder = Holder(folder) if alone else None
     try:

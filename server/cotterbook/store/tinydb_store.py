@@ -11,6 +11,7 @@ from typing import Any
 from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import say
+from .changing_places import finish_changing
 from .contract import Appended, Entry, Page
 from .disk import clear_temporary, disk_problems, read_or_nothing, sync_folder, write_whole
 from .holder import Holder
@@ -39,6 +40,7 @@ class TinyStore:
         self.reports: list[dict[str, Any]] = []
         self._holder = Holder(folder)
         try:
+            finish_changing(folder)
             with disk_problems():
                 self._strips_folder = folder / "strips"
                 self._strips_folder.mkdir(exist_ok=True)
