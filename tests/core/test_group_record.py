@@ -163,7 +163,7 @@ def test_an_order_that_was_chosen_later_blames_nobody():
     shop = bracket()
     tighten(shop, 3, 2, 4, 1, pattern="row")
     assert notes(shop) == []
-    assert [words(fact) for fact in record(shop)["lines"][0]["facts"]][0] == "In the order: number [1, 2, 3, 4]."
+    assert [words(fact) for fact in record(shop)["lines"][0]["facts"]][0] == "In the order: number 1, 2, 3, 4."
 
 
 def test_the_record_begins_with_nothing_and_is_in_the_log_alone():

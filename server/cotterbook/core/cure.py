@@ -20,13 +20,15 @@ HOURS_TOLD = 48
 def cure_of(group: Thing, ledger: Ledger, now_ms: Any) -> Any:
     """How the compound of a group stands; None where no cure time is written down, or nothing is tightened yet.
 
-    It counts from the last tightening that still holds. {"state": "curing", "cured" or "clock_behind", "text",
+    It counts from the last tightening that still holds, by the order of the log where a phone's clock was behind: a
+    compound is never told cured too early. {"state": "curing", "cured" or "clock_behind", "text",
     "compound", "hours", "from", "since_ms", "until_ms"}; `now_ms` is the moment, without which nothing is told.
     """
     hours = group.values.get("cure_hours")
     if not hours or not ledger.applied or now_ms is None:
         return None
-    since = max([wall_clock_ms(entry["id"]) for entry in ledger.applied])
+    began = max([wall_clock_ms(entry["id"]) for entry in ledger.applied])
+    since = max([began] + [entry["at"] for entry in ledger.applied])
     until = since + int(round(hours * MS_AN_HOUR))
     view = {
         "compound": group.values.get("locking_compound"),
@@ -35,7 +37,7 @@ def cure_of(group: Thing, ledger: Ledger, now_ms: Any) -> Any:
         "since_ms": since,
         "until_ms": until,
     }
-    if now_ms < since:
+    if now_ms < began:
         text = "Cure time unknown: this phone’s clock is behind the tightening. Set it."
         return dict(view, state="clock_behind", text=say(text))
     if now_ms >= until:

@@ -27,6 +27,11 @@ TWO_PHONES = (
 )
 
 
+# A clock that is behind by less is as good as right (common practice, no source).
+BEHIND_MS = 60_000
+BEHIND = "The clock of this phone was behind: what stands before it in the log is of a later time."
+
+
 def standing(ledger: Ledger) -> dict[str, int]:
     """The ledger's counts, by their names in `COUNTED`."""
     return {
@@ -48,10 +53,14 @@ def record_of(strip: Strip, group: Thing) -> dict[str, Any]:
     ledger, entries = strip.handling(group)
     begins, rounds = standing(ledger), Rounds()
     lines: list[dict[str, Any]] = []
+    latest = 0
     by_id: dict[str, dict[str, Any]] = {}
     for entry in entries:
         before, held = standing(ledger), ledger.applied
-        notes = _notes(entry, ledger, held) + rounds.take(entry, ledger)
+        at_ms = wall_clock_ms(entry["id"])
+        notes = [say(BEHIND)] if at_ms < latest - BEHIND_MS else []
+        latest = max(latest, at_ms)
+        notes += _notes(entry, ledger, held) + rounds.take(entry, ledger)
         ledger.take(entry)
         after, holds = standing(ledger), [each["id"] for each in ledger.applied]
         change = {name: after[name] - before[name] for name in COUNTED}
