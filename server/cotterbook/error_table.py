@@ -194,15 +194,13 @@ ERRORS = (
     ("origin_damaged", 500,
      "The file {file} does not say where the phones find the pages. Start once with --new-origin and the name and port"
      " that stand in the address on every phone (--host NAME --lan-port PORT; where no port stands in it, 443): for the"
-     " phones nothing changes then."
-     " With others every phone is paired anew."),
+     " phones nothing changes then. With others every phone is paired anew."),
     ("other_origin", 409,
      "Phones know this shop as {kept}, and what they keep belongs to that address. Start without another, or choose"
      " {wanted} for good with --new-origin: send everything from every phone first, and pair them again afterwards."),
     ("trust_damaged", 500,
      "The file {file} is gone, or not the certificate or key that it was. Move the folder trust away and start again: a"
-     " new certificate"
-     " is made, and every phone fetches and trusts it anew. What phones have not sent stays on them."),
+     " new certificate is made, and every phone fetches and trusts it anew. What phones have not sent stays on them."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),
