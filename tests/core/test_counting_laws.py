@@ -1,13 +1,21 @@
 """Laws of the count that hold for any log."""
 
+from itertools import count
+
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_logs import BAG, GROUPS, STRIP, logs, own_fields
 
-from cotterbook.core.counting import FIGURES, WHERE, count_lines, differences
-from cotterbook.core.stops import stops
+from cotterbook.core.acts import ACTS
+from cotterbook.core.counting import FIGURES, WHERE, asked, count_lines, differences
+from cotterbook.core.entries import check
+from cotterbook.core.maker import Maker
+from cotterbook.core.stops import open_stops, ruled_out, stops
 from cotterbook.core.strip import Strip
 from cotterbook.core.views_count import count_view
+from cotterbook.core.words import Refused
+from vectors.cases import FIRST_AT, identifier
 
 anywhere = st.sampled_from(["machine", "bag", "spares", "scrapped", "lost", "stock"])
 moves = st.builds(
@@ -71,3 +79,35 @@ def test_what_is_lost_is_a_difference_and_a_stop_and_nothing_else_is(entries):
     }
     assert {each["group"] for each in stops(strip)} == lost
     assert {each["group"] for each in differences(strip) if each["code"] == "lost"} == lost
+
+
+@given(logs(st.one_of(own_fields, moves)))
+@settings(max_examples=150, deadline=None)
+def test_no_spell_ends_in_silence_while_something_is_missing_and_each_is_open_afterwards(entries):
+    numbers = count()
+    begins = {"kind": "work", "spell": identifier("@evening"), "act": "begins", "at": FIRST_AT + 100}
+    begins |= {"id": identifier("@evening begins"), "strip": STRIP, "by": identifier("@phone"), "who": "Ann"}
+    strip = Strip(STRIP)
+    strip.add([*entries, begins])
+    missing = asked(strip, ruled_out(strip))
+
+    def end(**form):
+        stamp = {"now": FIRST_AT + 1000, "device": identifier("@phone"), "who": "Ann"}
+        make = Maker(STRIP, strip.last_at, stamp, lambda: identifier(f"new {next(numbers)}", FIRST_AT + 1000))
+        return ACTS["spell"](strip, {"act": "ends"} | form, make)["entries"]
+
+    if missing:
+        with pytest.raises(Refused) as refused:
+            end()
+        assert [each["code"] for each in refused.value.problems] == ["something_missing"]
+    written = end(missing="Seen last on the bench")
+    assert [check(entry) for entry in written] == [[] for _ in written]
+    strip.add(written)
+    assert strip.last_spell()["ends"]["missing"] == "Seen last on the bench"
+    stopped = {each["group"] for each in open_stops(strip)}
+    items = {item.values.get("group") for item in strip.of_type("item") if not item.values.get("closed")}
+    for each in missing:
+        assert each["group"] in (stopped if each["code"] == "lost" else items)
+    # The same evening once more says nothing twice.
+    strip.add([begins | {"id": identifier("@again"), "spell": identifier("@next"), "at": FIRST_AT + 2000}])
+    assert [entry["kind"] for entry in end(missing="As before")] == ["work"]
