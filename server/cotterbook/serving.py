@@ -146,9 +146,7 @@ def load(served: Served, told: Event) -> Arriving:
         # A worker process runs no atexit functions, only these.
         Finalize(None, store.close, exitpriority=1)
         book = None if served.demo else DeviceBook(served.folder)
-        network = served.network
-        concerns = Concerns(
-            store, served.folder, network.certificate() if network else None, network.authority if network else None)
+        concerns = Concerns(store, served.folder, served.network.certificate() if served.network else None)
         app = create_app(served.folder, store, book, served.network, concerns)
         copies = DailyCopies(store, served.folder, served.copies, concerns)
         copies.start()
