@@ -23,7 +23,7 @@ CHECKS = (
     ("Types of the Python", [PYTHON, "-m", "mypy"]),
     ("Lint of the pages", [PROGRAMS / "oxlint", "--deny-warnings", "--ignore-pattern", "webui/vendor/**", "webui"]),
     # A file at a time for each core: the tests of a file share their phone and its PC.
-    ("Tests", [PYTHON, "-m", "pytest", "--numprocesses", "auto", "--dist", "loadfile"]),
+    ("Tests", [PYTHON, "-m", "pytest", "--numprocesses", "auto", "--dist", "loadfile", "--durations", "40"]),
 )
 
 
