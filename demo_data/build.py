@@ -15,6 +15,7 @@ import balance_day
 import first_day
 import pictures
 import second_day
+import settings_day
 import third_day
 from log import Entry, Log, Phone
 
@@ -44,6 +45,7 @@ def build(seed: int, listed: dict[str, Entry]) -> list[dict[str, Any]]:
     for day in (first_day, second_day, third_day):
         day.play(log, ilvane, torrec)
     balance_day.play(log, ilvane)
+    settings_day.play(log, ilvane, torrec)
     return sorted(log.entries, key=lambda entry: (entry["at"], entry["id"]))
 
 

@@ -41,6 +41,7 @@ export const route = {
   buy: (strip) => `#/strip/${strip}/buy`,
   handover: (strip) => `#/strip/${strip}/handover`,
   count: (strip) => `#/strip/${strip}/count`,
+  settings: (strip) => `#/strip/${strip}/settings`,
   statement: (strip) => `#/strip/${strip}/statement`,
   gear: (strip) => `#/strip/${strip}/gear`,
   tally: (strip) => `#/strip/${strip}/tally`,
@@ -54,7 +55,7 @@ export const route = {
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group" };
 
@@ -76,7 +77,7 @@ export function readRoute(hash) {
 const FORMS = {
   take_off: route.takeOff, weigh_in: route.weighIn, tally: route.tally, scale: route.gear, scale_check: route.gear, tool: route.gear,
   place: route.balance, tighten: route.back, specification: route.torque, aftercare: route.torque, machine_use: route.retorque, reading: route.part, fasteners: route.part,
-  move: route.part, begin: route.begin,
+  move: route.part, begin: route.begin, setting: route.settings, adjust: route.settings, found: route.settings,
 };
 
 /** @param {string} key of a draft @returns {string|null} the screen with its form; null for one that stands in none */

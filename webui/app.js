@@ -29,6 +29,7 @@ import { PinsOfPhoto } from "./screens/pins.js";
 import { Record } from "./screens/record.js";
 import { Retorque } from "./screens/retorque.js";
 import { Sending } from "./screens/sending.js";
+import { Settings } from "./screens/settings.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
@@ -36,7 +37,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -11,7 +11,7 @@ const MINUS = "\u2212";
 const BELOW_NOTHING = /^-(?=[0.,]*$)/;
 const NO_BREAK = "\u00a0";
 // A sentence may end its line before or after a figure, not between it and what it is a figure of.
-const BEFORE_ITS_UNIT = /(\d) (?=(?:%|mm|g|kg|lb|oz|l|kPa|bar|psi|kB|MB|GB|(?:N|kgf|lbf)[·.](?:m|ft|in))(?![\p{L}\p{N}]))/gu;
+const BEFORE_ITS_UNIT = /(\d) (?=(?:%|mm|g|kg|lb|oz|l|kPa|bar|psi|rpm|kB|MB|GB|(?:N|kgf|lbf)[·.](?:m|ft|in))(?![\p{L}\p{N}]))/gu;
 
 /** @param {{locale: string, texts: Record<string, string>}|null} table null: English again */
 export function setLanguage(table) {

@@ -12,7 +12,9 @@ from typing import Any
 
 from .core.words import say
 from .store.contract import Store
+from .store.journal import SETTLED
 from .store.photos import LEFT_FOR_ENTRIES_BYTES
+from .trust import Authority
 from .trust.certificates import Certificate, clock_behind, now_utc
 
 Sentence = dict[str, Any]
@@ -24,11 +26,14 @@ LITTLE_TIME = timedelta(days=14)
 class Concerns:
     """What the owner should know; any thread may note and ask.
 
-    `certificate` is what the pages are served with, or None without TLS.
+    `certificate` is what the pages are served with, or None without TLS; `authority` is what made it, or None where it
+    is the owner's own.
     """
 
-    def __init__(self, store: Store, folder: Path, certificate: Certificate | None = None) -> None:
-        self._store, self._folder, self._certificate = store, folder, certificate
+    def __init__(
+        self, store: Store, folder: Path, certificate: Certificate | None = None, authority: Authority | None = None
+    ) -> None:
+        self._store, self._folder, self._certificate, self._authority = store, folder, certificate, authority
         self._lock = threading.Lock()
         self._noted: dict[str, Sentence] = {}
 
@@ -43,13 +48,26 @@ class Concerns:
         """Everything that is so at this moment."""
         with self._lock:
             noted = list(self._noted.values())
-        return [*self._store.reports, *noted, *self._wanted(), *self._room(), *self._time(now_utc())]
+        reports = [each for each in self._store.reports if each["text"] not in SETTLED]
+        return [*reports, *noted, *self._wanted(), *self._room(), *self._time(now_utc())]
 
     def _wanted(self) -> list[Sentence]:
         count = len(self._store.wanted_photos())
+        if not count:
+            return []
+        # What the daily copies have whole was taken back from beside them.
+        if self._store.in_folder:
+            return [say(
+                "Pictures that the PC’s disk spoiled: {count}. A phone that still has them sends them again by itself,"
+                " and what the daily copies have whole is taken from there. For the others stop Cotterbook and take in"
+                " a file that cotterbook backup or export made: cotterbook import FILE. A picture that nobody has any"
+                " more stands here until its file, which ends in .damaged, is moved out of the folder photos in the"
+                " data.", count=count)]
         return [say(
-            "Pictures that the PC’s disk spoiled: {count}. A phone that still has them sends them again by itself. For"
-            " the others take in the newest copy on the PC: cotterbook import FILE.", count=count)] if count else []
+            "Pictures that the disk of PostgreSQL spoiled: {count}. A phone that still has them sends them again by"
+            " itself, and what the daily copies have whole is taken from there. For the others take in a file that"
+            " cotterbook backup or export made: cotterbook import FILE --store URL. A picture that nobody has any more"
+            " stands here until its row goes: DELETE FROM cotterbook.pictures WHERE damaged.", count=count)]
 
     def _room(self) -> list[Sentence]:
         try:
@@ -59,6 +77,10 @@ class Concerns:
             return [say(text, what=str(error.strerror))]
         if free >= LITTLE_ROOM_BYTES:
             return []
+        if not self._store.in_folder:
+            return [say(
+                "The PC’s disk has {free} MB left. Copies, keys and the list of devices are kept there; entries and"
+                " pictures are in PostgreSQL. Make room there.", free=free // 1_000_000)]
         return [say(
             "The PC’s disk has {free} MB left. With less than {limit} MB it takes no more pictures; entries go on while"
             " there is room. Make room there.", free=free // 1_000_000, limit=LEFT_FOR_ENTRIES_BYTES // 1_000_000)]
@@ -71,7 +93,16 @@ class Concerns:
             return [say(text, now=days["now"], begin=days["begin"])]
         if self._certificate.not_valid_after_utc - now > LITTLE_TIME:
             return []
+        day = f"{self._certificate.not_valid_after_utc:%Y-%m-%d}"
+        if self._authority is None:
+            return [say(
+                "The PC’s certificate holds until {day}. Phones can’t reach the PC afterwards; what they hold stays on"
+                " them. It is your own: start Cotterbook on the PC with a new one.", day=day)]
+        if self._authority.can_renew:
+            return [say(
+                "The PC’s certificate holds until {day}. Phones can’t reach the PC afterwards; what they hold stays on"
+                " them. Stop Cotterbook on the PC and start it again: it makes a new one.", day=day)]
         return [say(
             "The PC’s certificate holds until {day}. Phones can’t reach the PC afterwards; what they hold stays on"
-            " them. Stop Cotterbook on the PC and start it again, with a new certificate if it is your own.",
-            day=f"{self._certificate.not_valid_after_utc:%Y-%m-%d}")]
+            " them. The key that renews it is gone: move the folder trust away from the data and start Cotterbook"
+            " again. Every phone then fetches and trusts a new certificate.", day=day)]

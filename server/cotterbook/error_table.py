@@ -185,17 +185,22 @@ ERRORS = (
      "{option} says how phones find this computer, and does nothing without --lan. Nothing was changed, and nothing is"
      " served. Give --lan too, or leave {option} out."),
     ("certificate_and_key", 400, "A certificate of your own needs its key: give --certificate and --certificate-key."),
-    ("certificate_unusable", 500, "The certificate {file} can't be used ({what}). Give another, or none."),
+    ("certificate_unusable", 500, "The certificate {file} can't be used ({what}). Give another. Without one"
+     " the shop's own is made, and every phone fetches and trusts that anew."),
+    ("certificate_for_another", 409,
+     "The certificate {file} is for {names}, and phones know this shop as {kept}. Nothing was changed. Give one that"
+     " names that too; or choose another name for good with --new-origin: send everything from every phone first, and"
+     " pair them again afterwards."),
     ("origin_damaged", 500,
      "The file {file} does not say where the phones find the pages. Start once with --new-origin and the name and port"
-     " that stand in the address on every phone (--host NAME --lan-port PORT): for the phones nothing changes then."
-     " With others every phone is paired anew."),
+     " that stand in the address on every phone (--host NAME --lan-port PORT; where no port stands in it, 443): for the"
+     " phones nothing changes then. With others every phone is paired anew."),
     ("other_origin", 409,
      "Phones know this shop as {kept}, and what they keep belongs to that address. Start without another, or choose"
      " {wanted} for good with --new-origin: send everything from every phone first, and pair them again afterwards."),
     ("trust_damaged", 500,
-     "The file {file} is gone, or no certificate or key. Move the folder trust away and start again: a new certificate"
-     " is made, and every phone fetches and trusts it anew. What phones have not sent stays on them."),
+     "The file {file} is gone, or not the certificate or key that it was. Move the folder trust away and start again: a"
+     " new certificate is made, and every phone fetches and trusts it anew. What phones have not sent stays on them."),
     ("port_taken", 500,
      "Port {port} on this computer is taken, perhaps by another Cotterbook. Stop that one first, or choose"
      " another port with --port."),

@@ -146,7 +146,9 @@ def load(served: Served, told: Event) -> Arriving:
         # A worker process runs no atexit functions, only these.
         Finalize(None, store.close, exitpriority=1)
         book = None if served.demo else DeviceBook(served.folder)
-        concerns = Concerns(store, served.folder, served.network.certificate() if served.network else None)
+        network = served.network
+        concerns = Concerns(
+            store, served.folder, network.certificate() if network else None, network.authority if network else None)
         app = create_app(served.folder, store, book, served.network, concerns)
         copies = DailyCopies(store, served.folder, served.copies, concerns)
         copies.start()

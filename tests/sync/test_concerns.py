@@ -11,6 +11,7 @@ from cotterbook.concerns import Concerns
 from cotterbook.copies import DailyCopies
 from cotterbook.core.words import spoken
 from cotterbook.store import TinyStore
+from cotterbook.store.postgres import PostgresStore
 from cotterbook.sync import some
 from cotterbook.trust.authority import Authority
 from cotterbook.trust.certificates import now_utc
@@ -47,11 +48,65 @@ def test_a_disk_with_little_room_is_said_while_it_is_so(store, tmp_path, monkeyp
     assert told == "The PC’s folder can’t be looked at: No such file or directory. Look at the disk of the PC."
 
 
+def test_a_database_takes_pictures_whatever_room_the_folder_has(postgres, tmp_path, monkeypatch):
+    monkeypatch.setattr("cotterbook.concerns.LITTLE_ROOM_BYTES", 2**62)
+    url = postgres.database()
+    store, data = PostgresStore(url), picture(1)
+    sha256 = hashlib.sha256(data).hexdigest()
+    [told] = said(Concerns(store, tmp_path))
+    assert told.endswith("entries and pictures are in PostgreSQL. Make room there.") and "200 MB" not in told
+    monkeypatch.undo()
+    store.put_photo(sha256, data)
+    postgres.execute("UPDATE cotterbook.pictures SET data = set_byte(data, 0, get_byte(data, 0) # 1)", url)
+    assert store.get_photo(sha256) is None
+    [told] = said(Concerns(store, tmp_path))
+    [statement] = re.findall(r"DELETE FROM [^;]*(?=\.$)", told)
+    assert "cotterbook backup or export made" in told
+    postgres.execute(statement, url)
+    assert said(Concerns(store, tmp_path)) == []
+    store.close()
+
+
+def test_a_write_that_was_cut_short_stands_no_longer_than_its_start(tmp_path):
+    store = TinyStore(tmp_path / "data")
+    store.append(STRIP, [entry(1)])
+    store.close()
+    [journal] = (tmp_path / "data" / "strips").glob("*.jsonl")
+    journal.write_bytes(journal.read_bytes() + b'{"crc32":"00')
+    store = TinyStore(tmp_path / "data")
+    assert "was cut short" in spoken(store.reports[0])  # the terminal hears of it
+    assert said(Concerns(store, tmp_path / "data")) == []
+    store.close()
+
+
+def test_a_picture_that_nobody_has_any_more_is_given_up_as_it_is_said(tmp_path):
+    folder, data = tmp_path / "data", picture(1)
+    store, sha256 = TinyStore(folder), hashlib.sha256(data).hexdigest()
+    store.put_photo(sha256, data)
+    (folder / "photos" / f"{sha256}.jpg").write_bytes(data[:-1])
+    assert store.get_photo(sha256) is None
+    [told] = said(Concerns(store, folder))
+    assert "take in a file that cotterbook backup or export made: cotterbook import FILE." in told
+    assert told.endswith("which ends in .damaged, is moved out of the folder photos in the data.")
+    [aside] = (folder / "photos").glob("*.damaged")
+    aside.rename(tmp_path / "given_up")
+    assert said(Concerns(store, folder)) == []
+    store.close()
+
+
 def test_a_certificate_near_its_end_is_said(store, tmp_path):
     authority = Authority(tmp_path / "trust", "shop.local", now_utc() - timedelta(days=390))
     authority.renew([], now_utc() - timedelta(days=390))
-    [told] = said(Concerns(store, tmp_path / "data", authority.leaf()))
-    assert f"holds until {authority.leaf().not_valid_after_utc:%Y-%m-%d}. Phones can’t reach the PC afterwards" in told
+    day = f"{authority.leaf().not_valid_after_utc:%Y-%m-%d}"
+    for known, what in ((None, "It is your own: start Cotterbook on the PC with a new one."),
+                        (authority, "Stop Cotterbook on the PC and start it again: it makes a new one.")):
+        [told] = said(Concerns(store, tmp_path / "data", authority.leaf(), known))
+        assert f"holds until {day}. Phones can’t reach the PC afterwards" in told and told.endswith(what)
+    key = tmp_path / "trust" / "intermediate_key.pem"
+    key.rename(tmp_path / "away")
+    [told] = said(Concerns(store, tmp_path / "data", authority.leaf(), authority))
+    assert "The key that renews it is gone: move the folder trust away" in told and "it makes a new one" not in told
+    (tmp_path / "away").rename(key)
     authority.renew([])
     assert said(Concerns(store, tmp_path / "data", authority.leaf())) == []
 

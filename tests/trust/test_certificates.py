@@ -241,3 +241,17 @@ def test_a_crash_while_the_authority_is_made_leaves_the_next_start_free_to_make_
 
 def test_the_clock_of_this_test_is_in_utc():
     assert NOW.tzinfo is UTC and NOW <= datetime.now(UTC)
+
+
+@pytest.mark.parametrize("name", ["root.pem", "intermediate.pem"])
+def test_the_certificate_of_somebody_else_in_the_place_of_ours_is_refused(tmp_path, name):
+    """A leaf, and an authority of the same shop that was made before."""
+    authority = Authority(tmp_path / "trust", "shop.local")
+    authority.renew([])
+    other = Authority(tmp_path / "other", "shop.local")
+    other.renew([])
+    for foreign in ("chain.pem", *([name] if name == "intermediate.pem" else [])):
+        (tmp_path / "trust" / name).write_bytes((tmp_path / "other" / foreign).read_bytes())
+        with pytest.raises(Problem) as found:
+            Authority(tmp_path / "trust", "shop.local")
+        assert found.value.code == "trust_damaged" and str(tmp_path / "trust" / name) in str(found.value)

@@ -124,6 +124,31 @@ def test_an_own_certificate_is_taken_as_it_is(tmp_path, own):
     assert not (tmp_path / "data" / "trust").exists()
 
 
+def test_an_own_certificate_renewed_with_its_names_in_another_order_keeps_the_name(tmp_path, own):
+    certificate, key = own("shop.example", "bench.example")
+    wanted = PLAIN._replace(certificate=certificate, certificate_key=key)
+    first = join(tmp_path / "data", wanted, 8351).origin
+    for names in (("bench.example", "shop.example"), ("bench.example", "*.example")):
+        own(*names)
+        assert join(tmp_path / "data", wanted, 8351).origin == first
+        assert join(tmp_path / "data", wanted._replace(new_origin=True), 8351).origin == first
+    own("bench.example")
+    with pytest.raises(Problem) as found:
+        join(tmp_path / "data", wanted, 8351)
+    assert found.value.code == "certificate_for_another"
+    assert "is for bench.example, and phones know this shop as https://shop.example:8351." in str(found.value)
+    assert join(tmp_path / "data", wanted._replace(new_origin=True), 8351).origin.host == "bench.example"
+
+
+def test_a_clock_before_an_own_certificate_is_said_and_it_is_served(tmp_path, own):
+    certificate, key = own("shop.example", now=NOW + timedelta(days=10))
+    network = join(tmp_path / "data", PLAIN._replace(certificate=certificate, certificate_key=key), 8351)
+    [said] = network.warnings()
+    assert said == (f"The clock of this computer stands at {certificates.now_utc():%Y-%m-%d}, before its certificate"
+                    f" begins ({NOW + timedelta(days=9):%Y-%m-%d}). Set the clock.")
+    assert network.warnings(NOW + timedelta(days=9)) == []
+
+
 def test_a_wildcard_stands_for_one_label(tmp_path, own):
     certificate, key = own("*.shop.example")
     wanted = PLAIN._replace(certificate=certificate, certificate_key=key, host="bench.shop.example")

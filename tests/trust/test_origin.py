@@ -64,7 +64,8 @@ def test_any_text_is_a_host_or_refused(text):
         assert problem.code == "bad_host"
 
 
-@pytest.mark.parametrize("data", [b"", b"{}", b"[]", b'{"host":"8.8.8.8","port":1}', b'{"host":1,"port":"x"}', b"\xff"])
+@pytest.mark.parametrize("data", [b"", b"{}", b"[]", b'{"host":"8.8.8.8","port":1}', b'{"host":1,"port":"x"}', b"\xff",
+    b'{"host":"shop.local","port":99999}', b'{"host":"shop.local","port":0}', b'{"host":"shop.local","port":1e999}'])
 def test_a_damaged_file_is_reported_and_nothing_chosen_in_its_place(tmp_path, data):
     (tmp_path / "origin.json").write_bytes(data)
     assert code_of(choose_origin, tmp_path, None, None, 8350) == "origin_damaged"

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
-    "count", "buy", "handover",
+    "count", "buy", "handover", "settings",
 )  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
@@ -61,6 +61,19 @@ STRETCH = """async () => {
   await shop.act('weigh_in', { strip, front: '123456.7', rear: '1234567,8', unit: 'g', step: '0.1',
     fuel_litres: '99.9', rider: '499999', front_higher: '-999', front_scale: scale, rear_scale: scale, note: long });
   await shop.act('weigh_in', { strip, front: '123456.7', unit: 'g', rear_raised: '999' });
+  for (const side of ['left', 'right'])
+    await shop.act('add_setting', { strip, adjusted: 'rebound_damping', name: long, place: 'front_brake', side, part,
+      measured_in: 'turns', counted: 'out_from_in', inwards_is: 'harder', read_how: 'x'.repeat(120),
+      as_found: '99 7/8', value: side === 'left' ? '12 1/8' : '11.125', why: long, how_to_undo: 'W'.repeat(400),
+      note: 'A long note. '.repeat(80) });
+  await shop.act('add_setting', { strip, adjusted: 'tyre_pressure', measured_in: 'kilopascals', as_found_unknown: true,
+    value: '101.5', unit: 'psi', place: 'rear_wheel' });
+  const { setting } = await shop.act('add_setting', { strip, adjusted: 'other', name: long, measured_in: 'in_words',
+    as_found: 'W'.repeat(400), value: 'w'.repeat(400) });
+  const { settings } = await shop.view(strip, 'settings');
+  const saw = { in_words: [settings.find((each) => each.setting === setting).fields.in_words.heads[0].entry] };
+  for (const value of ['a little', 'a lot'])
+    await shop.act('adjust', { strip, thing: setting, value, why: long, saw });
   return { strip, part, group: id };
 }"""
 PICK = """async () => {

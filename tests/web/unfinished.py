@@ -16,6 +16,8 @@ MADE = """async () => {
   const { strip } = await shop.act('begin_strip', { name: 'Evening work', machine_name: 'Test hack' });
   await shop.act('add_scale', { strip, name: 'Bench scale', step: '1', capacity: '15' });
   await shop.act('add_tool', { strip, name: 'Bench wrench', low: '10', high: '60' });
+  const unknown = { as_found_unknown: true, value: '3' };
+  await shop.act('add_setting', { strip, adjusted: 'preload', measured_in: 'turns', ...unknown });
   const made = { strip };
   for (const name of ['Case', 'Stay']) {
     const { part } = await shop.act('take_off', { strip, name, outcome: 'goes_back', bag_label: '7',
@@ -73,6 +75,14 @@ FORMS = {
     "tool": Form(
         "gear", ("Add a wrench",), {"Name of the wrench": "Long wrench"}, "Top", "-5", "200", "Save the wrench",
         "Your unfinished wrench is here again",
+    ),
+    "setting": Form(
+        "settings", ("Write down a setting",), {"How it is read": "at its tightest place"}, "As found, turns", "much",
+        "2 1/2", "Save the setting", "Your unfinished setting is here again",
+    ),
+    "adjust": Form(
+        "settings", ("Note a new value",), {"Why": "New chain"}, "How it stands now, turns", "much", "4 1/2",
+        "Save the value", "Your unfinished value is here again",
     ),
     "place": Form(
         "balance", ("Place: Case",), {"Behind the front axle, mm": "700"}, "Above the ground, mm", "high", "650",

@@ -3,13 +3,14 @@
 import { t } from "../words.js";
 
 /** Fields whose value is a choice code; any other text is somebody's own words, and stays as it was written. */
-export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before", "gone", "replace_each_time", "self_locking_nuts"];
+export const CHOICE_FIELDS = ["place", "side", "came_in", "outcome", "head", "into", "torque_condition", "what", "finish", "pattern", "tool_type", "before", "gone", "replace_each_time", "self_locking_nuts", "adjusted", "measured_in", "counted", "inwards_is"];
 
 /** What a field's number is measured in, where it has a unit. */
 export const UNITS = {
   standard_grams: "g", aim_grams: "g", step_grams: "g", capacity_grams: "g", zero_grams: "g", grams_each: "g", torque_low_newton_metres: "N.m", torque_high_newton_metres: "N.m",
   torque_tolerance_newton_metres: "N.m", torque_steps_newton_metres: "N.m", prevailing_newton_metres: "N.m",
   low_newton_metres: "N.m", high_newton_metres: "N.m", step_newton_metres: "N.m",
+  kilopascals: "kPa", as_found_kilopascals: "kPa", millimetres: "mm", as_found_millimetres: "mm",
 };
 
 /** @returns {Record<string, string>} words by the field's name in an entry */
@@ -43,6 +44,13 @@ export const fieldNames = () => ({
   retorque_kilometres: t("Retorque after, km"), retorque_unit: t("Distance in"), retorque_days: t("After how many days"),
   retorque_heat_cycles: t("After how many heat cycles"), retorque_once: t("Retorque once"), retorque_from: t("Who wants it"),
   locking_compound: t("Which compound"), cure_hours: t("Cures in how many hours"), cure_from: t("Where the hours are from"),
+  adjusted: t("What is adjusted"), measured_in: t("Measured in"), counted: t("Counted"), inwards_is: t("Turned in, it gets"), read_how: t("How it is read"),
+  how_to_undo: t("How to undo it"), as_found_unknown: t("Nobody knows how it was found"), value: t("How it stands now"), as_found: t("As found"),
+  clicks: t("Now, clicks"), turns: t("Now, turns"), steps: t("Now, steps"), millimetres: t("Now, mm"), kilopascals: t("Now, pressure"), revolutions_per_minute: t("Now, rpm"),
+  degrees: t("Now, degrees"), percent: t("Now, %"), in_words: t("Now, in words"),
+  as_found_clicks: t("As found, clicks"), as_found_turns: t("As found, turns"), as_found_steps: t("As found, steps"), as_found_millimetres: t("As found, mm"), as_found_kilopascals: t("As found, pressure"),
+  as_found_revolutions_per_minute: t("As found, rpm"), as_found_degrees: t("As found, degrees"), as_found_percent: t("As found, %"), as_found_in_words: t("As found, in words"),
+  day: t("Which day"),
   // As forms call them, where that differs
   retorque_distance: t("After a distance of"), odometer: t("Odometer shows"), heat_cycles: t("Heat cycles"), lower: t("Why is it lower now?"),
   low: t("Lowest mark"), high: t("Top"), deviation: t("Permissible deviation, %"), angle: t("Then by angle, degrees"),

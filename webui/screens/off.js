@@ -35,6 +35,7 @@ export function Off({ strip }) {
         ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
         <p><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a></p>
         <p class="row"><a class="button" href=${route.count(strip)}>${t("Count")}</a><a class="button" href=${route.buy(strip)}>${t("To buy")}</a><a class="button" href=${route.handover(strip)}>${t("Hand over")}</a></p>
+        <p><a class="button" href=${route.settings(strip)}>${settingsWords(whole.data.settings)}</a></p>
         <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}>
           <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>
         <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>
@@ -47,6 +48,11 @@ export function Off({ strip }) {
       </section>
     </div>
   <//>`;
+}
+
+function settingsWords({ count, changed }) {
+  if (count === 0) return t("Settings: preload, tyres, levers, lamp");
+  return changed === 0 ? t("Settings: as the machine came in") : t("Settings: {changed} changed since it came in", { changed });
 }
 
 const lines = (rows) => html`<ul class="lines">${rows}</ul>`;

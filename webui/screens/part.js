@@ -3,16 +3,15 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
-import { Facts, factsOf, saidOf, yesOrNo } from "../pieces/facts.js";
+import { Facts, factsOf, yesOrNo } from "../pieces/facts.js";
 import { CautionLine } from "../pieces/follow_ups.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
+import { History } from "../pieces/history.js";
 import { Items } from "../pieces/items.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
-import { LongList } from "../pieces/long_list.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
 import { Bag, Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
-import { Strike } from "../pieces/strike.js";
 import { Waits } from "../pieces/waits.js";
 import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
@@ -59,7 +58,7 @@ export function Part({ strip, part }) {
       </div>
       <div class="stack">
         <section class="section"><h2>${t("The part")}</h2><${Facts} strip=${strip} thing=${part} type="part" fields=${data.fields} facts=${facts(choices, row.bag)} /></section>
-        <${History} strip=${strip} history=${data.history} />
+        <section class="section"><h2>${t("History")}</h2><${History} strip=${strip} history=${data.history} /></section>
       </div>
     </div>
   <//>`;
@@ -94,26 +93,3 @@ function Photos({ strip, part, photos }) {
       <a class="reach" href=${route.pins(strip, photo.entry)}>${t("Pin fasteners")}</a></li>`)}</ul>`}
     <${TakePhotos} onPhoto=${(photo) => acting.run("photo", { strip, thing: part, photo })} /></section>`;
 }
-
-/** What was written, newest first; a mistake is struck, never rubbed out. */
-function History({ strip, history }) {
-  const acting = useActing();
-  return html`<section class="section"><h2>${t("History")}</h2><${Problems} problems=${acting.problems} />
-    <${LongList} rows=${history} keyOf=${(line) => line.entry} box=${(rows) => html`<ul class="history">${rows}</ul>`} of=${(line, place) => html`<li key=${line.entry} class=${line.struck ? "struck" : ""} ...${place}>
-      <div class="what">${told(line)}${more(line)}</div>
-      ${line.struck && html`<p class="mark bad">${t("Struck by {who}: {why}", line.struck)}</p>`}
-      <div class="spread"><span class="quiet">${byWhom(line)}</span>
-        ${line.can_strike && html`<${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${told(line)} words=${line.kind === "strike" ? t("Take it back") : t("Strike")} />`}</div></li>`} />
-  </section>`;
-}
-
-/** An entry's sentence; a move also says from where to where. */
-function told({ kind, text }) {
-  if (kind !== "move") return t(text);
-  const { from, to, bag, ...values } = text.values;
-  const places = { ...values, from: { label: from }, to: { label: to }, bag };
-  return bag ? t("Moved {n} {what}: {from} → bag {bag}", places) : t("Moved {n} {what}: {from} → {to}", places);
-}
-
-/** The fields that an entry set. */
-const more = ({ kind, values }) => kind === "set" && html`<ul class="quiet">${values.map(({ field, value }) => html`<li key=${field}>${saidOf(field, value)}</li>`)}</ul>`;

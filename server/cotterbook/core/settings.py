@@ -8,6 +8,7 @@ the entries until then, in the order of the log; what was struck since was a mis
 from typing import Any
 
 from .fields import Field, fold_fields
+from .limits import ADJUSTED
 from .ordering import in_order
 from .settings_rules import AS_FOUND, SHOWN, rounded_value
 from .strip import Strip
@@ -79,8 +80,9 @@ def settings_of(strip: Strip) -> list[Thing]:
 
 
 def _place_in_list(setting: Thing) -> Any:
-    names = tuple([str(setting.values.get(name) or "") for name in ("adjusted", "place", "name", "side")])
-    return names + key_of(setting.first)
+    adjusted = setting.values.get("adjusted")
+    names = [str(setting.values.get(name) or "") for name in ("place", "name", "side")]
+    return (ADJUSTED.index(adjusted) if adjusted in ADJUSTED else len(ADJUSTED), tuple(names), key_of(setting.first))
 
 
 def uneven_pairs(strip: Strip, settings: list[Thing]) -> list[tuple[Thing, Thing]]:

@@ -66,15 +66,12 @@ class ShopNetwork(NamedTuple):
 
     def warnings(self, now: datetime | None = None) -> list[str]:
         """What is wrong and keeps nobody from serving: a clock that is behind, a certificate that ends for good."""
-        leaf = self.authority.leaf() if self.authority else None
-        if self.authority is None or leaf is None:
-            return []
-        said = []
+        leaf, said = self.certificate(), list[str]()
         if days := clock_behind(leaf, now or now_utc()):
             said.append(
                 f"The clock of this computer stands at {days['now']}, before its certificate begins ({days['begin']})."
                 " Set the clock.")
-        if not self.authority.can_renew:
+        if self.authority and not self.authority.can_renew:
             said.append(
                 "The key that renews the certificate (trust/intermediate_key.pem) is gone. The certificate holds until"
                 f" {leaf.not_valid_after_utc:%Y-%m-%d}; phones can't reach this computer afterwards. Before that, move"
@@ -106,7 +103,7 @@ def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
     before = origin_before(folder, wanted.new_origin)
     if wanted.certificate and wanted.certificate_key:
         leaf = own_certificate(wanted.certificate, wanted.certificate_key)
-        host = wanted.host or next((name for name in hosts_of(leaf) if "*" not in name), None)
+        host = wanted.host or _host_of(leaf, before, wanted)
         origin = choose_origin(folder, host, wanted.port, default_port, wanted.new_origin)
         check_name(leaf, origin, wanted.certificate)
         return ShopNetwork(
@@ -118,8 +115,25 @@ def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
     return network
 
 
+def _host_of(leaf: Certificate, before: Origin | None, wanted: Wanted) -> str | None:
+    """The host that an owner's certificate stands for: the one that phones know, in whatever place it is named.
+
+    Raises Problem "certificate_for_another" where it is not named, and no other was to be chosen.
+    """
+    named = hosts_of(leaf)
+    if before and _stands_for(leaf, before.host):
+        return before.host
+    if before and not wanted.new_origin:
+        raise Problem(
+            "certificate_for_another", file=str(wanted.certificate), names=", ".join(named)[:100], kept=str(before))
+    return next((name for name in named if "*" not in name), None)
+
+
 def own_certificate(certificate: Path, key: Path) -> Certificate:
-    """The owner's leaf. Raises Problem "certificate_unusable" where it, or its key, is none or they do not fit."""
+    """The owner's leaf. Raises Problem "certificate_unusable" where it, or its key, is none or they do not fit.
+
+    By a clock that stands before its beginning it is not refused: phones, whose clocks are right, take it.
+    """
     try:
         leaf = x509.load_pem_x509_certificates(certificate.read_bytes())[0]
         fits = load_pem_private_key(key.read_bytes(), password=None).public_key() == leaf.public_key()
@@ -128,8 +142,7 @@ def own_certificate(certificate: Path, key: Path) -> Certificate:
         raise Problem("certificate_unusable", file=str(certificate), what=str(error)[:200]) from None
     if not fits:
         raise Problem("certificate_unusable", file=str(certificate), what="the key belongs to another")
-    now = now_utc()
-    if not leaf.not_valid_before_utc <= now <= leaf.not_valid_after_utc:
+    if now_utc() > leaf.not_valid_after_utc:
         until = f"{leaf.not_valid_before_utc:%Y-%m-%d} to {leaf.not_valid_after_utc:%Y-%m-%d}"
         raise Problem("certificate_unusable", file=str(certificate), what=f"it holds from {until}")
     return leaf
@@ -137,7 +150,10 @@ def own_certificate(certificate: Path, key: Path) -> Certificate:
 
 def check_name(leaf: Certificate, origin: Origin, certificate: Path) -> None:
     """Raise Problem "certificate_unusable" where a certificate does not stand for the origin's host."""
-    named = hosts_of(leaf)
-    parent = origin.host.partition(".")[2]
-    if origin.host not in named and f"*.{parent}" not in named:
-        raise Problem("certificate_unusable", file=str(certificate), what=f"it is for {', '.join(named)[:100]}")
+    if not _stands_for(leaf, origin.host):
+        raise Problem(
+            "certificate_unusable", file=str(certificate), what=f"it is for {', '.join(hosts_of(leaf))[:100]}")
+
+
+def _stands_for(leaf: Certificate, host: str) -> bool:
+    return not {host, "*." + host.partition(".")[2]}.isdisjoint(hosts_of(leaf))

@@ -66,10 +66,12 @@ class Readable(Protocol):
 class Store(Readable, Protocol):
     """The contract. What each method promises stands at the top of this module.
 
-    `shown` says where the data are, for people; no password is in it.
+    `shown` says where the data are, for people; no password is in it. `in_folder` says whether they are files of the
+    data folder.
     """
 
     shown: str
+    in_folder: bool
 
     @property
     def damaged(self) -> bool:

@@ -27,6 +27,14 @@ FRONT = b'{"crc32":"%08x",'
 FRONT_LENGTH = len(FRONT % 0)
 # No line that holds an entry is shorter: damaged bytes divided by it is the most numbers they can have used.
 SHORTEST_LINE = 100
+CUT_SHORT = (
+    "{file}: the last write was cut short and is dropped ({count} bytes). The phone that sent it still has it and sends"
+    " it again.")
+WRITTEN_ANEW = (
+    "{file}: the disk can't read all of it any more. What it can is written anew under that name, and the file as it"
+    " was is kept beside it as {aside}.")
+# What was done about it when the file was opened, and is no trouble any more.
+SETTLED = (CUT_SHORT, WRITTEN_ANEW)
 
 
 class Journal(NamedTuple):
@@ -93,9 +101,7 @@ def parse(data: bytes, path: Path) -> Journal:
             damaged_lines, damaged_at_end = damaged_lines + 1, damaged_at_end + len(text) + SHORTEST_LINE
     reports = []
     if tail:
-        reports.append(say(
-            "{file}: the last write was cut short and is dropped ({count} bytes). The phone that sent it still"
-            " has it and sends it again.", file=path.name, count=len(tail)))
+        reports.append(say(CUT_SHORT, file=path.name, count=len(tail)))
     if damaged_lines:
         next_number += damaged_at_end // SHORTEST_LINE
         reports.append(say(

@@ -72,8 +72,12 @@ class PhotoFolder:
 
     def wanted(self) -> list[str]:
         """The hash of every picture that was damaged here and did not come again yet, in order."""
-        for sha256 in [each for each in self._wanted.copy() if picture_path(self._folder, each).exists()]:
-            if self.get(sha256) is not None:  # put back by hand, or by a phone while another thread looked
+        for sha256 in self._wanted.copy():
+            path = picture_path(self._folder, sha256)
+            if path.exists():
+                if self.get(sha256) is not None:  # put back by hand, or by a phone while another thread looked
+                    self._wanted.discard(sha256)
+            elif not path.with_suffix(DAMAGED).exists():  # somebody took it away: nobody has it any more
                 self._wanted.discard(sha256)
         return sorted(self._wanted.copy())
 

@@ -17,7 +17,7 @@ from tinydb.table import Table
 from ..core.words import say
 from ..errors import Problem
 from .disk import disk_problems, read_whole, sync_file, sync_folder, write_whole
-from .journal import Journal, entry_lines, header, parse
+from .journal import WRITTEN_ANEW, Journal, entry_lines, header, parse
 from .salvage import read_what_is_left
 
 ENTRIES, SALVAGED = "entries", ".salvaged"
@@ -44,9 +44,7 @@ class JournalStorage(Storage):
         journal = parse(data, self.path)
         if not whole:
             aside = self._replace_unreadable(data)
-            journal.reports.insert(0, say(
-                "{file}: the disk can't read all of it any more. What it can is written anew under that name, and the"
-                " file as it was is kept beside it as {aside}.", file=self.path.name, aside=aside.name))
+            journal.reports.insert(0, say(WRITTEN_ANEW, file=self.path.name, aside=aside.name))
         self._rows: dict[str, Any] = {str(number): document for number, document in journal.documents.items()}
         self._length, self.damaged_lines, self._cut_needed = journal.length, journal.damaged_lines, False
         self.next_number = journal.next_number

@@ -31,6 +31,8 @@ class TinyStore:
     sentences for people, what was found wrong and what was done about it.
     """
 
+    in_folder = True
+
     def __init__(self, folder: Path, entries_a_strip: int = ENTRIES_A_STRIP) -> None:
         self.shown = str(folder)
         self._entries_a_strip = entries_a_strip

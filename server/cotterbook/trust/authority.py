@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from cryptography import x509
+from cryptography.exceptions import InvalidSignature
 from cryptography.hazmat.primitives.serialization import (
     Encoding,
     NoEncryption,
@@ -36,11 +37,25 @@ class Authority:
         with disk_problems():
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
             # The root is written last: with it the rest is there.
-            if not (folder / ROOT).exists() or not certificates.allows(self._certificates(ROOT)[0], host):
+            if not (folder / ROOT).exists() or not self._allows(host):
                 self._make(now or certificates.now_utc())
                 self.made = True
             self.root = self._certificates(ROOT)[0]
             self.intermediate = self._certificates(INTERMEDIATE)[0]
+            self._check_issued()
+
+    def _allows(self, host: str) -> bool:
+        try:
+            return certificates.allows(self._certificates(ROOT)[0], host)
+        except x509.ExtensionNotFound:  # another's, which was put in its place
+            raise Problem("trust_damaged", file=str(self._folder / ROOT)) from None
+
+    def _check_issued(self) -> None:
+        """Raise Problem "trust_damaged" where somebody put another's certificate in the place of the intermediate."""
+        try:
+            self.intermediate.verify_directly_issued_by(self.root)
+        except (ValueError, TypeError, InvalidSignature):
+            raise Problem("trust_damaged", file=str(self._folder / INTERMEDIATE)) from None
 
     def _make(self, now: datetime) -> None:
         root_key, key = certificates.new_key(), certificates.new_key()

@@ -18,7 +18,7 @@ FILE = "origin.json"
 LOOPBACK = ("127.0.0.1", "localhost")
 LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 HOST = re.compile(rf"{LABEL.pattern}(\.{LABEL.pattern})*")
-LONGEST_HOST = 253
+LONGEST_HOST, HIGHEST_PORT = 253, 65_535
 # Letters and digits that nobody mistakes for others on a screen.
 LETTERS = "abcdefghjkmnpqrstuvwxyz23456789"
 
@@ -67,8 +67,11 @@ def kept_origin(folder: Path) -> Origin | None:
         data = read_or_nothing(path)
     try:
         kept = json.loads(data)
-        return Origin(checked_host(str(kept["host"])), int(kept["port"]))
-    except (ValueError, KeyError, TypeError, Problem):
+        origin = Origin(checked_host(str(kept["host"])), int(kept["port"]))
+        if not 1 <= origin.port <= HIGHEST_PORT:
+            raise ValueError(origin.port)
+        return origin
+    except (ValueError, KeyError, TypeError, OverflowError, Problem):
         raise Problem("origin_damaged", file=str(path)) from None
 
 

@@ -70,6 +70,8 @@ class PostgresStore:
     Raises Problem when the database cannot be used; see `connecting`. `reports` says what a person should know of it.
     """
 
+    in_folder = False
+
     def __init__(self, url: str, entries_a_strip: int = ENTRIES_A_STRIP) -> None:
         self._entries_a_strip = entries_a_strip
         self._identity = ""
