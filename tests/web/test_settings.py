@@ -192,3 +192,15 @@ def test_a_value_noted_by_mistake_is_struck_and_a_wrong_field_put_right(phone: A
     left.get_by_role("button", name="Save", exact=True).click()
     expect(left).to_contain_text("How it was found is not written down.")
     assert view(phone, "settings")["settings"][0]["unit"] == "turns"
+
+
+def test_what_was_adjusted_in_this_spell_is_handed_over(phone: Any) -> None:
+    setting = act(phone, "add_setting", **REBOUND)["setting"]
+    act(phone, "spell", act="begins", people=["Ann"])
+    page, strip, _ = phone
+    open_screen(page, f"#/strip/{strip}/handover")
+    expect(page.get_by_role("heading", name="Adjusted")).to_have_count(0)
+    act(phone, "adjust", thing=setting, value="15")
+    expect(page.get_by_role("heading", name="Adjusted")).to_be_visible()
+    line = page.get_by_role("listitem").filter(has_text="Rebound damping")
+    expect(line).to_contain_text("from 12\u00a0clicks to 15\u00a0clicks")

@@ -8,8 +8,9 @@ import { Frame } from "../pieces/frame.js";
 import { Icon } from "../pieces/icons.js";
 import { planWords } from "../pieces/items.js";
 import { useView } from "../pieces/live.js";
-import { Bag, Standing, byWhom, groupWords } from "../pieces/show.js";
+import { Bag, Standing, byWhom, groupWords, whereabouts } from "../pieces/show.js";
 import { aboutWords, timeWords } from "../pieces/time_words.js";
+import { settingName } from "./settings_words.js";
 
 export function Handover({ strip }) {
   const [now] = useState(() => Date.now());
@@ -71,10 +72,11 @@ function halfWords({ loose, unmarked }) {
 
 /** What was done since the spell began, and where the bags are. */
 function Done({ seen }) {
-  const { came_off: off, went_on: on, bags } = seen;
+  const { came_off: off, went_on: on, adjusted, bags } = seen;
   return html`
     <${List} title=${t("Came off")} of=${off} draw=${(part) => html`${named(part)} ${part.bag && html`<${Bag} label=${part.bag} />`}`} />
     <${List} title=${t("Went on")} of=${on} draw=${named} />
+    <${List} title=${t("Adjusted")} of=${adjusted} draw=${(line) => html`<span class="name">${settingName(line)}</span> <span class="quiet">${whereabouts(line)}</span> ${t("from {from} to {to}", line)}`} />
     <${List} title=${t("Where the bags are")} of=${bags} draw=${(bag) => html`<${Bag} label=${bag.label} /> ${groupWords(bag.count)} <span class="quiet">${bag.kept ?? t("where it is kept is not said")}</span>`} />`;
 }
 

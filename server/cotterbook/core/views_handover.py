@@ -13,6 +13,7 @@ from .thing import Thing, key_of
 from .views_back import back_view
 from .views_group import bag_label, named
 from .views_part import items_of
+from .views_settings import adjusted_since
 from .views_spells import minutes_of, time_lines, to_date
 
 # So many lines of each list; how many more there are is said.
@@ -24,7 +25,7 @@ def handover_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """The last spell, or the one that runs; `now_ms` is the phone's clock. Each list is {"lines", "more"}.
 
     {"spell": {"from_ms", "to_ms", "people", "minutes"} or None, "next" and "missing_said": {"text", "who", "at_ms"} or
-    None, "stops", "came_off" and "went_on": since the spell began, "half_done": fasteners that are loose or unmarked,
+    None, "stops", "came_off", "went_on" and "adjusted": since the spell began, "half_done": loose or unmarked,
     "missing", "bags", "before_next": items, "undecided": how many parts, "next_parts", "time": of the spell,
     "minutes" and "spells" to date}.
     """
@@ -38,6 +39,7 @@ def handover_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "stops": _few([each["sentence"] for each in open_stops(strip)]),
         "came_off": _few(came_off),
         "went_on": _few(went_on),
+        "adjusted": _few(adjusted_since(strip, None if spell is None else key_of(spell["begins"]))),
         "half_done": _few(_half_done(strip)),
         "missing": _few([each for each in asked(strip, ruled_out(strip)) if each["code"] != "lost"]),
         "bags": _few(_bags(strip)),

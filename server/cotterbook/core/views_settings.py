@@ -55,6 +55,21 @@ def settings_in_short(strip: Strip) -> dict[str, int]:
     return {"count": len(settings), "changed": len([each for each in settings if standing(strip, each).changed])}
 
 
+def adjusted_since(strip: Strip, begins: Any) -> list[dict[str, Any]]:
+    """Settings that stand otherwise than just before an entry with this (at, id), or than found where it is None.
+
+    {"setting", "adjusted", "name", "place", "side", "from", "to"} each; only where it is known how they stood.
+    """
+    found = []
+    for setting in settings_of(strip):
+        now = standing(strip, setting)
+        then = now.found if begins is None else standing(strip, setting, begins).now
+        if then is not None and not alike(now.unit, then, now.now):
+            ends = {"from": setting_shown(now.unit, then), "to": setting_shown(now.unit, now.now)}
+            found.append(dict(_named(setting.id, setting.values), **ends))
+    return found
+
+
 def _named(setting: str, values: dict[str, Any]) -> dict[str, Any]:
     names = ("adjusted", "name", "place", "side")
     return dict({name: values.get(name) for name in names}, setting=setting)
