@@ -33,8 +33,8 @@ SETTINGS = (
             " a new name under .local"),
     Setting("lan_port", 8351, "the port for phones, chosen once"),
     Setting("trust_port", 8352, "the port of the page, over plain HTTP, where phones fetch the certificate"),
-    Setting("new_origin", False, "choose what --host and --lan-port give anew, or without both another name; the rest"
-            " stays, and every phone has to be paired again"),
+    Setting("new_origin", False, "choose what --host and --lan-port give anew, or without both another name, once; the"
+            " rest stays, and every phone has to be paired again"),
     Setting("certificate", None, "a certificate of your own for that name, with its chain (PEM)"),
     Setting("certificate_key", None, "its key (PEM, without a password)"),
 )

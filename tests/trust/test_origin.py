@@ -44,6 +44,21 @@ def test_of_an_origin_that_is_chosen_anew_only_what_is_given_changes(tmp_path):
     assert choose_origin(tmp_path, "shop.local", None, 8351, anew=True) == Origin("shop.local", 8351)
 
 
+def test_a_new_name_is_taken_once_however_often_it_is_asked_for(tmp_path):
+    """As a script does that starts the program: the same options each time."""
+    choose_origin(tmp_path, "shop.local", 8350, 1)
+    named = choose_origin(tmp_path, None, None, 1, anew=True)
+    assert named.host != "shop.local"
+    assert [choose_origin(tmp_path, None, None, 1, anew=True) for _ in range(3)] == [named] * 3 and (
+        kept_origin(tmp_path) == named)
+    # A start without it ends that, and then another may be asked for.
+    assert choose_origin(tmp_path, None, None, 1) == named
+    assert choose_origin(tmp_path, None, None, 1, anew=True) != named
+    (tmp_path / "first").mkdir()
+    first = choose_origin(tmp_path / "first", None, None, 1, anew=True)
+    assert choose_origin(tmp_path / "first", None, None, 1, anew=True) == first
+
+
 def test_the_ordinary_port_is_not_named():
     assert (str(Origin("shop.local", 443)), Origin("shop.local", 443).authority) == ("https://shop.local", "shop.local")
     assert Origin("shop.local", 8350).authority == "shop.local:8350"

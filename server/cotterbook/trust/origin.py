@@ -14,7 +14,7 @@ from ..errors import Problem
 from ..store.disk import disk_problems, read_or_nothing, write_whole
 from .certificates import is_private
 
-FILE = "origin.json"
+FILE, ONLY_ANEW = "origin.json", "only_anew"
 LOOPBACK = ("127.0.0.1", "localhost")
 LABEL = re.compile(r"[a-z0-9]([a-z0-9-]{0,61}[a-z0-9])?")
 HOST = re.compile(rf"{LABEL.pattern}(\.{LABEL.pattern})*")
@@ -88,16 +88,25 @@ def origin_before(folder: Path, anew: bool) -> Origin | None:
 def choose_origin(folder: Path, host: str | None, port: int | None, default_port: int, anew: bool = False) -> Origin:
     """The origin for this folder: the kept one, or a new one that is then kept.
 
-    Of an origin that is chosen `anew` what is given changes, and the rest stays; with nothing given it gets a new name.
+    Of an origin that is chosen `anew` what is given changes, and the rest stays; with nothing given it gets a new name,
+    once: in a script that starts the program every day the option is given every day, and phones are to stay paired.
     Raises Problem "other_origin" when another is wanted than phones know, unless `anew`.
     """
-    kept = origin_before(folder, anew)
-    named = kept and (port or not anew)
+    kept, only_anew = origin_before(folder, anew), anew and not host and not port
+    given_before = kept is not None and _was_only_anew(folder)
+    named = kept and (port or not anew or only_anew and given_before)
     wanted = checked_host(host) if host else kept.host if kept and named else new_name()
     origin = Origin(wanted, port or (kept.port if kept else default_port))
     if kept and origin != kept and not anew:
         raise Problem("other_origin", kept=str(kept), wanted=str(origin))
-    if origin != kept:
+    if origin != kept or only_anew != given_before:
         with disk_problems():
-            write_whole(folder / FILE, json.dumps(origin._asdict()).encode())
+            said = {**origin._asdict(), **({ONLY_ANEW: True} if only_anew else {})}
+            write_whole(folder / FILE, json.dumps(said).encode())
     return origin
+
+
+def _was_only_anew(folder: Path) -> bool:
+    """Whether the start before was told to choose anew, and nothing else: the file was read and is in order."""
+    with disk_problems():
+        return bool(json.loads(read_or_nothing(folder / FILE)).get(ONLY_ANEW))
