@@ -138,7 +138,8 @@ def receive(
     """Keep the entries that are right; a problem, with the entry's id, for each that is not.
 
     The one way in for entries, wherever they come from. What is not refused is on disk. With the `book`, what is an
-    owner's to decide is refused from a device on its list that is none; whoever takes in a file at the terminal is one.
+    owner's to decide is refused from a device on its list that is none, but what was taken when it was one is taken
+    again; whoever takes in a file at the terminal is one.
     """
     refused, right = [], []
     full = _full(store, strip) if entries else []
@@ -147,18 +148,23 @@ def receive(
         if not found and entry["strip"] != strip:
             found = [problem("wrong_strip", "strip", "The entry belongs to another strip-down.")]
         if not found and book and entry["kind"] in OWNERS_KINDS:
-            found = _not_an_owner(book, entry["by"])
+            found = _not_an_owner(book, entry)
         if found:
             entry_id = entry.get("id") if isinstance(entry, dict) else None
             refused.append({"id": entry_id if is_id(entry_id) else None, **found[0]})
         else:
             right.append(entry)
-    return refused + store.append(strip, right).refused
+    appended = store.append(strip, right)
+    if book:
+        for entry in right:
+            if entry["kind"] in OWNERS_KINDS and entry["id"] in appended.accepted:
+                book.decisions.note(entry, now_ms())
+    return refused + appended.refused
 
 
-def _not_an_owner(book: DeviceBook, device_id: str) -> list[dict[str, Any]]:
-    """The problem of a decision by a device that is on the list and is no owner's."""
-    if all(each.id != device_id or each.role == OWNER for each in book.devices()):
+def _not_an_owner(book: DeviceBook, entry: dict[str, Any]) -> list[dict[str, Any]]:
+    """The problem of a decision by a device that is on the list and is no owner's, unless it was taken before."""
+    if all(each.id != entry["by"] or each.role == OWNER for each in book.devices()) or book.decisions.is_known(entry):
         return []
     return [problem("owner_decides", "kind", "Only an owner may decide to do without a second check.")]
 

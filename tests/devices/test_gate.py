@@ -11,6 +11,7 @@ from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
 from cotterbook.devices.gate import OPEN
 from cotterbook.devices.routes import now_ms
 from cotterbook.errors import Problem
+from cotterbook.store import TinyStore
 from cotterbook.sync import receive
 from examples import STRIP, entry, picture
 from running import new_id
@@ -127,7 +128,7 @@ def test_a_hand_writes_and_does_not_touch_the_list(app, caller):
             assert code(hand.ask(method, path, {})) == (403, "not_allowed"), path
 
 
-def test_to_do_without_a_second_check_is_an_owner_s_decision(book, caller, store):
+def test_to_do_without_a_second_check_is_an_owner_s_decision(book, caller, store, data_folder, tmp_path):
     hand, owner = caller(HAND), caller(OWNER)
     decided = {"kind": "waive", "group": new_id(), "what": "second_check", "why": "A trim cover."}
 
@@ -141,9 +142,21 @@ def test_to_do_without_a_second_check_is_an_owner_s_decision(book, caller, store
     assert owner.sync(by(2, hand.id)).json["strips"][STRIP]["refused"]
     book.revoke(owner.id, now_ms())
     assert not hand.sync(by(3, owner.id)).json["strips"][STRIP]["refused"]
+    # Who was an owner and is none now decides nothing more; what was taken before is taken again, as after a way back.
+    former = caller(OWNER)
+    assert not former.sync(by(5, former.id)).json["strips"][STRIP]["refused"]
+    book.change(former.id, "Was an owner", HAND, now_ms())
+    for each, place in ((DeviceBook(data_folder), "started_again"), (book, "as_it_is")):
+        gone_back = TinyStore(tmp_path / place)
+        altered = by(5, former.id) | {"why": "Another reason."}
+        assert receive(gone_back, STRIP, [by(5, former.id)], each) == []
+        assert [refused["code"] for refused in receive(gone_back, STRIP, [by(6, former.id), altered], each)] == [
+            "owner_decides", "owner_decides"]
+        assert gone_back.strips() == {STRIP: 1}
+        gone_back.close()
     # What stands in a file that the owner takes in at the terminal comes from no device that asks.
     assert receive(store, STRIP, [by(4, hand.id)]) == []
-    assert store.strips() == {STRIP: 3}
+    assert store.strips() == {STRIP: 4}
 
 
 def test_a_looker_on_reads_and_writes_nothing(caller, store):

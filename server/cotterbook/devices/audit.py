@@ -3,18 +3,20 @@
 It holds no name, code or token: a device is named by its identifier, which the book of devices explains.
 """
 
+import contextlib
 import json
 import os
 import threading
 from pathlib import Path
+from typing import Any
 
-from ..store.disk import disk_problems, sync_file
+from ..store.disk import disk_problems, read_or_nothing, sync_file
 
 FILE = "audit.jsonl"
 # A stranger who fills the record with refusals must not fill the disk: beyond this only what let somebody in, or out,
 # is still written.
 MOST_BYTES = 5_000_000
-ALWAYS = ("paired", "revoked", "changed", "restored", "code_made")
+ALWAYS = ("paired", "revoked", "changed", "restored", "code_made", "decided")
 
 
 class Audit:
@@ -35,3 +37,20 @@ class Audit:
                     sync_file(number)
             finally:
                 os.close(number)
+
+    def length(self) -> int:
+        """How many bytes there are: nothing is added without more of them. Raises a disk's problem."""
+        with disk_problems():
+            return self._path.stat().st_size if self._path.exists() else 0
+
+    def read(self, event: str) -> list[dict[str, Any]]:
+        """What was written of such events, in order; a line that is not whole is left. Raises a disk's problem."""
+        found = []
+        with disk_problems():
+            lines = read_or_nothing(self._path).splitlines()
+        for line in lines:
+            with contextlib.suppress(ValueError):
+                said = json.loads(line)
+                if isinstance(said, dict) and said.get("event") == event:
+                    found.append(said)
+        return found

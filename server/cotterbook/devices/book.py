@@ -18,6 +18,7 @@ from ..core.values import is_id
 from ..errors import Problem
 from ..store.disk import disk_problems, read_or_nothing, write_whole
 from .audit import Audit
+from .decisions import Decisions
 from .names import checked_name
 from .records import (
     CODE_DIGITS,
@@ -56,6 +57,7 @@ class DeviceBook:
         with disk_problems():
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
         self._path, self.audit = folder / FILE, Audit(folder)
+        self.decisions = Decisions(self.audit)
         self._between_processes = FileLock(folder / LOCK, thread_local=False)
         self._lock = threading.RLock()
         self._stamp: tuple[int, int, int] | None = None
