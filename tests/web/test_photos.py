@@ -3,6 +3,7 @@
 import base64
 import hashlib
 import io
+import re
 from random import Random
 
 import pytest
@@ -183,6 +184,23 @@ def test_a_picture_that_the_pc_refuses_is_told_and_does_not_stop_the_others(phon
     assert [each["problem"]["code"] for each in shown["refused_photos"]] == ["not_a_picture"]
     assert tab.run("return m.log.photoState(a)", good["sha256"]) == "sent"
     assert shown["phase"] == "idle"
+
+
+def test_pictures_that_do_not_get_through_hold_up_no_others(phone):
+    """The two that come first by their hash break off each time, as on a network too slow for them."""
+    tab = phone.tab()
+    answers = sorted((shrink(tab, picture(300 + n, 200))[0] for n in range(7)), key=lambda each: each["sha256"])
+    name_it(tab, *answers)
+    slow = [each["sha256"] for each in answers[:2]]
+    phone.context.route(re.compile("/api/photos/(" + "|".join(slow) + ")$"), lambda route: route.abort())
+    for _ in range(3):
+        tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.log.unsentPhotos(9)") == slow
+    assert tab.run("return m.sync.snapshot().phase") == "away"
+    # They are tried again, each in its turn, and go when they can.
+    phone.context.unroute_all()
+    tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.log.counts()")["unsent_photos"] == 0
 
 
 def test_a_picture_that_nobody_names_is_dropped_but_not_while_a_form_may_still_take_it(phone):
