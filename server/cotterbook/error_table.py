@@ -18,7 +18,9 @@ ERRORS = (
     ("wrong_code", 403,
      "This code is not right, was used already, or is older than five minutes. Ask the owner for a new one."),
     ("device_known", 409,
-     "This device is on the list already. Let the owner take it off the list, then pair it with a new code."),
+     "This device is on the list already, and this browser no longer has what lets it in." + KEPT + " Let an owner take"
+     " it off the list (Sending, Devices of this shop), then pair it with a new code. If no other owner is left: give"
+     " “cotterbook pair” on the PC, pair another browser with its code, and take this device off the list there."),
     ("too_often", 429, "Too many tries. Wait {minutes} minutes, then try again."),
     ("too_much_at_once", 429,
      "More than {limit} requests at once from this device. Nothing of this one was stored. It goes across by itself"

@@ -147,6 +147,33 @@ def test_a_code_stays_in_sight_until_this_very_one_is_taken(chromium, server, de
     expect(shown).to_have_count(0)
 
 
+def test_the_only_owner_without_its_cookies_comes_back_by_another_browser(lonely, device):
+    owner = device(re.search(r"http://\S+/#/pair/\d{8}", lonely.hear("makes another"))[0])
+    owner.get_by_label("Name for this device").fill("The shop's PC")
+    owner.get_by_role("button", name="Pair", exact=True).click()
+    expect(owner.get_by_text("Paired as The shop's PC: owner.")).to_be_visible()
+    owner.evaluate(SAVED)
+    owner.context.clear_cookies()
+    owner.goto(lonely.url + "/#/pair")
+    pair(owner, code_of_the_terminal(lonely), "The shop's PC")
+    said = owner.get_by_role("alert")
+    expect(said).to_contain_text("This device is on the list already, and this browser no longer has what lets it in.")
+    # What it says can be done: the command as it stands there, and another browser.
+    expect(said).to_contain_text("give “cotterbook pair” on the PC, pair another browser with its code")
+    other = device(lonely.url + "/#/pair")
+    pair(other, code_of_the_terminal(lonely), "Another browser")
+    expect(other.get_by_text("Paired as Another browser: owner.")).to_be_visible()
+    other.goto(lonely.url + "/#/devices")
+    row = other.get_by_role("listitem").filter(has_text="The shop's PC")
+    row.get_by_text("Change").click()
+    row.get_by_role("button", name="Take it off the list").click()
+    other.get_by_role("button", name="Take it off", exact=True).click()
+    expect(row.get_by_text("off the list since")).to_be_visible()
+    pair(owner, code_of_the_terminal(lonely), "The shop's PC")
+    expect(owner.get_by_text("Paired as The shop's PC: owner.")).to_be_visible()
+    expect(owner.get_by_text(re.compile("^All sent")).first).to_be_visible()
+
+
 def owner_and_onlooker(chromium, server, device):
     """Two pages: an owner that has sent a strip-down, and a tablet that may look on and shows it."""
     owner = chromium.new_context(**PHONE).new_page()
