@@ -77,7 +77,7 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
         told = concerns.now() if gate.device().may(OWNER) else []
         return jsonify(
             version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more,
-            concerns=told, wanted_photos=some(store.wanted_photos()))
+            concerns=told, wanted_photos=some(store.awaited_photos()))
 
     return blueprint
 

@@ -10,25 +10,30 @@ import pytest
 
 from cotterbook.store import Store, TinyStore
 from cotterbook.store.postgres import PostgresStore
-from examples import OTHER_STRIP, STRIP, entry, picture
+from examples import OTHER_STRIP, STRIP, entry, photo_entry, picture
 
 LIMIT = 50
 EVERYTHING = (1_000, 1_000_000)
 Make = Callable[[Path], Store]
 # Flips a bit of a picture that the store over a folder keeps, as a disk does.
 Spoil = Callable[[Path, str], None]
+# Takes a picture away, as the mending of a file system may after a power cut.
+Lose = Callable[[Path, str], None]
 
 
-def tinydb(request: pytest.FixtureRequest) -> tuple[Make, Spoil]:
+def tinydb(request: pytest.FixtureRequest) -> tuple[Make, Spoil, Lose]:
     def spoil(folder: Path, sha256: str) -> None:
         path = folder / "photos" / f"{sha256}.jpg"
         data = path.read_bytes()
         path.write_bytes(bytes([data[0] ^ 1]) + data[1:])
 
-    return lambda folder: TinyStore(folder, entries_a_strip=LIMIT), spoil
+    def lose(folder: Path, sha256: str) -> None:
+        (folder / "photos" / f"{sha256}.jpg").unlink()
+
+    return lambda folder: TinyStore(folder, entries_a_strip=LIMIT), spoil, lose
 
 
-def postgres(request: pytest.FixtureRequest) -> tuple[Make, Spoil]:
+def postgres(request: pytest.FixtureRequest) -> tuple[Make, Spoil, Lose]:
     server, urls = request.getfixturevalue("postgres"), dict[Path, str]()
 
     def make(folder: Path) -> Store:
@@ -40,7 +45,10 @@ def postgres(request: pytest.FixtureRequest) -> tuple[Make, Spoil]:
         server.execute("UPDATE cotterbook.pictures SET data = set_byte(data, 0, get_byte(data, 0) # 1)"
                        f" WHERE sha256 = '{sha256}'", urls[folder])
 
-    return make, spoil
+    def lose(folder: Path, sha256: str) -> None:
+        server.execute(f"DELETE FROM cotterbook.pictures WHERE sha256 = '{sha256}'", urls[folder])
+
+    return make, spoil, lose
 
 
 # For each store what gives the functions that open one, over the same data for the same folder, and spoil a picture.
@@ -50,12 +58,15 @@ STORES = {"tinydb": tinydb, "postgres": postgres}
 class Opener:
     """Opens one store over the same data again and again, as a program that is started again would."""
 
-    def __init__(self, make: Make, spoil: Spoil, folder: Path) -> None:
-        self._folder, self.make, self._spoil = folder, make, spoil
+    def __init__(self, make: Make, spoil: Spoil, lose: Lose, folder: Path) -> None:
+        self._folder, self.make, self._spoil, self._lose = folder, make, spoil, lose
         self.store = make(folder)
 
     def spoil(self, sha256: str) -> None:
         self._spoil(self._folder, sha256)
+
+    def lose(self, sha256: str) -> None:
+        self._lose(self._folder, sha256)
 
     def again(self) -> Store:
         self.store.close()
@@ -283,3 +294,54 @@ def test_an_entry_that_two_strip_downs_bring_at_once_is_in_one_of_them(opened):
     refused = found[STRIP] + found[OTHER_STRIP]
     assert sorted(str(each["id"]) for each in refused) == sorted(held)
     assert {each["code"] for each in refused} == {"id_used_twice"}
+
+
+def test_a_picture_that_an_entry_names_is_awaited_until_it_comes(opened):
+    first, second = picture(1), picture(2)
+    one, two = (hashlib.sha256(data).hexdigest() for data in (first, second))
+    opened.store.put_photo(one, first)
+    opened.store.append(STRIP, [entry(1), photo_entry(2, first), photo_entry(3, second)])
+    opened.store.append(OTHER_STRIP, [photo_entry(4, second, OTHER_STRIP)])
+    assert opened.store.awaited_photos() == [two] == opened.again().awaited_photos()
+    assert opened.store.wanted_photos() == [], "it was never here: nothing is wrong with the disk"
+    opened.store.put_photo(two, second)
+    assert opened.store.awaited_photos() == [] == opened.again().awaited_photos()
+
+
+@pytest.mark.parametrize("finds", ["the next start", "missing_photos", "get_photo"])
+def test_a_picture_that_is_gone_from_the_disk_is_awaited_again(opened, finds):
+    data, other = picture(1), picture(2)
+    sha256 = hashlib.sha256(data).hexdigest()
+    opened.store.append(STRIP, [photo_entry(1, data), photo_entry(2, other)])
+    for each in (data, other):
+        opened.store.put_photo(hashlib.sha256(each).hexdigest(), each)
+    opened.lose(sha256)
+    if finds == "the next start":
+        opened.again()
+    elif finds == "missing_photos":
+        assert opened.store.missing_photos([sha256]) == [sha256]
+    else:
+        assert opened.store.get_photo(sha256) is None
+    assert opened.store.awaited_photos() == [sha256] and opened.store.wanted_photos() == []
+    opened.store.put_photo(sha256, data)
+    assert opened.store.awaited_photos() == [] == opened.again().awaited_photos()
+
+
+def test_a_spoiled_picture_is_awaited_whether_or_not_an_entry_names_it(opened):
+    for number, name_it in ((1, True), (2, False)):
+        data = picture(number)
+        sha256 = hashlib.sha256(data).hexdigest()
+        if name_it:
+            opened.store.append(STRIP, [photo_entry(number, data)])
+        opened.store.put_photo(sha256, data)
+        opened.spoil(sha256)
+        assert opened.store.missing_photos([sha256]) == [sha256]
+        assert opened.store.awaited_photos() == opened.store.wanted_photos() == [sha256]
+        opened.store.put_photo(sha256, data)
+        assert opened.store.awaited_photos() == []
+
+
+def test_what_is_no_hash_in_an_entry_is_awaited_by_nobody(opened):
+    odd = ({}, {"sha256": "../x"}, {"sha256": 7}, {"sha256": ["a" * 64]})
+    opened.store.append(STRIP, [entry(number, kind="photo", **each) for number, each in enumerate(odd)])
+    assert opened.store.awaited_photos() == [] == opened.again().awaited_photos()

@@ -449,6 +449,14 @@ def test_a_wanted_picture_is_taken_back_from_beside_the_copies_and_stays_there(d
     assert store.wanted_photos() == [] and store.get_photo(sha256) == PHOTOS[sha256] == kept.read_bytes()
 
 
+def test_a_picture_whose_file_is_gone_is_taken_back_from_beside_the_copies(daily, tmp_path):
+    store, copies, own, kept, sha256 = daily
+    own.unlink()
+    assert store.missing_photos([sha256]) == [sha256] == store.awaited_photos()
+    copies.look(NOW + timedelta(minutes=15))
+    assert store.awaited_photos() == [] and own.read_bytes() == PHOTOS[sha256] == kept.read_bytes()
+
+
 def test_a_picture_that_is_wanted_or_named_stays_beside_the_copies(tmp_path):
     """The one is put aside as damaged, the other is in no store any more and only a copy by hand names it."""
     folder, (wanted, named) = tmp_path / "data", PHOTOS

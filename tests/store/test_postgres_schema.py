@@ -1,5 +1,6 @@
 """The tables in PostgreSQL: from every earlier version to the newest, by several processes at once, or not at all."""
 
+import hashlib
 import json
 import subprocess
 import threading
@@ -12,7 +13,7 @@ import pytest
 from cotterbook.core.entries import size_in_bytes
 from cotterbook.errors import Problem
 from cotterbook.store.postgres import PostgresStore, schema
-from examples import STRIP, entry
+from examples import STRIP, entry, photo_entry, picture
 
 EVERYTHING = (1_000, 1_000_000)
 # What information_schema (SQL:2023, part 11) and PostgreSQL's own catalogues tell of tables, columns, keys, indexes.
@@ -61,6 +62,24 @@ def test_every_earlier_version_becomes_the_newest_and_keeps_its_entries(postgres
     assert described(postgres, url) == described(postgres, fresh)
     assert len(described(postgres, url)) > 20
     assert schema.version_of(connection) == len(schema.STEPS)
+
+
+def test_an_older_database_learns_which_pictures_its_entries_name(postgres, url, connection):
+    schema.migrate(connection, schema.STEPS[:3])
+    pictures = [picture(number) for number in range(3)]
+    hashes = [hashlib.sha256(data).hexdigest() for data in pictures]
+    speaks_of_one = entry(7, values={"note": f'"kind":"photo","sha256":"{hashes[2]}" \0'})
+    named = [photo_entry(1, pictures[0]), photo_entry(2, pictures[1]), photo_entry(3, pictures[1]), speaks_of_one]
+    connection.execute("INSERT INTO cotterbook.strips VALUES (%s, 4, 4)", [STRIP])
+    for number, each in enumerate(named, 1):
+        connection.execute("INSERT INTO cotterbook.entries VALUES (%s, %s, %s, %s, %s)", [
+            STRIP, number, each["id"], size_in_bytes(each), json.dumps(each, separators=(",", ":"))])
+    connection.execute("INSERT INTO cotterbook.pictures VALUES (%s, %s)", [hashes[0], pictures[0]])
+    store = PostgresStore(url)
+    assert store.awaited_photos() == [hashes[1]]
+    known = postgres.execute("SELECT sha256 FROM cotterbook.named_pictures", url)
+    assert sorted(row[0] for row in known) == sorted(hashes[:2])
+    store.close()
 
 
 def test_a_step_that_fails_leaves_everything_as_it_was(postgres, url, connection):

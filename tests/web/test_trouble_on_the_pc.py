@@ -1,6 +1,7 @@
 """What is wrong on the PC stands on its owner's phone, and a picture that its disk spoiled comes back from there."""
 
 import hashlib
+import shutil
 import time
 from collections.abc import Callable
 from typing import Any
@@ -91,4 +92,22 @@ def test_a_picture_found_spoiled_later_is_asked_for_by_itself(owner: Any, stoppe
     assert kept.read_bytes() == data and kept.with_suffix(".damaged").exists()
     # And then nothing is left to be told.
     owner.get_by_role("button", name="Send now").click()
+    expect(owner.get_by_text("Trouble on the PC")).to_have_count(0)
+
+
+def test_a_picture_whose_file_is_gone_comes_back_after_a_start(owner: Any, stopped_server: RunningServer) -> None:
+    """As after a power cut, when the mending of the file system took it away."""
+    data = picture(3)
+    sha256 = owner.evaluate(LOGGED, list(data))
+    owner.goto(stopped_server.url + "/#/sending")
+    owner.get_by_role("button", name="Send now").click()
+    expect(owner.get_by_role("status").first).to_contain_text("All sent")
+    stopped_server.stop()
+    kept = stopped_server.folder / "photos" / f"{sha256}.jpg"
+    shutil.rmtree(stopped_server.folder / "copies", ignore_errors=True)  # nor is it whole beside a copy
+    kept.unlink()
+    stopped_server.start()
+    owner.get_by_role("button", name="Send now").click()
+    until(owner, kept.exists)
+    assert kept.read_bytes() == data
     expect(owner.get_by_text("Trouble on the PC")).to_have_count(0)

@@ -28,7 +28,7 @@ class DailyCopies:
 
     The oldest go in the order in which they were made, whatever the clock said then; never the one made just now.
     While entries in the store are damaged none goes either: the older ones may be whole. A picture that the disk
-    spoiled in the store is taken back from beside the copies, where it is whole there.
+    spoiled in the store, or lost, is taken back from beside the copies, where it is whole there.
     """
 
     def __init__(self, store: Store, folder: Path, keep: int, concerns: Concerns) -> None:
@@ -110,7 +110,7 @@ class DailyCopies:
         # Where the store or the disk refuses, the pictures are still wanted, and the owner hears of that and of a disk
         # that is full. A copy of the entries is made all the same.
         with contextlib.suppress(Problem):
-            for sha256 in self._store.wanted_photos():
+            for sha256 in self._store.awaited_photos():
                 data = pooled_photo(self._folder, sha256)
                 if data is not None:
                     self._store.put_photo(sha256, data)

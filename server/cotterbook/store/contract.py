@@ -20,6 +20,8 @@ import json
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple, Protocol
 
+from .photos import is_hash
+
 Entry = dict[str, Any]
 
 
@@ -93,11 +95,26 @@ class Store(Readable, Protocol):
     def wanted_photos(self) -> list[str]:
         """The hash of every picture that was kept, is damaged and did not come again yet, in order."""
 
+    def awaited_photos(self) -> list[str]:
+        """The hash of every picture that a phone should send if it has it, in order: the wanted ones, and those that an
+        entry names and that are not held. Most of these are on their way; one that was held and is gone is told from
+        them by nobody but the phone that sent it.
+
+        The cost does not grow with the log. A picture that went without the store's doing is known as such from the
+        next time that the store is opened or asked for it.
+        """
+
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture under its hash."""
 
     def close(self) -> None:
         """Let go of everything held. A second call does nothing."""
+
+
+def named_pictures(entries: Iterable[Entry]) -> list[str]:
+    """The hash of every picture that these entries name, each once and in order."""
+    named = (entry.get("sha256") for entry in entries if entry["kind"] == "photo")
+    return sorted({sha256 for sha256 in named if isinstance(sha256, str) and is_hash(sha256)})
 
 
 def canonical(entry: Entry) -> str:

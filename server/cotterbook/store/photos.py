@@ -60,9 +60,20 @@ class PhotoFolder:
         clear_temporary(folder)
         aside = {path.stem for path in folder.glob("*" + DAMAGED) if is_hash(path.stem)}
         self._wanted = aside - set(self.hashes())
+        self._named: set[str] = set()
+        self._lacking: set[str] = set()
         for sha256 in self._wanted.copy():
             self._put_back(sha256)
 
+    def name(self, hashes: Iterable[str]) -> None:
+        """Entries name these pictures."""
+        new = set(hashes) - self._named
+        self._named |= new
+        self._lacking |= {sha256 for sha256 in new if not picture_path(self._folder, sha256).exists()}
+
+    def awaited(self) -> list[str]:
+        """The hash of every picture that was named and is not here, or is wanted, in order."""
+        return sorted({*self.wanted(), *self._lacking.copy()})
     def _put_back(self, sha256: str) -> None:
         """Take back what was put aside where it is whole after all: a loose cable spoils nothing for good."""
         path = picture_path(self._folder, sha256)
@@ -98,11 +109,17 @@ class PhotoFolder:
                     raise Problem("disk_for_entries")
                 write_whole(path, data)
             self._wanted.discard(sha256)
+            self._lacking.discard(sha256)
 
     def get(self, sha256: str) -> bytes | None:
         """The bytes, or None when there is no such picture or it is damaged."""
         data = read_picture(self._folder, sha256)
-        if data is None or is_whole(sha256, data):
+        if data is None:
+            if sha256 in self._named:
+                self._lacking.add(sha256)
+            return None
+        if is_whole(sha256, data):
+            self._lacking.discard(sha256)
             return data
         with self._setting_aside:
             # Once more: meanwhile another thread may have put it aside, and a phone have sent it.

@@ -12,7 +12,7 @@ from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import say
 from .changing_places import finish_changing
-from .contract import Appended, Entry, Page
+from .contract import Appended, Entry, Page, named_pictures
 from .disk import clear_temporary, disk_problems, read_or_nothing, sync_folder, write_whole
 from .holder import Holder
 from .ours import IDENTITY, foreign, identity_in
@@ -63,6 +63,7 @@ class TinyStore:
         database = self._open(path.stem)
         for row in database.table(ENTRIES):
             self._found[row["id"]] = (path.stem, row.doc_id)
+        self._photos.name(named_pictures(database.table(ENTRIES)))
 
     def _open(self, strip: str) -> EntryDatabase:
         """The strip-down's database, made when there is none. `strip` was checked."""
@@ -107,6 +108,7 @@ class TinyStore:
                 for entry_id, number in zip(new, numbers, strict=True):
                     accepted[entry_id] = number
                     self._found[entry_id] = (strip, number)
+                self._photos.name(named_pictures(new.values()))
         return Appended(accepted, refused)
 
     def _held(self, entry_id: str) -> Held | None:
@@ -143,6 +145,10 @@ class TinyStore:
     def wanted_photos(self) -> list[str]:
         """The hash of every picture that was damaged here and did not come again yet."""
         return self._photos.wanted()
+
+    def awaited_photos(self) -> list[str]:
+        """The hash of every picture that a phone should send if it has it; see the contract."""
+        return self._photos.awaited()
 
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture: the one function that writes pictures."""

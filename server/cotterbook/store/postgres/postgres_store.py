@@ -12,10 +12,11 @@ from ...core.limits import ENTRIES_A_STRIP
 from ...core.values import is_id
 from ...core.words import say
 from ...errors import Problem
-from ..contract import Appended, Entry, Page
+from ..contract import Appended, Entry, Page, named_pictures
 from ..paging import page_of
 from ..photos import is_hash, is_whole
 from ..sorting import Held, sort_out
+from . import pictures
 from .address import address_of
 from .connecting import Database
 from .schema import migrate, settled_identity
@@ -44,22 +45,6 @@ READ = """
     ) AS rows ON rows.before < %(size)s
     WHERE strips.strip = %(strip)s
 """
-# The hash is taken in the database: a phone asks for hundreds of pictures, and none of their bytes is wanted.
-WHOLE = """
-    SELECT sha256, encode(sha256(data), 'hex') = sha256 FROM cotterbook.pictures
-    WHERE sha256 = ANY(%s) AND NOT damaged
-"""
-# So many at once that the answer comes well within the time that a statement has.
-HASHED_AT_ONCE = 50
-SET_ASIDE = """
-    UPDATE cotterbook.pictures SET damaged = true
-    WHERE sha256 = ANY(%s) AND NOT damaged AND encode(sha256(data), 'hex') <> sha256
-"""
-KEEP_PICTURE = """
-    INSERT INTO cotterbook.pictures AS held (sha256, data) VALUES (%s, %b)
-    ON CONFLICT (sha256) DO UPDATE SET data = excluded.data, damaged = false
-    WHERE held.damaged OR held.data <> excluded.data
-"""
 
 
 class PostgresStore:
@@ -80,6 +65,7 @@ class PostgresStore:
         self.shown = address.shown
         self._database = Database(address, self._prepare)
         with self._database.connection() as connection:
+            connection.execute(pictures.LOOK_FOR_PICTURES)
             if connection.execute("SHOW fsync").fetchone() == ("off",):
                 self.reports.append(say(
                     "PostgreSQL runs with fsync off: after a power cut what phones took for kept may be gone. Turn it"
@@ -169,12 +155,15 @@ class PostgresStore:
         """Those of the hashes for which there is no whole picture: a phone may let its own go because of the answer."""
         asked = [_checked(sha256) for sha256 in hashes]
         whole: set[str] = set()
-        for first in range(0, len(asked), HASHED_AT_ONCE):
+        for first in range(0, len(asked), pictures.HASHED_AT_ONCE):
+            some = asked[first:first + pictures.HASHED_AT_ONCE]
             with self._database.connection() as connection:
-                found = dict(connection.execute(WHOLE, [asked[first:first + HASHED_AT_ONCE]]).fetchall())
+                found = dict(connection.execute(pictures.WHOLE, [some]).fetchall())
                 if not all(found.values()):
-                    connection.execute(SET_ASIDE, [list(found)])
+                    connection.execute(pictures.SET_ASIDE, [list(found)])
                 whole.update(sha256 for sha256 in found if found[sha256])
+                if gone := [sha256 for sha256 in some if sha256 not in found]:
+                    connection.execute(pictures.PICTURES_GONE, [gone])
         return [sha256 for sha256 in asked if sha256 not in whole]
 
     def wanted_photos(self) -> list[str]:
@@ -182,10 +171,16 @@ class PostgresStore:
         with self._database.connection() as connection:
             return sorted(row[0] for row in connection.execute("SELECT sha256 FROM cotterbook.pictures WHERE damaged"))
 
+    def awaited_photos(self) -> list[str]:
+        """The hash of every picture that a phone should send if it has it; see the contract."""
+        with self._database.connection() as connection:
+            return sorted(row[0] for row in connection.execute(pictures.AWAITED))
+
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture: the one function that writes pictures."""
-        with self._database.connection() as connection:
-            connection.execute(KEEP_PICTURE, [_checked(sha256), data])
+        with self._database.connection() as connection, connection.transaction():
+            connection.execute(pictures.KEEP_PICTURE, [_checked(sha256), data])
+            connection.execute(pictures.PICTURE_CAME, [sha256])
 
     def get_photo(self, sha256: str) -> bytes | None:
         """The picture's bytes, or None when it is not held or damaged."""
@@ -194,8 +189,10 @@ class PostgresStore:
                 "SELECT data FROM cotterbook.pictures WHERE sha256 = %s AND NOT damaged", [_checked(sha256)],
                 binary=True).fetchone()
             if row and not is_whole(sha256, row[0]):
-                connection.execute(SET_ASIDE, [[sha256]])
+                connection.execute(pictures.SET_ASIDE, [[sha256]])
                 return None
+            if row is None:
+                connection.execute(pictures.PICTURES_GONE, [[sha256]])
         return row[0] if row else None
 
     def close(self) -> None:
@@ -220,6 +217,8 @@ def _add(connection: Connection[TupleRow], strip: str, numbers: dict[str, int], 
     texts = [json.dumps(entry, separators=(",", ":")) for entry in new.values()]
     try:
         connection.execute(ADD, [strip, list(numbers.values()), list(new), sizes, texts])
+        if named := named_pictures(new.values()):
+            connection.execute(pictures.NAME_PICTURES, [named])
     except (errors.UniqueViolation, errors.DeadlockDetected):
         raise _IdTaken from None
     connection.execute(COUNT, [len(new), len(new), strip])

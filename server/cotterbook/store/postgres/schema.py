@@ -6,6 +6,7 @@ strips           each strip-down, its highest number and its count of entries; i
 entries          each entry as JSON text under strip-down and number; its id is there once in the whole database
 pictures         each picture's bytes under the SHA-256 of them; `damaged` where they were found to be others, until it
                  comes again
+named_pictures   the hash of each picture that an entry names, and whether it is held, as far as was seen
 """
 
 from collections.abc import Sequence
@@ -41,6 +42,16 @@ STEPS = (
     """
     ALTER TABLE cotterbook.pictures ADD COLUMN damaged boolean NOT NULL DEFAULT false;
     CREATE INDEX pictures_damaged ON cotterbook.pictures (sha256) WHERE damaged;
+    """,
+    # As text: what makes JSON of it refuses the zero character. Quotes inside a text are escaped, and match nothing.
+    """
+    CREATE TABLE cotterbook.named_pictures (sha256 text PRIMARY KEY, held boolean NOT NULL);
+    CREATE INDEX pictures_awaited ON cotterbook.named_pictures (sha256) WHERE NOT held;
+    INSERT INTO cotterbook.named_pictures (sha256, held)
+    SELECT sha256, EXISTS (SELECT 1 FROM cotterbook.pictures WHERE pictures.sha256 = named.sha256 AND NOT damaged)
+    FROM (SELECT DISTINCT substring(entry FROM '"sha256": ?"([0-9a-f]{64})"') AS sha256 FROM cotterbook.entries
+        WHERE entry ~ '"kind": ?"photo"') AS named
+    WHERE sha256 IS NOT NULL;
     """,
 )
 # One process at a time changes the tables or the identity. The number is this program's own and says nothing.
