@@ -74,7 +74,10 @@ def of_the_way_back(entries):
 def of_the_list(view):
     (riding,) = [group for group in view["groups"] if group["before"] == "riding"]
     needs = {(part["part"], need) for part in riding["parts"] for need in part["needs"]}
-    lost = {part["part"]: sum(each["values"]["n"] for each in part["lost"]) for part in riding["parts"] if part["lost"]}
+    lost = {}
+    for each in view["stops"]:
+        if each["part"] is not None:
+            lost[each["part"]] = lost.get(each["part"], 0) + each["sentence"]["values"]["n"]
     return needs, lost
 
 
