@@ -74,6 +74,7 @@ class PhotoFolder:
     def awaited(self) -> list[str]:
         """The hash of every picture that was named and is not here, or is wanted, in order."""
         return sorted({*self.wanted(), *self._lacking.copy()})
+
     def _put_back(self, sha256: str) -> None:
         """Take back what was put aside where it is whole after all: a loose cable spoils nothing for good."""
         path = picture_path(self._folder, sha256)
