@@ -126,6 +126,16 @@ def test_a_second_time_finds_all_of_it_there(folder, url):
 PICTURES_TO_STOP_IN = 900
 
 
+def held_still(process, target):
+    """Whether the first pictures have come, seen while the program stands still; else it goes on for a moment."""
+    process.send_signal(signal.SIGSTOP)
+    if target.photos():
+        return True
+    process.send_signal(signal.SIGCONT)
+    time.sleep(0.05)
+    return False
+
+
 @pytest.mark.parametrize("number", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
 def test_it_is_interrupted_and_begun_again(tmp_path, url, number):
     folder = tmp_path / "data"
@@ -135,9 +145,10 @@ def test_it_is_interrupted_and_begun_again(tmp_path, url, number):
     assert STRIP in process.stdout.readline()
     with contextlib.closing(open_store(tmp_path, url)) as target:
         end = time.monotonic() + 60
-        while not target.photos():
+        while not held_still(process, target):
             assert time.monotonic() < end
         process.send_signal(number)
+        process.send_signal(signal.SIGCONT)
         errors = process.communicate(timeout=60)[1]
         assert process.returncode == (1 if number != signal.SIGKILL else -signal.SIGKILL)
         assert ("Give the same command again, and it goes on" in errors) == (number != signal.SIGKILL)

@@ -220,6 +220,7 @@ def test_two_phones_one_of_them_offline_agree_on_what_is_checked(phones: Callabl
     again = "async ([name, form]) => (await import('/shop.js')).act(name, form)"
     ann.page.evaluate(again, ["tighten", {"strip": strip, "group": group, "count": 1, "torque": "25"}])
     ann.page.evaluate(again, ["mark", {"strip": strip, "group": group, "count": 1}])
+    ann.all_sent()
     bo.page.context.set_offline(False)
     bo.all_sent()
     ann.all_sent()

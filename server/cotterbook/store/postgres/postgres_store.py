@@ -65,7 +65,9 @@ class PostgresStore:
         self.shown = address.shown
         self._database = Database(address, self._prepare)
         with self._database.connection() as connection:
-            connection.execute(pictures.LOOK_FOR_PICTURES)
+            # One that only reads, a standby or set so, is still read from.
+            if connection.execute("SHOW transaction_read_only").fetchone() == ("off",):
+                connection.execute(pictures.LOOK_FOR_PICTURES)
             if connection.execute("SHOW fsync").fetchone() == ("off",):
                 self.reports.append(say(
                     "PostgreSQL runs with fsync off: after a power cut what phones took for kept may be gone. Turn it"
