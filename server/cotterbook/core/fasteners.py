@@ -190,8 +190,10 @@ class Ledger:
         from_untouched = min(self.untouched, again - known_tight)
         self.untouched -= from_untouched
         self.tight += from_loose + from_untouched
-        # Tightened once more: the line across it no longer tells anything.
-        self._lose_marks(again - from_untouched, again - from_untouched)
+        # Tightened once more: the line across it no longer tells anything. A look at what is never tightened was at
+        # those that went in, and somebody had a hand on them since.
+        once_more = again - from_untouched
+        self._lose_marks(once_more, once_more if self.is_tightened else once_more + from_loose)
         # Those that went on to the last step are no longer at one before it.
         for step in list(self.at_step):
             self.at_step[step] = min(self.loose, max(0, self.at_step[step] - from_loose))
