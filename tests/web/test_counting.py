@@ -130,6 +130,24 @@ def test_a_spell_that_was_left_open_is_ended_when_it_did_end(phone: Any) -> None
     assert began_ms < entries(phone)[-1]["ended_at_ms"] == last_ms
 
 
+def test_two_spells_begun_apart_are_each_ended(phone: Any) -> None:
+    page, strip, _ = phone
+    before = len(entries(phone))
+    page.evaluate(BEGAN, [strip, 3])
+    page.evaluate(BEGAN, [strip, 2])
+    begun = [entry["spell"] for entry in entries(phone)[before:]]
+    open_screen(page, f"#/strip/{strip}/off")
+    expect(page.get_by_text("2 spells of work have no end")).to_be_visible()
+    # The older one first, so that it is the one that was tapped that ends, and not the newest.
+    page.get_by_role("button", name="End the spell").last.click()
+    page.get_by_role("button", name="End it now").click()
+    expect(page.get_by_role("button", name="End the spell")).to_have_count(1)
+    page.get_by_role("button", name="End the spell").click()
+    page.get_by_role("button", name="End it now").click()
+    expect(page.get_by_role("button", name="End the spell")).to_have_count(0)
+    assert [entry["spell"] for entry in entries(phone) if entry.get("act") == "ends"][-2:] == begun
+
+
 def test_what_is_new_each_time_is_bought_and_does_not_go_in_used_without_a_reason(phone: Any) -> None:
     page, strip, part = phone
     (group,) = view(phone, "part", part=part)["groups"]

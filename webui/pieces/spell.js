@@ -1,4 +1,4 @@
-// The spell of work: who is there, since when; begun, and ended with what is missing asked about.
+// The spells of work: who is there, since when; begun, and each ended with what is missing asked about.
 
 import { html, useState } from "../vendor/preact.js";
 import { person } from "../shop.js";
@@ -18,7 +18,12 @@ const asTyped = (ms) => new Date(ms - new Date(ms).getTimezoneOffset() * MINUTE_
 export function Spell({ strip, view }) {
   const [now] = useState(() => Date.now());
   const spells = useView(strip, "spells", { now_ms: now });
-  if (view.spell) return html`<${Running} strip=${strip} spell=${view.spell} seen=${spells.data} />`;
+  const seen = spells.data;
+  if (view.spell && seen?.running) {
+    return html`${seen.open.length > 1 && html`<p class="notice">${t("{count} spells of work have no end: phones that were apart each began one. End each of them.", { count: seen.open.length })}</p>`}
+      ${seen.open.map((running) => html`<${Running} key=${running.spell} ...${{ strip, running, seen }} />`)}`;
+  }
+  if (view.spell) return html`<section class="block open"><p>${sinceWords(view.spell)}</p></section>`;
   return html`<${Begin} strip=${strip} last=${view.spells.at(-1)} />`;
 }
 
@@ -35,28 +40,29 @@ function Begin({ strip, last }) {
     <button type="submit" disabled=${acting.busy}>${t("Begin the spell")}</button></form><//>`;
 }
 
-function Running({ strip, spell, seen }) {
+const sinceWords = ({ since_ms: since, people }) => `${t("A spell of work runs since {when}.", { when: when(since) })}${people.length > 0 ? ` ${t("There: {people}.", { people })}` : ""}`;
+
+function Running({ strip, running, seen }) {
   const [ending, setEnding] = useState(false);
-  const running = seen?.running;
-  return html`<section class="block open"><p>${t("A spell of work runs since {when}.", { when: when(spell.since_ms) })}${spell.people.length > 0 && ` ${t("There: {people}.", { people: spell.people })}`}</p>
-    ${running?.left_open && html`<p class="mark bad">${t("It runs for {time} already. Was its end forgotten?", { time: timeWords(running.minutes) })}</p>`}
-    ${ending && seen ? html`<${End} ...${{ strip, spell, seen }} onLeave=${() => setEnding(false)} />`
-      : html`<div><button type="button" disabled=${!seen} onClick=${() => setEnding(true)}>${t("End the spell")}</button></div>`}</section>`;
+  return html`<section class="block open"><p>${sinceWords(running)}</p>
+    ${running.left_open && html`<p class="mark bad">${t("It runs for {time} already. Was its end forgotten?", { time: timeWords(running.minutes) })}</p>`}
+    ${ending ? html`<${End} ...${{ strip, running, seen }} onLeave=${() => setEnding(false)} />`
+      : html`<div><button type="button" onClick=${() => setEnding(true)}>${t("End the spell")}</button></div>`}</section>`;
 }
 
-function End({ strip, spell, seen, onLeave }) {
+function End({ strip, running, seen, onLeave }) {
   const acting = useActing();
-  const form = useForm({ people: spell.people.join(", "), missing: "", next: "", ended: "", ended_ms: null }, acting.problems);
+  const form = useForm({ people: running.people.join(", "), missing: "", next: "", ended: "", ended_ms: null }, acting.problems);
   const { ended, ended_ms, missing, next, people } = form.form;
   const end = async (event) => {
     event.preventDefault();
     const more = { people: names(people), missing, next, ended_at_ms: ended_ms ?? (ended || null) };
-    if (await acting.run("spell", { strip, act: "ends", ...more })) onLeave();
+    if (await acting.run("spell", { strip, act: "ends", spell: running.spell, ...more })) onLeave();
   };
-  const asksWhen = seen.running?.left_open || acting.problems.some((problem) => problem.field === "ended_at_ms");
+  const asksWhen = running.left_open || acting.problems.some((problem) => problem.field === "ended_at_ms");
   return html`<form class="stack" onSubmit=${end}><${Problems} problems=${acting.problems} />
     ${seen.asked.length > 0 && html`<${Asked} asked=${seen.asked} /><${Text} ...${form.bind("missing")} label=${t("What is known of it")} hint=${t("It is kept with the spell, and stays open until it is put right.")} lines maxlength="400" />`}
-    ${asksWhen && html`<${When} ...${{ form, running: seen.running, value: ended }} />`}
+    ${asksWhen && html`<${When} ...${{ form, running, value: ended }} />`}
     <${Text} ...${form.bind("people")} label=${t("Who was there")} hint=${t("Names, with commas between them.")} />
     <${Text} ...${form.bind("next")} label=${t("What comes next")} hint=${t("For whoever goes on: it stands first on the page for handing over.")} lines maxlength="400" />
     <div class="row"><button type="submit" class="main grow" disabled=${acting.busy}>${t("End it now")}</button><button type="button" class="grow" onClick=${onLeave}>${t("Leave it")}</button></div></form>`;
@@ -71,6 +77,6 @@ function When({ form, running, value }) {
   const put = (ms) => form.fill({ ended: asTyped(ms), ended_ms: ms });
   const typed = (text) => form.fill({ ended: text, ended_ms: Number.isNaN(Date.parse(text)) ? null : Date.parse(text) });
   return html`<div class="stack close"><${Text} ...${form.bind("ended_at_ms")} type="datetime-local" label=${t("When it ended")} value=${value} onValue=${typed} />
-    <div class="row">${running?.last_written_ms && html`<button type="button" onClick=${() => put(running.last_written_ms)}>${t("At the last entry, {when}", { when: when(running.last_written_ms) })}</button>`}
+    <div class="row">${running.last_written_ms && html`<button type="button" onClick=${() => put(running.last_written_ms)}>${t("At the last entry, {when}", { when: when(running.last_written_ms) })}</button>`}
       <button type="button" onClick=${() => put(Date.now())}>${t("Only now")}</button></div></div>`;
 }

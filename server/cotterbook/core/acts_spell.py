@@ -10,7 +10,7 @@ from .acts_count import answer
 from .acts_part import put_about
 from .counting import asked
 from .maker import Maker, given, whole
-from .spells import HOUR_MS, began_ms, is_left_open, lasted_ms
+from .spells import HOUR_MS, began_ms, is_left_open, open_spells, running_spell, runs_ms
 from .stops import ruled_out, stops
 from .strip import Strip
 from .words import say, spoken
@@ -20,22 +20,29 @@ LEFT_OPEN = "This spell has run for {hours} hours. Say when it ended."
 
 
 def spell(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """A spell of work begins or ends: `people` who are there; at the end also `ended_at_ms`, `missing` and `next`."""
-    last = strip.last_spell()
-    running = last is not None and last["ends"] is None
+    """A spell of work begins or ends: `people` who are there; at the end also `ended_at_ms`, `missing` and `next`.
+
+    Where several run, as phones that were apart may each have begun one, `spell` says which one ends; else the newest.
+    """
+    running = running_spell(strip)
     if form.get("act") == "begins":
-        if running:
+        if running is not None:
             make.refuse("spell_runs", "act", "A spell of work is already running. End it first.")
-        return _write(strip, form, make, last, make.new_id())
-    if not running:
-        make.refuse("no_spell", "act", "No spell of work is running.")
-        return _write(strip, form, make, last, make.new_id())
+        return _write(strip, form, make, strip.last_spell(), make.new_id())
+    named = given(form, "spell")
+    if named is not None:
+        found = [each for each in open_spells(strip) if each["spell"] == named]
+        running = found[0] if found else None
+    if running is None:
+        ended = "That spell of work has ended already."
+        make.refuse("no_spell", "act", ended if named is not None else "No spell of work is running.")
+        return _write(strip, form, make, strip.last_spell(), make.new_id())
     missing = asked(strip, ruled_out(strip))
     if missing and given(form, "missing") is None:
         make.refuse("something_missing", "missing", ASKS, n=len(missing))
-    ended = _ended_at(form, make, last)
+    ended = _ended_at(form, make, running)
     said = {name: given(form, name) for name in ("missing", "next")}
-    done = _write(strip, form, make, last, last["spell"], ended_at_ms=ended, **said)
+    done = _write(strip, form, make, running, running["spell"], ended_at_ms=ended, **said)
     _keep_open(strip, make, missing, given(form, "missing"))
     return dict(done, entries=make.entries)
 
@@ -53,7 +60,7 @@ def _ended_at(form: dict[str, Any], make: Maker, last: dict[str, Any]) -> Any:
     ended = whole(form, "ended_at_ms")
     if ended is None:
         if is_left_open(last, make.now):
-            hours = int(lasted_ms(last, make.now) // HOUR_MS)
+            hours = int(runs_ms(last, make.now) // HOUR_MS)
             make.refuse("left_open", "ended_at_ms", LEFT_OPEN, hours=hours)
         return None
     if not isinstance(ended, int):

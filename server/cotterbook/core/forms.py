@@ -52,6 +52,7 @@ ALWAYS_TEXT = (
     "odometer_unit",
     "lower",
     "setting",
+    "spell",
 )
 
 

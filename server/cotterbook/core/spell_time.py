@@ -9,7 +9,7 @@ from typing import Any
 
 from .entries import wall_clock_ms
 from .ordering import in_order
-from .spells import began_ms, ended_ms
+from .spells import began_ms, until_ms
 from .strip import Strip
 
 MINUTE_MS = 60_000
@@ -22,7 +22,7 @@ def by_part(strip: Strip, spells: list[dict[str, Any]], now_ms: Any) -> list[tup
 
     Phones count apart: where two people worked, the time of both counts.
     """
-    spans = [(began_ms(spell), now_ms if ended_ms(spell) is None else ended_ms(spell)) for spell in spells]
+    spans = [(began_ms(spell), until_ms(spell, now_ms)) for spell in spells]
     spans = [span for span in spans if span[1] is not None and span[1] > span[0]]
     found: dict[Any, int] = {}
     for begin, end in spans:

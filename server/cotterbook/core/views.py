@@ -6,7 +6,7 @@ from .cure import cures_view
 from .fasteners import title
 from .figures import shown_grams
 from .slips import slips_view
-from .spells import began_ms, ended_ms
+from .spells import began_ms, ended_ms, running_spell
 from .standing import weighings_of
 from .strip import Strip
 from .thing import Thing
@@ -41,9 +41,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     own = strip.thing(strip.id)
     values = own.values if own is not None else {}
     aim = values.get("aim_grams")
-    running = strip.last_spell()
-    if running is not None and running["ends"] is not None:
-        running = None
+    running = running_spell(strip)
     return {
         "strip": strip.id,
         "name": values.get("name") or "",

@@ -14,7 +14,7 @@ from .views_back import back_view
 from .views_group import bag_label, named
 from .views_part import items_of
 from .views_settings import adjusted_since
-from .views_spells import minutes_of, time_lines, to_date
+from .views_spells import minutes_of, no_end_notice, time_lines, to_date
 
 # So many lines of each list; how many more there are is said.
 MOST = 5
@@ -27,7 +27,7 @@ def handover_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     {"spell": {"from_ms", "to_ms", "people", "minutes"} or None, "next" and "missing_said": {"text", "who", "at_ms"} or
     None, "stops", "came_off", "went_on" and "adjusted": since the spell began, "half_done": loose or unmarked,
     "missing", "bags", "before_next": items, "undecided": how many parts, "next_parts", "time": of the spell,
-    "minutes" and "spells" to date}.
+    "minutes" and "spells" to date, "no_end": a sentence or None}.
     """
     now, spell = arguments.get("now_ms"), strip.last_spell()
     came_off, went_on = _since(strip, spell)
@@ -49,6 +49,7 @@ def handover_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "time": _few([] if spell is None else time_lines(strip, [spell], now)),
         "minutes": to_date(strip, now),
         "spells": len(strip.spells()),
+        "no_end": no_end_notice(strip, now),
     }
 
 

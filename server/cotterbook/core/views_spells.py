@@ -1,23 +1,26 @@
-"""What the screens show of spells of work: the one that runs, what is asked before it ends, and the time to date."""
+"""What the screens show of spells of work: those that run, what is asked before it ends, and the time to date."""
 
 from typing import Any
 
 from .counting import asked
 from .spell_time import MINUTE_MS, about_minutes, by_part
-from .spells import began_ms, is_left_open, last_written_ms, lasted_ms
+from .spells import HOUR_MS, LONGEST_MS, began_ms, is_left_open, last_written_ms, lasted_ms, open_spells, runs_ms
 from .stops import ruled_out
 from .strip import Strip
+from .words import say
 
 
 def spells_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """{"running" or None, "asked": differences, "minutes" to date, "spells": how many}; `now_ms` is the phone's clock.
+    """{"running" or None, "open", "asked": differences, "minutes" to date, "spells": how many}; `now_ms`: the clock.
 
-    "running" is {"spell", "since_ms", "people", "minutes", "left_open", "last_written_ms"}.
+    "open" is every spell without an end, newest first, and "running" the first of them: {"spell", "since_ms",
+    "people", "minutes" since it began, "left_open", "last_written_ms"}.
     """
-    now, last = arguments.get("now_ms"), strip.last_spell()
-    runs = last is not None and last["ends"] is None
+    now = arguments.get("now_ms")
+    still = [_running(strip, spell, now) for spell in open_spells(strip)]
     return {
-        "running": _running(strip, last, now) if runs else None,
+        "running": still[0] if still else None,
+        "open": still,
         "asked": asked(strip, ruled_out(strip)),
         "minutes": to_date(strip, now),
         "spells": len(strip.spells()),
@@ -30,15 +33,28 @@ def _running(strip: Strip, spell: dict[str, Any], now: Any) -> dict[str, Any]:
         "spell": spell["spell"],
         "since_ms": began_ms(spell),
         "people": spell["people"],
-        "minutes": minutes_of(lasted_ms(spell, now)),
+        "minutes": minutes_of(runs_ms(spell, now)),
         "left_open": left_open,
         "last_written_ms": last_written_ms(strip, spell, now) if left_open else None,
     }
 
 
 def to_date(strip: Strip, now_ms: Any) -> int:
-    """Whole minutes of all spells together, the one that runs up to now."""
+    """Whole minutes of all spells together; one that runs up to now, but never longer than a spell can be."""
     return minutes_of(sum([lasted_ms(spell, now_ms) for spell in strip.spells()]))
+
+
+def no_end_notice(strip: Strip, now_ms: Any) -> Any:
+    """What is to be said beside a time to date in which spells count whose end was forgotten; None without one."""
+    count = len([spell for spell in open_spells(strip) if is_left_open(spell, now_ms)])
+    if not count:
+        return None
+    hours = LONGEST_MS // HOUR_MS
+    if count == 1:
+        return say("One spell was never ended and counts {hours} h: end it under What is off.", hours=hours)
+    return say(
+        "{n} spells were never ended and count {hours} h each: end them under What is off.", n=count, hours=hours
+    )
 
 
 def minutes_of(ms: int) -> int:
