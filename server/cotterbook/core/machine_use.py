@@ -13,11 +13,19 @@ NOT_READ = {
     "kilometres": "Unknown: no odometer reading since.",
     "heat_cycles": "Unknown: no count of heat cycles since.",
 }
+# What nobody can know any more: how far it ran between the tightening and the first reading.
+NO_START = {
+    "kilometres": "Unknown: no odometer reading from before the tightening. Retorque now: it counts from then.",
+    "heat_cycles": "Unknown: no count of heat cycles from before the tightening. Retorque now: it counts from then.",
+}
 DISAGREE = {
     "kilometres": "Unknown: the odometer readings don’t agree. Strike the one that is wrong.",
     "heat_cycles": "Unknown: the counts of heat cycles don’t agree. Strike the one that is wrong.",
 }
 CHANGED = "The odometer was changed since then, and what it ran in between is not counted."
+STARTED_LATER = "Counted from the first reading after the tightening, made within a day."
+# A reading within so long after a tightening is taken for where it began (common practice, no source).
+SOON_MS = 24 * 3_600_000
 # Two readings that lie further apart than this are asked about (common practice, no source).
 FAR_KILOMETRES = 20_000.0
 
@@ -55,8 +63,9 @@ def falls(uses: list[dict[str, Any]], name: str) -> list[dict[str, Any]]:
 def ran_since(uses: list[dict[str, Any]], name: str, key: Any) -> tuple[Any, Any, Any]:
     """(how many kilometres or heat cycles since the entry with this (at, id), why it is unknown, what is to be noted).
 
-    Counted from the last reading before it, which can only make it more than it was, or else from the first one after
-    it. Where the odometer was changed in between, what it ran up to the first reading of the new one is left out.
+    Counted from the last reading before it, which can only make it more than it was, or else from one soon after it;
+    with neither nobody knows where it began. Where the odometer was changed in between, what it ran up to the first
+    reading of the new one is left out.
     """
     read = [use for use in uses if use.get(name) is not None]
     before = [use for use in read if key_of(use) < key]
@@ -64,6 +73,10 @@ def ran_since(uses: list[dict[str, Any]], name: str, key: Any) -> tuple[Any, Any
     if not after:
         return (None, say(NOT_READ[name]), None)
     run, note = 0.0, None
+    if not before:
+        if not 0 <= wall_clock_ms(after[0]["id"]) - wall_clock_ms(key[1]) <= SOON_MS:
+            return (None, say(NO_START[name]), None)
+        note = say(STARTED_LATER)
     counted = before[-1:] + after
     for earlier, later in zip(counted, counted[1:]):
         if later[name] >= earlier[name]:

@@ -5,6 +5,7 @@ from typing import Any
 from .figures import plain_number
 from .machine_use import (
     DISAGREE,
+    NO_START,
     falls,
     last_of,
     machine_of,
@@ -87,9 +88,9 @@ def open_retorques(strip: Strip, now_ms: Any) -> list[tuple[Any, dict[str, Any]]
     unread: dict[str, int] = {}
     for each in retorques(strip, now_ms):
         for line in each["lines"]:
-            if line["state"] == "unknown":
+            if line["state"] == "unknown" and not _never_read(line):
                 unread[line["by"]] = unread.get(line["by"], 0) + 1
-        due = [line for line in each["lines"] if line["state"] == "due"]
+        due = [line for line in each["lines"] if line["state"] == "due" or _never_read(line)]
         if due:
             text = "Retorque {count} × {what}: {due}"
             found.append((each["part"], say(text, count=each["count"], what=each["called"], due=due[0]["text"])))
@@ -97,6 +98,11 @@ def open_retorques(strip: Strip, now_ms: Any) -> list[tuple[Any, dict[str, Any]]
         if by in unread:
             found.append((None, say(text, n=unread[by])))
     return found
+
+
+def _never_read(line: dict[str, Any]) -> bool:
+    """Whether no reading can help any more: it was not read when they were tightened."""
+    return line["text"]["text"] in NO_START.values()
 
 
 UNREAD = (
