@@ -21,6 +21,9 @@ from .ordering import in_order
 from .thing import Thing, key_of
 from .totals import Totals
 
+# A group goes to these as a whole, so that its first move follows its count; what lies beside it does not.
+GOES_WHOLE = ("machine", "bag")
+
 
 class Strip(Filing):
     """A strip-down: `add` entries, then read things, ledgers and lines."""
@@ -128,7 +131,7 @@ class Strip(Filing):
         steps = len(values.get("torque_steps_newton_metres") or ())
         begins = begins_in(part.values if part is not None else {})
         ledger = Ledger(values.get("count") or 0, begins, steps, values.get("head"))
-        return (ledger, self._handled(group, ledger.count))
+        return (ledger, self._handled(group, ledger.count, begins))
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done: of "count", "torque", "mark" and "second_check"."""
@@ -136,8 +139,8 @@ class Strip(Filing):
         part = self.thing(values.get("part") or "")
         return group_needs(ledger, {} if part is None else part.values, values)
 
-    def _handled(self, group: Thing, count: int) -> list[dict[str, Any]]:
-        """A group's moves, tightenings, marks and checks; if all of it came off at once, "all" is what it counts now.
+    def _handled(self, group: Thing, count: int, begins: str) -> list[dict[str, Any]]:
+        """A group's moves, tightenings, marks and checks; where it went on or off as a whole first, it counts as now.
 
         So a corrected count needs no second entry, and two people who correct it
         apart are in dispute over one number instead of adding theirs together.
@@ -146,7 +149,7 @@ class Strip(Filing):
         moves = [entry for entry in handled if entry["kind"] == "move"]
         if moves and count:
             said = value_before(group.fields.get("count"), "count", key_of(moves[0]))
-            if moves[0]["count"] == said:
+            if moves[0]["count"] == said and moves[0]["from"] == begins and moves[0]["to"] in GOES_WHOLE:
                 whole = dict(moves[0], count=count)
                 return [whole if entry is moves[0] else entry for entry in handled]
         return handled
