@@ -92,16 +92,24 @@ async function takeIn(answers, asked, store) {
   return moved;
 }
 
-/** The picture that was tried last: the next step goes on behind it, so that one which fails holds up no other. */
+/** The picture that was asked for or tried last: the next step goes on behind it, so that one which fails holds up no other. */
 let tried = "";
+/** Whether they go one by one, as after a failure: it may be about any of those that went together. Until one gets across. */
+let oneByOne = false;
 
 /** A few pictures: only those that the PC lacks are sent, two at a time, until an entry wants to go. @param {string} csrf */
 export async function sendPhotos(csrf) {
   const of = await log.setting("store");
-  const waiting = await lacking(csrf, await log.unsentPhotos(PHOTOS_A_STEP, tried), of);
-  const lane = async () => { while (waiting.length && !(await log.counts()).unsent) await sendPhoto(csrf, waiting.shift(), of); };
+  const hashes = await log.unsentPhotos(oneByOne ? 1 : PHOTOS_A_STEP, tried);
+  if (!hashes.length) return {};
+  tried = hashes.at(-1);
+  oneByOne = true;
+  const waiting = await lacking(csrf, hashes, of);
+  // Nothing is waited for between the look whether one is left and its taking: the other lane would take it too.
+  const lane = async () => { while (!(await log.counts()).unsent && waiting.length) await sendPhoto(csrf, waiting.shift(), of); };
   const lanes = await Promise.allSettled([lane(), lane()]);
   for (const { reason } of lanes) if (reason) throw reason;
+  oneByOne = false;
   return {};
 }
 
@@ -116,6 +124,8 @@ async function lacking(csrf, hashes, of) {
 async function sendPhoto(csrf, sha256, of) {
   tried = sha256;
   const photo = await log.photo(sha256);
+  // Another tab has sent it meanwhile, and let it go.
+  if (!photo) return;
   try {
     await pc.sendPhoto(csrf, sha256, photo.bytes);
   } catch (error) {

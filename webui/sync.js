@@ -16,7 +16,7 @@
 //     and unread again, and no answer of theirs was taken for the first's.
 // 10. What the PC says it lacks is unsent before anything else of its answer is kept:
 //     a full phone makes room with pictures that the PC has, and with no others.
-// 11. Pictures take turns: one that fails holds up no other.
+// 11. Pictures take turns: one that fails, or that the PC can't be asked about, holds up no other.
 
 import { NotPaired, PcAway, PcRefused, StorageFull, Told } from "./errors.js";
 import * as log from "./log.js";

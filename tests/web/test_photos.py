@@ -207,6 +207,30 @@ def test_pictures_that_do_not_get_through_hold_up_no_others(phone):
     assert tab.run("return m.log.counts()")["unsent_photos"] == 0
 
 
+def test_a_picture_about_which_the_pc_fails_holds_up_no_others(phone):
+    """Whatever is asked together with it fails too, as with a fault in one row of the PC's database."""
+    tab = phone.tab()
+    answers = sorted((shrink(tab, picture(600 + n, 210))[0] for n in range(9)), key=lambda each: each["sha256"])
+    bad = answers[1]["sha256"]
+
+    def fail(route):
+        if bad not in route.request.post_data:
+            route.continue_()
+            return
+        error = {"code": "database_trouble", "text": "PostgreSQL reports a fault.", "values": {}}
+        route.fulfill(status=500, json={"error": error})
+
+    phone.context.route("**/api/photos/missing", fail)
+    name_it(tab, *answers)
+    for _ in range(8):
+        tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.log.unsentPhotos(9)") == [bad]
+    assert tab.run("return m.sync.snapshot().message.text") == "PostgreSQL reports a fault."
+    phone.context.unroute_all()
+    tab.run("await m.sync.sendNow()")
+    assert tab.run("return m.log.counts()")["unsent_photos"] == 0
+
+
 def test_a_picture_that_nobody_names_is_dropped_but_not_while_a_form_may_still_take_it(phone):
     tab = phone.tab()
     given_up, in_a_draft, saved = (shrink(tab, picture(300 + n, 200))[0] for n in range(3))
