@@ -24,10 +24,12 @@ const ON_ITS_WAY_MS = 3_600_000;
  */
 export async function addPhoto(photo) {
   await keepRoomForEntries(photo.bytes.byteLength);
-  await write(["photos", "settings"], async (transaction) => {
+  await write(["photos", "photo_states", "settings"], async (transaction) => {
     const store = transaction.objectStore("photos");
     if (await store.getKey(photo.sha256)) return;
     await store.put(photo);
+    // What was said of one that lay here before holds for this one no longer: the PC may have lost it.
+    await transaction.objectStore("photo_states").delete(photo.sha256);
     await transaction.objectStore("settings").put({ key: heldKey(photo.sha256), value: Date.now() });
   }).catch(noRoomForPictures);
   announce({ what: "photos" });
@@ -44,19 +46,10 @@ export const photoState = async (sha256) =>
 export const named = (transaction, entries) =>
   entries.filter((entry) => entry.kind === "photo").map((entry) => transaction.objectStore("settings").delete(heldKey(entry.sha256)));
 
-/** How many pictures are unsent and named: part of a transaction over all that is said of them. @returns {Promise<number>} */
-export async function countUnsent(transaction) {
-  const [all, said, held] = await Promise.all([
-    transaction.objectStore("photos").count(), transaction.objectStore("photo_states").count(),
-    transaction.objectStore("settings").count(HELD),
-  ]);
-  return all - said - held;
-}
-
 /** What lies beside the pictures that no entry names. @returns {Promise<string[]>} as `heldKey` makes them */
 export const heldKeys = (transaction) => transaction.objectStore("settings").getAllKeys(HELD);
 
-/** Hashes of pictures that entries name and the PC may lack, in order. @returns {Promise<string[]>} */
+/** Hashes of pictures that entries name and the PC may lack, in order: part of a transaction over all that is said of them. @returns {Promise<string[]>} */
 export async function unsentIn(transaction) {
   const [hashes, states, held] = await Promise.all([
     transaction.objectStore("photos").getAllKeys(), transaction.objectStore("photo_states").getAllKeys(), heldKeys(transaction),
@@ -71,6 +64,13 @@ export async function unsentPhotos(limit, after = "") {
   const later = hashes.filter((sha256) => sha256 > after);
   return [...later, ...hashes.slice(0, hashes.length - later.length)].slice(0, limit);
 }
+
+/** Drop what is said of pictures that do not lie here: an older program let some go and left that. */
+export const dropStrayStates = () => write(["photos", "photo_states"], async (transaction) => {
+  const [photos, states] = [transaction.objectStore("photos"), transaction.objectStore("photo_states")];
+  const here = new Set(await photos.getAllKeys());
+  await Promise.all((await states.getAllKeys()).filter((sha256) => !here.has(sha256)).map((sha256) => states.delete(sha256)));
+});
 
 /**
  * Drop pictures that no entry and no draft names.
@@ -149,9 +149,9 @@ export async function unsendAllIn(transaction, state) {
  * @param {string[]} hashes @param {{of?: string|null}} [only] the PC's data that this is said of @throws {OtherData} nothing was changed
  */
 export async function photosSent(hashes, { of = null } = {}) {
-  const letGo = () => write(["photos", "settings"], async (transaction) => {
+  const letGo = () => write(["photos", "photo_states", "settings"], async (transaction) => {
     await mustBeOf(transaction, of);
-    await Promise.all(hashes.map((sha256) => transaction.objectStore("photos").delete(sha256)));
+    await Promise.all(hashes.flatMap((sha256) => ["photos", "photo_states"].map((name) => transaction.objectStore(name).delete(sha256))));
     return hashes.length;
   });
   await note(hashes, { state: "sent" }, of, { letGo });

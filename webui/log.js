@@ -4,7 +4,7 @@
 
 import { announce, read, write, writeOrMakeRoom } from "./database.js";
 import { dropDraftsOf, mustBeOf } from "./keep.js";
-import { countUnsent, named, unsendAllIn } from "./kept-photos.js";
+import { named, unsendAllIn, unsentIn } from "./kept-photos.js";
 
 const AGAIN_AT_ONCE = 500;
 
@@ -194,7 +194,7 @@ async function readAnew(transaction, store) {
 export function counts() {
   return read(["entries", "photos", "photo_states", "settings"], async (transaction) => {
     const states = transaction.objectStore("entries").index("state");
-    const [unsent, refused, unsent_photos] = await Promise.all([states.count("unsent"), states.count("refused"), countUnsent(transaction)]);
-    return { unsent, refused, unsent_photos };
+    const [unsent, refused, photos] = await Promise.all([states.count("unsent"), states.count("refused"), unsentIn(transaction)]);
+    return { unsent, refused, unsent_photos: photos.length };
   });
 }

@@ -35,7 +35,7 @@ export async function ready() {
   workInDrafts();
   refreshLines();
   // Left by forms that were given up; what cannot be dropped now can be at the next start.
-  log.dropUnnamedPhotos().catch(() => {});
+  Promise.all([log.dropUnnamedPhotos(), log.dropStrayStates()]).catch(() => {});
   return { device, who: person() };
 }
 

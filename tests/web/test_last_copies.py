@@ -113,6 +113,42 @@ def test_a_phone_without_room_for_a_mark_lets_the_picture_go_that_the_pc_just_to
     assert shown.tab.run("return m.log.counts()")["unsent_photos"] == 0
 
 
+def keep(tab, number, data):
+    """A picture that an entry names; its hash."""
+    sha256 = hashlib.sha256(data).hexdigest()
+    tab.run("await m.log.addPhoto({...a, bytes: new Uint8Array(a.bytes).buffer})",
+            {"sha256": sha256, "bytes": list(data), "type": "image/jpeg", "width": 24, "height": 24})
+    add(tab, photo_entry(number, data))
+    return sha256
+
+
+def test_what_is_said_of_a_picture_goes_with_it(shown):
+    """Two tabs send the same picture, and the phone is full before the second of them hears that it arrived."""
+    shown.kept.write_bytes(shown.data)
+    shown.tab.run("await m.log.photosSent([a])", shown.sha256)
+    assert shown.here() == 0 and shown.tab.run("return m.log.countSentPhotos()") == 0
+    shown.tab.run("await m.sync.sendNow()")
+    shown.tab.until(ALL_SENT)
+
+
+def test_what_an_older_program_left_of_a_picture_that_went_hides_no_other(phone, server):
+    tab = phone.tab()
+    again, new = picture(1), picture(2)
+    left = [hashlib.sha256(again).hexdigest(), *("a" * 62 + f"{number:02}" for number in range(5))]
+    tab.run("await m.database.write(['photo_states'], (tr) => Promise.all(a.map((sha256) =>"
+            " tr.objectStore('photo_states').put({sha256, state: 'sent'}))))", left)
+    assert tab.run("return m.log.counts()")["unsent_photos"] == 0
+    hashes = [keep(tab, 1, again), keep(tab, 2, new)]
+    assert tab.run("return m.log.counts()")["unsent_photos"] == 2
+    tab.run("await m.sync.sendNow()")
+    tab.until(ALL_SENT)
+    assert all((server.folder / "photos" / f"{sha256}.jpg").exists() for sha256 in hashes)
+    # It goes at the next start, and what is said of pictures that are here stays.
+    tab.run("await m.shop.ready()")
+    tab.until("m.log.countSentPhotos().then((each) => each === 2)")
+    assert sorted(tab.run("return m.log.sentPhotos()")) == sorted(hashes)
+
+
 def test_a_phone_full_of_sent_pictures_sends_all_again_to_a_pc_with_other_data(phone, server):
     tab = phone.tab()
     phone.quota(tab, QUOTA)
