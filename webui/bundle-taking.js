@@ -52,16 +52,22 @@ export async function takeIn({ bundle, freshPhotos }, tell = () => {}) {
   const put = [];
   try {
     const texts = await Promise.all(bundle.strips.map((strip) => bundle.bytes(layout.entriesName(strip))));
-    for (const sha256 of freshPhotos) {
-      tell(put.length, freshPhotos.length);
-      put.push(sha256);
+    const putIn = async (sha256) => {
       const { bytes, width, height } = await checkPhoto(bundle, sha256);
-      await log.addPhoto({ sha256, bytes: bytes.buffer, type: "image/jpeg", width, height });
-    }
+      if (await log.addPhoto({ sha256, bytes: bytes.buffer, type: "image/jpeg", width, height })) put.push(sha256);
+    };
     const pages = function* () { for (const [number, text] of texts.entries()) yield* entryPages(layout.entriesName(bundle.strips[number]), text); };
     const differs = (entry) => new BundleRefused("bundle_differs", { file: layout.entriesName(entry.strip), line: "?" });
-    const entries = await carried.keepCarried(() => entriesOf(pages()), bundle.photos, differs);
-    return { entries, photos: put.length };
+    // A picture that was here at the look may be gone by now, out of a form or because the PC has it: then it is put in too.
+    for (let wanted = freshPhotos; ;) {
+      for (const [place, sha256] of wanted.entries()) {
+        tell(place, wanted.length);
+        await putIn(sha256);
+      }
+      const { added, lacking } = await carried.keepCarried(() => entriesOf(pages()), bundle.photos, differs);
+      if (!lacking.length) return { entries: added, photos: put.length };
+      wanted = lacking;
+    }
   } catch (error) {
     await carried.giveUp(put);
     // Before it gets so far, each picture was checked: what refuses one now is the room that it would take.

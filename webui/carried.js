@@ -47,13 +47,17 @@ async function heldIn(transaction, ids) {
 /**
  * Keep all entries of these pages that the log lacks, and let the pictures go that came with them: all or nothing.
  * @param {() => Iterable<object[]>} pages called at each try; must not wait for anything
- * @param {string[]} pictures hashes of pictures that lie here already, held
+ * @param {string[]} pictures hashes of their pictures, which lie here, held
  * @param {(entry: object) => Error} differs the error for an entry that is another one here
- * @returns {Promise<number>} how many entries were new
+ * @returns {Promise<{added: number, lacking: string[]}>} how many entries were new; where a picture lies here no longer, nothing was kept
  */
 export async function keepCarried(pages, pictures, differs) {
   const strips = new Set();
-  const added = await writeOrMakeRoom(["entries", "strips", "settings"], async (transaction) => {
+  const { added, lacking } = await writeOrMakeRoom(["entries", "strips", "settings", "photos"], async (transaction) => {
+    strips.clear();
+    const keys = await Promise.all(pictures.map((sha256) => transaction.objectStore("photos").getKey(sha256)));
+    const gone = pictures.filter((_, place) => !keys[place]);
+    if (gone.length) return { added: 0, lacking: gone };
     const store = transaction.objectStore("entries");
     let count = 0;
     for (const page of pages()) {
@@ -68,13 +72,14 @@ export async function keepCarried(pages, pictures, differs) {
     const lines = transaction.objectStore("strips");
     for (const strip of strips) if (!(await lines.getKey(strip))) await lines.put({ strip, cursor: 0 });
     await Promise.all(pictures.map((sha256) => transaction.objectStore("settings").delete(heldKey(sha256))));
-    return count;
+    return { added: count, lacking: [] };
   });
+  if (lacking.length) return { added, lacking };
   const named = [...strips];
   if (named.length) announce({ what: "received", strips: named });
   // Sending hears of new entries; of pictures alone too.
   if (named.length || pictures.length) announce({ what: "entries", strips: named });
-  return added;
+  return { added, lacking };
 }
 
 /** Pictures that were put here for entries which then were not kept: they go again. @param {string[]} hashes */

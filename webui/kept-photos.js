@@ -20,19 +20,22 @@ const ON_ITS_WAY_MS = 3_600_000;
  * Keep a picture until the PC has it; it is sent once an entry names it. The same picture again changes nothing.
  * Bytes as ArrayBuffer: some browsers lose Blobs that lie in IndexedDB.
  * @param {{sha256: string, bytes: ArrayBuffer, type: string, width: number, height: number}} photo
+ * @returns {Promise<boolean>} whether it was new here
  * @throws {PhotoRefused} what room is left is for entries
  */
 export async function addPhoto(photo) {
   await keepRoomForEntries(photo.bytes.byteLength);
-  await write(["photos", "photo_states", "settings"], async (transaction) => {
+  const isNew = await write(["photos", "photo_states", "settings"], async (transaction) => {
     const store = transaction.objectStore("photos");
-    if (await store.getKey(photo.sha256)) return;
+    if (await store.getKey(photo.sha256)) return false;
     await store.put(photo);
     // What was said of one that lay here before holds for this one no longer: the PC may have lost it.
     await transaction.objectStore("photo_states").delete(photo.sha256);
     await transaction.objectStore("settings").put({ key: heldKey(photo.sha256), value: Date.now() });
+    return true;
   }).catch(noRoomForPictures);
   announce({ what: "photos" });
+  return isNew;
 }
 
 /** @returns {Promise<{sha256, bytes: ArrayBuffer, type, width, height}|undefined>} */

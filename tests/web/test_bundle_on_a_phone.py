@@ -368,6 +368,41 @@ def test_what_came_between_the_look_and_the_taking_counts_too(phone, bundle):
     assert len(held(tab)["rows"]) == 1 and held(tab)["all"] == [], "no picture of a bundle that was refused stays"
 
 
+PUT = ("await m.log.addPhoto({sha256: a[0], bytes: Uint8Array.from(a[1]).buffer, type: 'image/jpeg', width: 1,"
+       " height: 1});")
+SENT = (PUT + "await m.database.write(['settings'], (tr) => tr.objectStore('settings').delete('held/' + a[0]));"
+        " await m.log.photosSent([a[0]])")
+
+
+@pytest.mark.parametrize(("before", "goes"), [(PUT, "m.log.dropUnnamedPhotos([a[1]])"),
+                                              (SENT, "m.log.dropSentPhotos([a[1]])")])
+def test_a_picture_that_went_from_here_between_the_look_and_the_taking_comes_in(phone, bundle, before, goes):
+    """It was in a form and was taken out again; or the PC had it, and room was made."""
+    tab = phone.tab()
+    tab.run(before, [HASH, list(PICTURE)])
+    found = tab.run(
+        f"""{FILE.replace("atob(a)", "atob(a[0])")} {TAKING}
+        const looked = await look(file);
+        await {goes};
+        return takeIn(looked);""", [text_of(bundle), HASH])
+    assert found == {"entries": 3, "photos": 1}
+    assert held(tab)["named"] == [HASH]
+    assert tab.run("return m.log.counts()") == {"unsent": 3, "refused": 0, "unsent_photos": 1}
+
+
+def test_a_picture_of_a_form_stays_when_a_bundle_that_brings_it_too_is_refused(phone, bundle):
+    """The form took it in after the look."""
+    tab = phone.tab()
+    found = tab.run(
+        f"""{FILE.replace("atob(a)", "atob(a[2])")} {TAKING}
+        const looked = await look(file);
+        {PUT}
+        await m.log.addEntries([a[3]]);
+        return takeIn(looked).catch((error) => error.code);""",
+        [HASH, list(PICTURE), text_of(bundle), entry(1, who="Somebody else")])
+    assert found == "bundle_differs" and held(tab)["all"] == [HASH]
+
+
 def test_a_picture_of_a_form_that_is_open_here_stays_when_the_bundle_is_refused(phone, bundle):
     tab = phone.tab()
     tab.run("await m.log.addEntries([a])", entry(2, who="Somebody else"))
