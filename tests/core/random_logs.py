@@ -94,6 +94,9 @@ own_fields = st.one_of(
 )
 
 
+HANDLING = ("move", "tighten", "witness", "second_check", "waive")
+
+
 @st.composite
 def logs(draw, fields=own_fields):
     """A log of entries with times that may be equal, and strikes of entries before or after."""
@@ -104,5 +107,9 @@ def logs(draw, fields=own_fields):
         entry = {"id": ids[n], "strip": STRIP, "at": FIRST_AT + tick, "by": identifier("@phone"), "who": "Ann"} | own
         if entry["kind"] == "strike":
             entry["entry"] = ids[entry["entry"] % len(ids)]
+        if entry["kind"] in HANDLING:
+            entry["by"] = identifier(draw(st.sampled_from(["@phone", "@phone", "@other phone"])))
+            if draw(st.booleans()):
+                entry["seen_last"] = draw(st.lists(st.sampled_from(ids[: n + 1]), max_size=2, unique=True))
         found.append(entry)
     return found

@@ -72,6 +72,8 @@ def values_of(field):
         return st.lists(st.integers(bounds[1], 8), min_size=1, max_size=4, unique=True)
     if kind == "choice":
         return st.sampled_from(bounds)
+    if kind == "ids":
+        return st.lists(st.sampled_from([identifier(f"@entry {n}") for n in range(16)]), max_size=3, unique=True)
     if kind == "boolean":
         return st.booleans()
     if kind == "date":
@@ -134,8 +136,12 @@ def logs(draw):
         {"kind": "set", "thing": GROUPS[0], "type": "group", "values": {"part": PARTS[0], "count": 4}},
     ]
     found += draw(st.lists(DRAWN, min_size=1, max_size=14))
-    stamp = {"strip": STRIP, "by": identifier("@phone"), "who": "Ann"}
-    entries = [stamp | {"id": identifier(f"@entry {n}"), "at": FIRST_AT + n} | each for n, each in enumerate(found)]
+    stamp = {"strip": STRIP, "who": "Ann"}
+    phones = st.sampled_from([identifier("@phone"), identifier("@other phone")])
+    entries = [
+        stamp | {"id": identifier(f"@entry {n}"), "at": FIRST_AT + n, "by": draw(phones)} | each
+        for n, each in enumerate(found)
+    ]
     return [entry for entry in entries if not check(entry)]
 
 

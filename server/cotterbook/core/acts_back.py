@@ -4,6 +4,7 @@ from typing import Any
 
 from . import tightening
 from .acts_part import bag_of, existing, saw_of
+from .apart import group_words
 from .going_on import NEW_THING
 from .maker import Maker, given, whole
 from .mass import outcome_of
@@ -54,8 +55,10 @@ def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
-    count, on = whole(form, "count"), strip.ledger(group.id).on
-    if on <= 0:
+    count, on, twice = whole(form, "count"), strip.ledger(group.id).on, strip.ledger(group.id).moved_twice
+    if on <= 0 and twice is not None:
+        make.refuse("moved_twice", "count", group_words(twice)["text"], **group_words(twice)["values"])
+    elif on <= 0:
         make.refuse("off_the_machine", "count", "None of these is on the machine. Put them in first, then tighten.")
     elif isinstance(count, int) and count > on:
         make.refuse("not_that_many", "count", "Asked for {count}, but on the machine: {there}.", there=on, count=count)

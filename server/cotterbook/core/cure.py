@@ -38,7 +38,7 @@ def cure_of(group: Thing, ledger: Ledger, now_ms: Any) -> Any:
         "until_ms": until,
     }
     if now_ms < began:
-        text = "Cure time unknown: this phone’s clock is behind the tightening. Set it."
+        text = "Cure time unknown: clocks differ, the tightening says a later time than this phone. Set both."
         return dict(view, state="clock_behind", text=say(text))
     if now_ms >= until:
         return dict(view, state="cured", text=say("The cure time on its sheet is over."))

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .apart import Unseen, many, noted
 from .figures import plain_number
 from .positions import Positions
 from .second_check import SecondCheck
@@ -33,6 +34,9 @@ class Ledger:
     On the machine, `untouched` fasteners have stayed as they came, `loose` ones
     are in but not tightened, `tight` ones are, and `marked` ones of those carry a line.
     `steps` is how many steps the manual has before the last one: a fastener at one of them is loose still.
+    `unseen` are, by the id of an entry, those that its phone did not know (see `apart`): what may be the same is not
+    counted twice, and what came in unseen is not held by it. `note` is what followed from that for the last entry,
+    `apart` what still wants somebody's hand, `moved_twice` what wants a move struck.
     `check` tells of how many another person looked at, as they are now: of the marked ones, or, of those that are never
     tightened, by their `head`, of those that went in.
     """
@@ -48,46 +52,91 @@ class Ledger:
         self._fewest = self.untouched
         self.loose = self.tight = self.marked = 0
         self._positions = Positions()
+        self.unseen: dict[str, list[dict[str, Any]]] = {}
+        self.note: Any = None
+        self.apart: Any = None
+        self.moved_twice: Any = None
 
     def take(self, entry: dict[str, Any]) -> None:
         """Works one entry (move, tighten, witness, second_check or waive) into the ledger; entries come in order."""
+        others, self.note = self.unseen.get(entry.get("id") or "", ()), None
+        unseen = Unseen(entry, others, self.steps)
         if entry["kind"] == "move":
-            self._move(entry)
+            self._move(entry, unseen)
         elif entry["kind"] == "tighten":
-            self._tightened(entry)
+            self._tightened(entry, unseen)
         elif entry["kind"] == "witness":
-            if self.tight:
-                self.check.worked(entry["who"])
-            again = max(0, entry["count"] - (self.tight - self.marked))
-            self.marked = min(self.tight, self.marked + entry["count"])
-            self._lose_marks(0, again)
+            self._marked(entry, unseen)
         elif entry["kind"] == "second_check" and entry["found"] == "right":
-            self.check.look(entry, self.checkable)
+            self._looked(entry, unseen)
         elif entry["kind"] == "second_check":
             self._not_right(entry)
         elif entry["kind"] == "waive":
             self.check.waived = entry
+        if not others and self.marked == self.tight and not (self.loose and self.is_tightened):
+            # Whoever finished them knew all of it.
+            self.apart = None
 
-    def _tightened(self, entry: dict[str, Any]) -> None:
+    def _tightened(self, entry: dict[str, Any], unseen: Unseen) -> None:
         step = entry.get("step") or self.steps + 1
         there = self.loose + self.tight + self.untouched
         if not there:
             # A torque on what is off the machine holds nothing: somebody else took it out meanwhile.
             return
-        if step == 1 and entry["count"] >= there:
+        if step == 1 and entry["count"] >= there and not unseen.work():
             # All of them from the first step on: what others did before is undone.
             self.check.begun_anew()
         self.check.worked(entry["who"])
-        places = self._positions.of(entry)
+        places, same = self._positions.of(entry), many(unseen.same_step())
         if step <= self.steps:
-            self._step(step, entry["count"], places)
+            self._step(step, entry["count"], places, same)
+            return
+        # What others took out meanwhile may be what was tightened, and what they put in is not.
+        stay_loose, gone = min(self.loose, many(unseen.came_loose("to"))), many(unseen.came_loose("from"))
+        count = max(0, min(entry["count"] - gone, there - stay_loose))
+        if count < min(entry["count"], there):
+            # Which of them it holds nobody wrote down.
+            places = []
+            self._note_apart("loose", entry, unseen.came_loose("from") or unseen.came_loose("to"))
+        if not count:
             return
         # With untouched ones about, these may be the ones meant: what was done to the others stands.
-        if entry["count"] >= there:
+        if count >= there and not same:
             self._positions.none_hold()
+            self.apart = None
         self._positions.apply(entry, places, there)
-        self._tighten(entry["count"], len(self._positions.with_step(step) & set(places)))
+        again = min(self.tight, len(self._positions.with_step(step) & set(places)))
+        same = min(same, self.tight - again, count - again)
+        if same and self.note is None and min(self.loose + self.untouched, count - again) > count - again - same:
+            self._note_apart("same", entry, unseen.same_step())
+        self._tighten(count, again + same, stay_loose)
         self._positions.take(step, places, step)
+
+    def _marked(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        if self.tight:
+            self.check.worked(entry["who"])
+        without, loose = self.tight - self.marked, unseen.came_loose("from") or unseen.came_loose("to")
+        same = min(entry["count"], self.marked, many(unseen.same_kind()))
+        most = max(0, entry["count"] - same - many(unseen.came_loose("from")))
+        unmarked = min(most, max(0, without - many(unseen.came_loose("to"))))
+        if unmarked < min(entry["count"], without):
+            code, others = ("loose_marked", loose) if loose else ("same_marked", unseen.same_kind())
+            self._note_apart(code, entry, others)
+        self.marked += unmarked
+        self._lose_marks(0, entry["count"] - unmarked)
+
+    def _looked(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        """A look that found them right; what was done to them unseen nobody looked at."""
+        if unseen.work():
+            self.note = self.check.blind = noted("looked", entry, unseen.work())
+            return
+        same = min(entry["count"], self.check.checked, many(unseen.same_kind()))
+        if same and self.checkable > self.check.checked:
+            self._note_apart("same_looked", entry, unseen.same_kind())
+        self.check.look(entry, self.checkable, same)
+
+    def _note_apart(self, code: str, entry: dict[str, Any], others: list[dict[str, Any]]) -> None:
+        self.note = self.apart = noted(code, entry, others)
 
     def _not_right(self, entry: dict[str, Any]) -> None:
         """What another person found wrong is tight for nobody any more, until it is tightened and marked anew."""
@@ -109,7 +158,7 @@ class Ledger:
             if not self.at_step and (self.is_tightened or not self.loose):
                 self.check.begun_anew()
         if not self.tight and not self.loose:
-            self.check.last = None
+            self.check.last = self.check.blind = None
 
     @property
     def applied(self) -> list[dict[str, Any]]:
@@ -121,11 +170,13 @@ class Ledger:
         """Of how many a second look can count: the marked ones, or all that went in where nothing is tightened."""
         return self.marked if self.is_tightened else self.loose + self.tight
 
-    def _move(self, entry: dict[str, Any]) -> None:
+    def _move(self, entry: dict[str, Any], unseen: Unseen) -> None:
         count = entry["count"]
         source, target = (entry["from"], entry.get("from_bag") or ""), (entry["to"], entry.get("to_bag") or "")
         self.places[source] = self.places.get(source, 0) - count
         self.places[target] = self.places.get(target, 0) + count
+        if self.places[source] < 0 and source[0] != "stock" and unseen.same_source():
+            self.note = self.moved_twice = noted("moved", entry, unseen.same_source())
         self._fewest = max(0, min(self._fewest, self.on))
         if entry["from"] == "machine":
             self._positions.forget()
@@ -145,7 +196,7 @@ class Ledger:
                 # What holds by its own spring is done by whoever put it in.
                 self.check.worked(entry["who"])
 
-    def _step(self, step: int, count: int, places: list[int]) -> None:
+    def _step(self, step: int, count: int, places: list[int], same: int) -> None:
         """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""
         slackened = min(self.tight + self.untouched, self._slackened(count, places))
         from_untouched = min(self.untouched, slackened)
@@ -160,7 +211,7 @@ class Ledger:
             # All have had this step already: they begin again with it.
             self.at_step = {each: self.at_step[each] for each in self.at_step if each < step}
             self._positions.begin_anew(step)
-        new = count - len(self._positions.with_step(step) & set(places))
+        new = max(0, count - len(self._positions.with_step(step) & set(places)) - same)
         self.at_step[step] = min(self.loose, self.at_step.get(step, 0) + new)
         self._positions.take(step, places, self.steps + 1)
 
@@ -183,8 +234,8 @@ class Ledger:
                 return step
         return self.steps + 1
 
-    def _tighten(self, count: int, known_tight: int) -> None:
-        from_loose = min(self.loose, count - known_tight)
+    def _tighten(self, count: int, known_tight: int, stay_loose: int) -> None:
+        from_loose = min(self.loose - stay_loose, count - known_tight)
         self.loose -= from_loose
         again = count - from_loose
         from_untouched = min(self.untouched, again - known_tight)

@@ -6,6 +6,7 @@ what these lines add up to, and nothing else.
 
 from typing import Any
 
+from .apart import HANDLING, line_words
 from .entries import wall_clock_ms
 from .fasteners import Ledger
 from .order_kept import Rounds
@@ -14,13 +15,13 @@ from .strip import Strip
 from .thing import Thing, key_of
 from .words import say
 
-HANDLING = ("move", "tighten", "witness", "second_check", "waive")
 COUNTED = ("on", "untouched", "loose", "tight", "marked", "checked")
 # Two phones that tighten the same fasteners closer together than this may have written down one tightening twice
 # (common practice, no source).
 AT_ONCE_MS = 3_600_000
 
 TOOK_NOTHING = "None was on the machine then, so it holds nothing. Somebody had taken them out: tighten them again."
+HOLDS_NONE = "It holds none: they were out or loose, which was not known then. Tighten them again."
 TWO_PHONES = (
     "{who} had tightened these on another phone less than an hour before. The later one counts. "
     "If it was one and the same, strike one of them."
@@ -29,7 +30,7 @@ TWO_PHONES = (
 
 # A clock that is behind by less is as good as right (common practice, no source).
 BEHIND_MS = 60_000
-BEHIND = "The clock of this phone was behind: what stands before it in the log is of a later time."
+BEHIND = "Clocks differ: what stands before this in the log says a later time. Set the clocks of both phones."
 
 
 def standing(ledger: Ledger) -> dict[str, int]:
@@ -62,6 +63,7 @@ def record_of(strip: Strip, group: Thing) -> dict[str, Any]:
         latest = max(latest, at_ms)
         notes += _notes(entry, ledger, held) + rounds.take(entry, ledger)
         ledger.take(entry)
+        notes += [] if ledger.note is None else [line_words(ledger.note)]
         after, holds = standing(ledger), [each["id"] for each in ledger.applied]
         change = {name: after[name] - before[name] for name in COUNTED}
         line: dict[str, Any] = {
@@ -77,7 +79,7 @@ def record_of(strip: Strip, group: Thing) -> dict[str, Any]:
             if each["id"] not in holds:
                 by_id[each["id"]].update(counts=False, ended=entry, why=_why_over(entry, ledger.steps))
         if line["counts"] is False:
-            line["why"] = say(TOOK_NOTHING)
+            line["why"] = say(TOOK_NOTHING if ledger.note is None else HOLDS_NONE)
         lines.append(line)
         by_id[entry["id"]] = line
     return {"begins": begins, "lines": lines}

@@ -15,10 +15,14 @@ from .limits import (
     PATTERNS,
     PHOTO_BYTES_KEPT,
     PLACES_OF_FASTENERS,
+    SEEN_LAST,
     TEXT_CHARACTERS,
     WEIGHED_AS,
 )
 from .things import THINGS
+
+# Of an entry about fasteners of a group: the last ones about them that its phone knew; none of an older program.
+LAST = ("seen_last", "ids", False, SEEN_LAST)
 
 # fmt: off
 KINDS = {
@@ -37,6 +41,7 @@ KINDS = {
         ("to_bag", "id", False, None),
         # Why fasteners that are new each time go in used.
         ("used_again_why", "text", False, 400),
+        LAST,
     ),
     "weigh": (
         ("part", "id", True, None),
@@ -91,10 +96,12 @@ KINDS = {
         ("pattern", "choice", False, PATTERNS),
         # The tightening anew that the manual or the shop wants after some days, distance or heat cycles.
         ("retorque", "boolean", False, None),
+        LAST,
     ),
     "witness": (
         ("group", "id", True, None),
         ("count", "integer", True, (1, 500)),
+        LAST,
     ),
     # Another person's look at what is tight and marked; who looked is in the envelope.
     "second_check": (
@@ -102,12 +109,14 @@ KINDS = {
         ("count", "integer", True, (1, 500)),
         ("looked_at", "text", True, 400),
         ("found", "choice", True, ("right", "not_right")),
+        LAST,
     ),
     # The owner's decision to do without what a group would want.
     "waive": (
         ("group", "id", True, None),
         ("what", "choice", True, ("second_check",)),
         ("why", "text", True, 400),
+        LAST,
     ),
     "photo": (
         ("thing", "id", True, None),

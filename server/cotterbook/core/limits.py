@@ -5,6 +5,8 @@ from typing import Any
 ENTRY_BYTES = 8_192
 # Lists and objects within an entry's own fields: less than what a request or a line of a bundle may hold in all.
 ENTRY_DEPTH = 8
+# Entries that an entry names as the last ones its phone knew: so many phones can have worked on one group apart.
+SEEN_LAST = 20
 TEXT_CHARACTERS = 2_000
 ENTRIES_A_REQUEST = 1_000
 REQUEST_BYTES = 1_000_000

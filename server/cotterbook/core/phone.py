@@ -9,6 +9,7 @@ from typing import Any
 from . import entries
 from .acts import ACTS
 from .acts_to_standard import STANDARD_ACTS
+from .apart import say_what_was_known
 from .choices import choices
 from .conversion import convert_torque
 from .forms import check_shape
@@ -103,7 +104,9 @@ class Door:
             source, strip = self._known(form.get("of_strip") or ""), Strip(self._new_id())
             return STANDARD_ACTS[name](source, strip, form, Maker(strip.id, 0, arguments, self._new_id))
         strip = self._known(form["strip"]) if form.get("strip") else Strip(self._new_id())
-        return ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
+        done = ACTS[name](strip, form, Maker(strip.id, strip.last_at, arguments, self._new_id))
+        say_what_was_known(strip, done["entries"])
+        return done
 
     def _torque_setting(self, arguments: dict[str, Any]) -> dict[str, Any]:
         problems = check_shape(arguments)

@@ -11,7 +11,7 @@ from .unit_factors import FACTORS
 from .words import say
 
 INTERVALS = ("retorque_kilometres", "retorque_days", "retorque_heat_cycles")
-CLOCK_BEHIND = "Unknown: this phone’s clock is behind the tightening. Set it."
+CLOCK_BEHIND = "Unknown: clocks differ, the tightening says a later time than this phone. Set both."
 # A reading is taken to half of what an odometer shows.
 HALF = 0.5
 

@@ -30,7 +30,8 @@ class SecondCheck:
 
     `checked` is how many another person found right; `last` the entry of the last look that still says something;
     `own` whether that one is by somebody who had worked on them, and so counts for nothing; `waived` the entry by which
-    the owner does without, which a finding of "not right" ends. `workers` are those who tightened or marked them.
+    the owner does without, which a finding of "not right" ends; `blind` what `apart` notes of a look that
+    did not know of work on them. `workers` are those who tightened or marked them.
     """
 
     def __init__(self) -> None:
@@ -38,6 +39,7 @@ class SecondCheck:
         self.last: Any = None
         self.own = False
         self.waived: Any = None
+        self.blind: Any = None
         # Names as they were written, by what they are compared by.
         self._workers: dict[str, str] = {}
 
@@ -58,15 +60,16 @@ class SecondCheck:
         """Who tightened or marked any of them, in fixed order."""
         return [self._workers[name] for name in sorted(self._workers)]
 
-    def look(self, entry: dict[str, Any], most: int) -> None:
-        """A look that found them right, of which at most so many can have it."""
+    def look(self, entry: dict[str, Any], most: int, same: int = 0) -> None:
+        """A look that found them right, of which at most so many can have it; `same` were looked at already."""
         own = self.has_worked(entry["who"])
         if self.checked >= most and (own or not self.checked):
             # There is nothing marked to look at, or another person did already.
             return
         self.last, self.own = entry, own
         if not own:
-            self.checked = min(most, self.checked + entry["count"])
+            self.blind = None
+            self.checked = min(most, self.checked + entry["count"] - same)
 
     def not_right(self, entry: dict[str, Any]) -> None:
         """A look that found some of them not right; how many are no longer checked says the ledger."""

@@ -10,6 +10,7 @@ late is right at once.
 from typing import Any
 
 from . import mass, readings
+from .apart import HANDLING, unseen_of
 from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
 from .fields import value_before
@@ -131,7 +132,9 @@ class Strip(Filing):
         steps = len(values.get("torque_steps_newton_metres") or ())
         begins = begins_in(part.values if part is not None else {})
         ledger = Ledger(values.get("count") or 0, begins, steps, values.get("head"))
-        return (ledger, self._handled(group, ledger.count, begins))
+        handled = self._handled(group, ledger.count, begins)
+        ledger.unseen = unseen_of(self.filed(group.id), handled)
+        return (ledger, handled)
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done: of "count", "torque", "mark" and "second_check"."""
@@ -145,7 +148,7 @@ class Strip(Filing):
         So a corrected count needs no second entry, and two people who correct it
         apart are in dispute over one number instead of adding theirs together.
         """
-        handled = group.of_kind("move", "tighten", "witness", "second_check", "waive")
+        handled = group.of_kind(*HANDLING)
         moves = [entry for entry in handled if entry["kind"] == "move"]
         if moves and count:
             said = value_before(group.fields.get("count"), "count", key_of(moves[0]))

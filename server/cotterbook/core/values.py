@@ -150,8 +150,15 @@ def _map(value: Any, bounds: Any) -> Any:
     return ("not_an_object", "This must be an object with named fields.", {})
 
 
+def _ids(value: Any, most: int) -> Any:
+    if not isinstance(value, list) or len(value) > most:
+        return ("not_a_list", "This must be a list of at most {limit}.", {"limit": most})
+    return None if all([is_id(each) for each in value]) else ("not_an_id", "This is no identifier.", {})
+
+
 CHECKS = {
     "id": _id,
+    "ids": _ids,
     "text": _text,
     "integer": _integer,
     "number": _number,

@@ -3,6 +3,7 @@
 from typing import Any
 
 from . import torque
+from .apart import group_words
 from .entries import wall_clock_ms
 from .fasteners import title
 from .patterns import pattern_view, stages
@@ -79,7 +80,11 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         last["later"] = written_later(group, telling)
     needs = strip.needs(group.id)
     notice = torque.notice(last, spec)
-    if ledger.overdrawn():
+    if ledger.apart is not None:
+        notice = group_words(ledger.apart)
+    if ledger.moved_twice is not None:
+        notice = group_words(ledger.moved_twice)
+    elif ledger.overdrawn():
         where, bag = ledger.overdrawn()[0]
         text = "More {what} were moved than were there ({place} {bag}): two counts don't agree. Count them again."
         notice = say(text, what=named(values), place={"label": where}, bag=bag_label(strip, bag) or "")

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .apart import group_words
 from .entries import wall_clock_ms
 from .fasteners import Ledger
 from .hangs_on import life_hangs_on
@@ -45,6 +46,8 @@ def _notice(ledger: Ledger, wanted: bool) -> Any:
     if last is not None and last["found"] == "not_right":
         text = "{who} found {n} not right: {looked_at}"
         return say(text, who=last["who"], n=last["count"], looked_at=last["looked_at"])
+    if check.blind is not None and wanted and check.waived is None and check.checked < ledger.loose + ledger.tight:
+        return group_words(check.blind)
     if check.own and wanted and check.waived is None:
         if ledger.is_tightened:
             return say("Checked by the one who tightened it: a second person is still needed.")
