@@ -119,7 +119,7 @@ export function settingOnce(key, make) {
   });
 }
 
-// A line about each strip-down: {strip, cursor, name, machine, machine_name, at, sums}.
+// A line about each strip-down: {strip, cursor, last, name, machine, machine_name, at, sums}.
 
 /** @returns {Promise<object[]>} */
 export const strips = () => all("strips");

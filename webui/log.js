@@ -33,9 +33,10 @@ export async function addEntries(entries, { draft } = {}) {
  * Keep a batch from the PC and the cursor that it ends at, together or not at all. Doubles are dropped by id.
  * @param {string} strip @param {object[]} entries @param {number} cursor
  * @param {string} [of] the PC's data that they come from @throws {OtherData} nothing was kept
+ * @param {{number: number, id: string}|null} [last] the last entry that the PC has of the strip-down
  * @returns {Promise<number>} how many were new
  */
-export async function receive(strip, entries, cursor, of) {
+export async function receive(strip, entries, cursor, of, last = null) {
   const added = await writeOrMakeRoom(["entries", "strips", "settings"], async (transaction) => {
     await mustBeOf(transaction, of);
     const store = transaction.objectStore("entries");
@@ -44,7 +45,7 @@ export async function receive(strip, entries, cursor, of) {
     const record = (await transaction.objectStore("strips").get(strip)) ?? { strip };
     await Promise.all([
       ...fresh.map((entry) => store.add({ id: entry.id, strip, entry, state: "sent", problem: null })),
-      transaction.objectStore("strips").put({ ...record, cursor }),
+      transaction.objectStore("strips").put({ ...record, cursor, ...further(record, last) }),
     ]);
     return fresh.length;
   });
@@ -86,14 +87,27 @@ export async function unsent(limit, bytes) {
  * @param {string[]} sentIds accepted and on the PC's disk
  * @param {{id: string, code: string, field: string, text: string, values: object}[]} refusals
  * @param {string} [of] the PC's data that they are in now @throws {OtherData} nothing was changed
+ * @param {Object<string, {number: number, id: string}>} [lasts] the last entry that the PC has of each of their strip-downs
  */
-export async function settle(sentIds, refusals, of) {
-  await changeEntries([...sentIds.map((id) => [id, "sent", null]), ...refusals.map((each) => [each.id, "refused", each])], of);
+export async function settle(sentIds, refusals, of, lasts = {}) {
+  await changeEntries([...sentIds.map((id) => [id, "sent", null]), ...refusals.map((each) => [each.id, "refused", each])], of, lasts);
 }
 
-async function changeEntries(changes, of) {
-  const strips = await writeOrMakeRoom(["entries", "settings"], async (transaction) => {
+/**
+ * What a strip-down's line is to say of the PC's last entry there: none that counts as sent here has a higher number. So
+ * a PC that has lost one has lost that last one too, and is told of it. An answer that comes late takes nothing back.
+ */
+const further = (record, last) => (last && last.number > (record?.last?.number ?? 0) ? { last } : {});
+
+async function changeEntries(changes, of, lasts = {}) {
+  const strips = await writeOrMakeRoom(["entries", "strips", "settings"], async (transaction) => {
     await mustBeOf(transaction, of);
+    const lines = transaction.objectStore("strips");
+    for (const [strip, last] of Object.entries(lasts)) {
+      if (!last) continue;
+      const record = await lines.get(strip);
+      await lines.put({ strip, cursor: 0, ...record, ...further(record, last) });
+    }
     const store = transaction.objectStore("entries");
     const rows = await Promise.all(changes.map(([id]) => store.index("id").get(id)));
     const known = rows.flatMap((row, i) => (row ? [{ ...row, state: changes[i][1], problem: changes[i][2] }] : []));
@@ -139,7 +153,7 @@ export async function forget(id) {
 export async function sendAllAgain(strip) {
   await sendSentAgain(strip, async (transaction) => {
     const record = await transaction.objectStore("strips").get(strip);
-    await transaction.objectStore("strips").put({ ...record, strip, cursor: 0 });
+    await transaction.objectStore("strips").put(unread({ ...record, strip }));
   });
   announce({ what: "entries", strips: [strip] });
 }
@@ -186,8 +200,15 @@ async function readAnew(transaction, store) {
   const records = await transaction.objectStore("strips").getAll();
   await Promise.all([
     transaction.objectStore("settings").put({ key: "store", value: store }),
-    ...records.map((record) => transaction.objectStore("strips").put({ ...record, cursor: 0 })),
+    ...records.map((record) => transaction.objectStore("strips").put(unread(record))),
   ]);
+}
+
+/** A strip-down's line as if the PC had not been asked for it yet. */
+function unread(record) {
+  const line = { ...record, cursor: 0 };
+  delete line.last;
+  return line;
 }
 
 /** @returns {Promise<{unsent: number, refused: number, unsent_photos: number}>} */

@@ -34,7 +34,7 @@ export async function hello() {
  */
 export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) {
   const device = await log.settingOnce("device", uuidv7);
-  const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, entries: [] }]));
+  const strips = Object.fromEntries((await log.strips()).map((line) => [line.strip, { cursor: line.cursor ?? 0, last: line.last, entries: [] }]));
   const body = { version: pc.VERSION, now: Date.now(), device, store: await log.setting("store") ?? null, unsent, unsent_photos, strips };
   const looksOn = pairing?.role === LOOKS_ON;
   const entries = looksOn ? [] : await log.unsent(ENTRIES_A_REQUEST, REQUEST_BYTES - SPARE_BYTES - log.jsonBytes(body));
@@ -51,7 +51,8 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   const refusedIds = new Set(refusals.map((each) => each.id));
   const sentIds = new Set(entries.map((entry) => entry.id));
   if (![...refusedIds].every((id) => sentIds.has(id))) throw new Told("The PC refused something that this phone did not send. Everything is kept on this phone.");
-  if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals, answer.store);
+  const lasts = Object.fromEntries(entries.map(({ strip }) => [strip, answer.strips[strip]?.last]));
+  if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals, answer.store, lasts);
   const moved = await takeIn(answer.strips, strips, answer.store);
   // Who may not send hears all the same once another has brought a picture.
   if (looksOn && unsent_photos) await lacking(csrf, await log.unsentPhotos(HASHES_A_REQUEST), answer.store);
@@ -83,10 +84,10 @@ async function noteProgram(version) {
 
 async function takeIn(answers, asked, store) {
   let moved = false;
-  for (const [strip, { entries = [], cursor }] of Object.entries(answers)) {
+  for (const [strip, { entries = [], cursor, last }] of Object.entries(answers)) {
     const before = asked[strip]?.cursor ?? 0;
     if (cursor < before) await log.sendAllAgain(strip);
-    else if (entries.length || cursor > before) await log.receive(strip, entries, cursor, store);
+    else if (entries.length || cursor > before || (last && !asked[strip]?.last)) await log.receive(strip, entries, cursor, store, last);
     moved ||= cursor !== before;
   }
   return moved;

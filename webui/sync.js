@@ -13,7 +13,9 @@
 //     short. What fails for pictures holds up no entry.
 //  8. A picture's bytes stay on the phone at least until the PC acknowledged its hash.
 //  9. "Sent" and cursors are those of one PC's data: where others answer, all is unsent
-//     and unread again, and no answer of theirs was taken for the first's.
+//     and unread again, and no answer of theirs was taken for the first's. A PC whose data
+//     are older, or a part of them gone, is told by the last entry that it had there, and
+//     answers as one with others.
 // 10. What the PC says it lacks is unsent before anything else of its answer is kept:
 //     a full phone makes room with pictures that the PC has, and with no others.
 // 11. Pictures take turns: one that fails, or that the PC can't be asked about, holds up no other.

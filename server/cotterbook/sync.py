@@ -2,6 +2,7 @@
 
 import random
 import re
+import sys
 import time
 from typing import Any, NamedTuple
 
@@ -14,10 +15,10 @@ from .concerns import Concerns
 from .core.entries import check, size_in_bytes
 from .core.limits import ENTRIES_A_REQUEST, STRIPS
 from .core.values import is_id
-from .core.words import problem
+from .core.words import problem, say, spoken
 from .devices import HAND, LOOKER_ON, OWNER, Device, DeviceBook, gate
 from .errors import Problem
-from .store import Store
+from .store import Last, Store
 
 # The oldest program on a phone whose entries and questions this one understands. Raise it only when an older one
 # would be misunderstood: kinds and fields that are new need no newer phone.
@@ -29,13 +30,19 @@ WANTED_PHOTOS = 100
 # What an owner alone may write.
 OWNERS_KINDS = ("waive",)
 HIGHEST_CURSOR = 2**53 - 1
+GONE = (
+    "A phone knows of entries that the PC had, and has no more: its data are older than they were, or a part of them is"
+    " gone. Every phone sends once more what it holds. For what no phone has take in the newest daily copies with"
+    " cotterbook import.")
 
 
 class Sent(NamedTuple):
-    """What a phone said of one strip-down: how far it has read, and its new entries, not yet checked."""
+    """What a phone said of one strip-down: how far it has read, its new entries, not yet checked, and which entry it
+    was told to be the last there; None where it was told of none, as by an older program."""
 
     cursor: int
     entries: list[Any]
+    last: Last | None = None
 
 
 def now_ms() -> int:
@@ -70,8 +77,11 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
         if book:
             book.seen(gate.device().id, now_ms(), _count(body, "unsent"), _count(body, "unsent_photos"))
         # What a phone that knew another store takes for sent may not be here, and its cursors say nothing here.
-        if body.get("store") not in (None, store.identity):
-            raise Problem("other_store", store=store.identity)
+        identity = store.identity_now()
+        if body.get("store") not in (None, identity):
+            raise Problem("other_store", store=identity)
+        if lacks_what_it_had(store, sent):
+            raise Problem("other_store", store=begin_anew(store, identity, concerns))
         refused = {strip: receive(store, strip, each.entries, book) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
         told = concerns.now() if gate.device().may(OWNER) else []
@@ -80,6 +90,27 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
             concerns=told, wanted_photos=some(store.awaited_photos()))
 
     return blueprint
+
+
+def lacks_what_it_had(store: Store, sent: dict[str, Sent]) -> bool:
+    """Whether the store has less than the phone last heard of: a file or the whole is gone, shorter or older.
+
+    Numbers are given in order and never again, so whoever has the last entry that a phone was told of, under its
+    number, has all that it was told of; and whoever has it not may have given its number to another.
+    """
+    told = [(strip, each.last) for strip, each in sent.items() if each.last]
+    places = store.places([last.id for _, last in told]) if told else {}
+    return any(places.get(last.id) != (strip, last.number) for strip, last in told)
+
+
+def begin_anew(store: Store, identity: str, concerns: Concerns) -> str:
+    """The identity by which every phone sends all once more. Who may only look on brings nothing, and reads anew."""
+    if not gate.device().may(HAND):
+        return identity
+    renewed = store.begin_anew(identity)
+    concerns.note("gone", say(GONE))
+    print(f"cotterbook: {spoken(say(GONE))}", file=sys.stderr, flush=True)
+    return renewed
 
 
 def some(wanted: list[str]) -> list[str]:
@@ -116,7 +147,7 @@ def parse(body: dict[str, Any]) -> dict[str, Sent]:
 def _count(body: dict[str, Any], field: str) -> int | None:
     """How many the phone says it has not sent: for people to read, and so never a reason to refuse."""
     value = body.get(field)
-    return value if isinstance(value, int) and not isinstance(value, bool) and 0 <= value <= HIGHEST_CURSOR else None
+    return value if _is_number(value, 0) else None
 
 
 def _parse_strip(strip: str, given: Any) -> Sent:
@@ -125,11 +156,20 @@ def _parse_strip(strip: str, given: Any) -> Sent:
     if not isinstance(given, dict):
         raise Problem("bad_request", what="a strip-down")
     cursor, entries = given.get("cursor", 0), given.get("entries", [])
-    if isinstance(cursor, bool) or not isinstance(cursor, int) or not 0 <= cursor <= HIGHEST_CURSOR:
+    if not _is_number(cursor, 0):
         raise Problem("bad_request", what="the field cursor")
     if not isinstance(entries, list):
         raise Problem("bad_request", what="the field entries")
-    return Sent(cursor, entries)
+    last = given.get("last")
+    if last is not None and not (
+        isinstance(last, dict) and _is_number(last.get("number"), 1) and is_id(last.get("id"))
+    ):
+        raise Problem("bad_request", what="the field last")
+    return Sent(cursor, entries, Last(last["number"], last["id"]) if last else None)
+
+
+def _is_number(value: Any, least: int) -> bool:
+    return isinstance(value, int) and not isinstance(value, bool) and least <= value <= HIGHEST_CURSOR
 
 
 def receive(
@@ -198,4 +238,7 @@ def collect(
             "entries": [entry for entry in page.entries if entry["id"] not in own],
             "cursor": page.cursor, "more": page.more, "refused": refused.get(strip, []),
         }
+    lasts = store.lasts()  # read behind the pages, and so of no lower number
+    for strip, part in strips.items():
+        part["last"] = lasts[strip]._asdict() if strip in lasts else None
     return strips, any_more

@@ -172,6 +172,18 @@ def test_a_looker_on_reads_and_writes_nothing(caller, store):
     assert code(onlooker.ask("POST", "/api/devices/codes", {"role": "owner"})) == (403, "not_allowed")
 
 
+def test_only_who_may_write_has_every_phone_begin_anew(caller, store):
+    """The others read anew, each for itself."""
+    store.append(STRIP, [entry(1)])
+    identity = store.identity
+    strips = {STRIP: {"cursor": 0, "last": {"number": 7, "id": entry(7)["id"]}}}
+    for role, kept in ((LOOKER_ON, True), (HAND, False)):
+        body = {"version": "0.1.0", "device": new_id(), "store": identity, "strips": strips}
+        answer = caller(role).ask("POST", "/api/sync", body)
+        assert code(answer) == (409, "other_store")
+        assert answer.json["error"]["values"]["store"] == store.identity and (store.identity == identity) == kept
+
+
 def test_an_owner_lets_in_changes_and_lets_go(app, caller):
     owner = caller(OWNER)
     made = owner.ask("POST", "/api/devices/codes", {"role": "hand"}).json

@@ -110,6 +110,28 @@ def test_a_store_keeps_its_identity_and_another_has_another(opened, tmp_path):
     other.close()
 
 
+def test_the_last_entries_are_told_and_where_an_entry_is(opened):
+    assert opened.store.lasts() == {} and opened.store.places([]) == {}
+    opened.store.append(STRIP, [entry(2), entry(1)])
+    opened.store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])
+    for again in (False, True):
+        store = opened.again() if again else opened.store
+        assert store.lasts() == {STRIP: (2, entry(1)["id"]), OTHER_STRIP: (1, entry(3)["id"])}
+        assert store.places([entry(number)["id"] for number in (1, 3, 4)]) == {
+            entry(1)["id"]: (STRIP, 2), entry(3)["id"]: (OTHER_STRIP, 1)}
+    opened.store.append(STRIP, [entry(5)])
+    assert opened.store.lasts()[STRIP] == (3, entry(5)["id"])
+
+
+def test_a_store_begins_anew_once_however_many_ask(opened):
+    opened.store.append(STRIP, [entry(1)])
+    first = opened.store.identity_now()
+    second = opened.store.begin_anew(first)
+    assert second == opened.store.begin_anew(first) == opened.store.identity == str(uuid.UUID(second)) != first
+    again = opened.again()
+    assert (again.identity_now(), again.strips()) == (second, {STRIP: 1})
+
+
 def test_strip_downs_are_apart(opened):
     opened.store.append(STRIP, [entry(1), entry(2)])
     opened.store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])

@@ -1,5 +1,6 @@
 """The file of a strip-down: what a crash or a bad disk does to it, and what is read of it then."""
 
+import errno
 import json
 import zlib
 
@@ -11,7 +12,7 @@ from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
 from cotterbook.store.journal import parse
 from cotterbook.store.tables import EntryDatabase
-from examples import STRIP, entry
+from examples import OTHER_STRIP, STRIP, entry
 
 EVERYTHING = (1_000, 1_000_000)
 
@@ -53,6 +54,7 @@ def test_each_line_is_json_with_the_checksum_of_its_rest(path):
 def test_a_file_cut_at_any_byte_is_read_to_its_last_whole_entry_and_goes_on(path, reopen):
     whole = path.read_bytes()
     ends = [place for place, byte in enumerate(whole, 1) if byte == ord("\n")]
+    identity, known = reopen().identity, 3
     for length in range(len(whole) + 1):
         path.write_bytes(whole[:length])
         store = reopen()
@@ -60,12 +62,15 @@ def test_a_file_cut_at_any_byte_is_read_to_its_last_whole_entry_and_goes_on(path
         kept = max(0, sum(end - 1 <= length for end in ends) - 1)
         assert store.read(STRIP, 0, *EVERYTHING) == ([entry(n) for n in range(1, kept + 1)], kept, False)
         torn = length not in (0, *ends, *(end - 1 for end in ends))
-        assert len(store.reports) == torn
-        assert not torn or "cut short" in spoken(store.reports[0])
+        said = [spoken(each) for each in store.reports]
+        assert ["cut short" in each for each in said] == [True] * torn + [False] * (kept < known)
+        assert kept == known or f"up to number {known} were kept, and now it ends with number {kept}." in said[-1]
+        assert (store.identity != identity) == (kept < known)
         store.append(STRIP, [entry(9)])
+        identity, known = store.identity, kept + 1
         store = reopen()
         assert store.read(STRIP, kept, *EVERYTHING) == ([entry(9)], kept + 1, False)
-        assert store.reports == []
+        assert store.reports == [] and store.identity == identity
     assert not list(path.parent.glob("*.damaged-*"))
 
 
@@ -135,7 +140,53 @@ def test_a_file_without_one_whole_line_is_kept_aside(path, reopen):
     store = reopen()
     assert store.read(STRIP, 0, *EVERYTHING).entries == []
     assert path.with_suffix(".damaged-1").read_bytes() == b"\0" * 300
-    assert len(store.reports) == 1
+    assert ["cut short" in spoken(each) for each in store.reports] == [True, False]
+
+
+@pytest.mark.parametrize("closed", [True, False])
+def test_a_journal_that_is_gone_is_told_and_makes_phones_send_again(path, data_folder, closed):
+    """Also where the program was killed: a new strip-down is noted when its first entry is."""
+    kept = (data_folder / "identity").read_bytes()
+    assert kept.splitlines()[2] == b'{"%s":3}' % STRIP.encode()
+    path.unlink()
+    if not closed:
+        (data_folder / "identity").write_bytes(kept.replace(b":3}", b":2}"))  # as the first of two writes left it
+    store = TinyStore(data_folder)
+    assert ["entries up to number" in spoken(each) for each in store.reports] == [True]
+    assert store.identity != kept.decode().splitlines()[0] and not store.damaged
+    store.append(STRIP, [entry(1)])
+    store.close()
+    again = TinyStore(data_folder)
+    assert (again.identity, again.reports) == (store.identity, [])
+    again.close()
+
+
+def test_what_cannot_be_noted_beside_the_identity_stops_nothing(path, data_folder, monkeypatch):
+    """It is a help; phones tell of what went meanwhile."""
+    store = TinyStore(data_folder)
+    identity, before = store.identity, (data_folder / "identity").read_bytes()
+    monkeypatch.setattr("cotterbook.store.identity.write_whole", full)
+    assert store.append(OTHER_STRIP, [entry(4, OTHER_STRIP)]).accepted
+    store.close()
+    again = TinyStore(data_folder)
+    assert (again.identity, again.reports, again.strips()) == (identity, [], {STRIP: 3, OTHER_STRIP: 1})
+    again.close()
+    assert (data_folder / "identity").read_bytes() == before
+
+
+def full(*_):
+    raise OSError(errno.ENOSPC, "No space left on device")
+
+
+@pytest.mark.parametrize("line", ["", "[]", "{", "null", '{"a":1}', f'{{"{STRIP}":"3"}}', f'{{"{STRIP}":2}}'])
+def test_an_identity_of_an_older_program_or_with_a_spoiled_line_beside_it_holds(path, data_folder, line):
+    file = data_folder / "identity"
+    identity = file.read_text().splitlines()[0]
+    file.write_text(f"{identity}\n{line and chr(10)}{line}")
+    store = TinyStore(data_folder)
+    assert (store.identity, store.reports) == (identity, [])
+    store.close()
+    assert file.read_text().splitlines() == [identity, "", f'{{"{STRIP}":3}}']
 
 
 def test_a_file_of_a_later_version_is_refused_untouched(path, reopen):

@@ -61,7 +61,8 @@ def error(response, status, code):
 
 def test_entries_are_kept_on_disk_and_not_sent_back(phone, data_folder, store):
     answer = phone.sync([entry(1), entry(2)])
-    assert answer["strips"] == {STRIP: {"entries": [], "cursor": 2, "more": False, "refused": []}}
+    assert answer["strips"] == {STRIP: {"entries": [], "cursor": 2, "more": False, "refused": [],
+                                        "last": {"number": 2, "id": entry(2)["id"]}}}
     assert answer["more"] is False
     store.close()
     again = TinyStore(data_folder)

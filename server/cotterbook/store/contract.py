@@ -13,7 +13,8 @@
 6. `identity` stays the same as long as the numbers mean the same entries. A
    store that was begun anew, filled from a copy, or found damaged has another one:
    cursors of the one before say nothing there, and what phones take for sent
-   may be missing.
+   may be missing. Where the store itself cannot see it, as of a whole older
+   copy, a phone does: it was told the `lasts`, and asks for their `places`.
 """
 
 import json
@@ -30,6 +31,13 @@ class Appended(NamedTuple):
 
     accepted: dict[str, int]
     refused: list[dict[str, Any]]
+
+
+class Last(NamedTuple):
+    """The entry of the highest number in a strip-down: whoever has it there has every one of a lower number too."""
+
+    number: int
+    id: str
 
 
 class Page(NamedTuple):
@@ -81,13 +89,28 @@ class Store(Readable, Protocol):
 
     @property
     def identity(self) -> str:
-        """The UUID (RFC 9562) that this store got when it was begun."""
+        """The UUID (RFC 9562) that this store got when it was begun, as this process last saw it."""
+
+    def identity_now(self) -> str:
+        """The same as it is at this moment: another process over the same data may have begun anew."""
+
+    def begin_anew(self, known: str) -> str:
+        """Take another identity in the place of `known`, because entries are gone; the one that holds then.
+
+        Where it is not `known` any more, somebody else did so already.
+        """
 
     def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
         """Keep checked entries of one strip-down."""
 
     def held(self, ids: Sequence[str]) -> dict[str, Entry]:
         """What the store has under these identifiers, in whichever strip-down, by identifier."""
+
+    def places(self, ids: Sequence[str]) -> dict[str, tuple[str, int]]:
+        """The strip-down and the number of each of these entries that the store has, by identifier."""
+
+    def lasts(self) -> dict[str, Last]:
+        """The last entry of each strip-down, of those that can be read. The cost does not grow with the log."""
 
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Which of these pictures the store does not hold, in the order asked."""

@@ -2,7 +2,6 @@
 
 import json
 import threading
-import uuid
 from collections.abc import Iterable, Sequence
 from functools import partial
 from pathlib import Path
@@ -12,10 +11,10 @@ from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import say
 from .changing_places import finish_changing
-from .contract import Appended, Entry, Page, named_pictures
-from .disk import clear_temporary, disk_problems, read_or_nothing, sync_folder, write_whole
+from .contract import Appended, Entry, Last, Page, named_pictures
+from .disk import clear_temporary, disk_problems, sync_folder
 from .holder import Holder
-from .ours import IDENTITY, foreign, identity_in
+from .identity import IdentityFile
 from .paging import page_of
 from .photos import PhotoFolder
 from .sorting import Held, sort_out
@@ -39,6 +38,8 @@ class TinyStore:
         self._writing = threading.Lock()
         self._databases: dict[str, EntryDatabase] = {}
         self._found: dict[str, tuple[str, int]] = {}
+        self._lasts: dict[str, Last] = {}
+        self._identity: IdentityFile | None = None
         self.reports: list[dict[str, Any]] = []
         self._holder = Holder(folder)
         try:
@@ -50,7 +51,8 @@ class TinyStore:
                 self._photos = PhotoFolder(folder / "photos")
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
-                self._identity = _identity(folder, self._damage(), bool(self._databases))
+                self._identity = IdentityFile(folder, self._damage(), self.strips(), self._readable())
+                self.reports.extend(self._identity.reports)
                 sync_folder(folder)
         except BaseException:
             self.close()
@@ -63,6 +65,8 @@ class TinyStore:
         database = self._open(path.stem)
         for row in database.table(ENTRIES):
             self._found[row["id"]] = (path.stem, row.doc_id)
+            if path.stem not in self._lasts or self._lasts[path.stem].number < row.doc_id:
+                self._lasts[path.stem] = Last(row.doc_id, row["id"])
         self._photos.name(named_pictures(database.table(ENTRIES)))
 
     def _open(self, strip: str) -> EntryDatabase:
@@ -87,7 +91,18 @@ class TinyStore:
     @property
     def identity(self) -> str:
         """The UUID that the folder got when it was begun, or when damage was last found in it."""
-        return self._identity
+        assert self._identity is not None
+        return self._identity.identity
+
+    def identity_now(self) -> str:
+        """The same: the folder belongs to this process."""
+        return self.identity
+
+    def begin_anew(self, known: str) -> str:
+        """Take another identity in the place of `known`, because entries are gone; see the contract."""
+        with self._writing:
+            assert self._identity is not None
+            return self._identity.begin_anew(known)
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""
@@ -108,7 +123,12 @@ class TinyStore:
                 for entry_id, number in zip(new, numbers, strict=True):
                     accepted[entry_id] = number
                     self._found[entry_id] = (strip, number)
+                first = strip not in self._lasts
+                self._lasts[strip] = Last(number, entry_id)
                 self._photos.name(named_pictures(new.values()))
+                # A young file is what the mending of a file system takes away most easily.
+                if first and self._identity:
+                    self._identity.note(self._readable())
         return Appended(accepted, refused)
 
     def _held(self, entry_id: str) -> Held | None:
@@ -123,6 +143,17 @@ class TinyStore:
         """What the store has under these identifiers, in whichever strip-down, by identifier."""
         found = {entry_id: self._held(entry_id) for entry_id in ids}
         return {entry_id: held.entry for entry_id, held in found.items() if held}
+
+    def places(self, ids: Sequence[str]) -> dict[str, tuple[str, int]]:
+        """The strip-down and the number of each of these entries that the store has."""
+        return {entry_id: self._found[entry_id] for entry_id in ids if entry_id in self._found}
+
+    def lasts(self) -> dict[str, Last]:
+        """The last entry of each strip-down, of those that can be read."""
+        return self._lasts.copy()
+
+    def _readable(self) -> dict[str, int]:
+        return {strip: last.number for strip, last in self._lasts.items()}
 
     def _row(self, strip: str, number: int) -> Entry | None:
         return self._databases[strip].table(ENTRIES).get(doc_id=number)
@@ -162,29 +193,12 @@ class TinyStore:
     def close(self) -> None:
         """Close the journals and let the folder go."""
         with self._writing:
+            if self._identity and self._databases:
+                self._identity.note(self._readable())
             for database in self._databases.values():
                 database.close()
             self._databases = {}
             self._holder.release()
-
-
-def _identity(folder: Path, damage: str, has_journals: bool) -> str:
-    """What the file says, or a new identity where it says none or knows less damage.
-
-    By another identity phones send all that they hold once more, and so bring back what was lost here. Without a
-    journal beside it a file that says something else is not ours to write over: Problem "foreign_folder".
-    """
-    path = folder / IDENTITY
-    data = read_or_nothing(path)
-    kept = identity_in(data)
-    if kept is not None and data.partition(b"\n")[2].decode("ascii", "replace").strip() == damage:
-        return kept
-    # Of a file that a power cut left without its bytes some disks keep the length, in zeros.
-    if kept is None and not has_journals and data.strip(b"\0 \r\n"):
-        raise foreign(folder, IDENTITY)
-    made = str(uuid.uuid4())
-    write_whole(path, f"{made}\n{damage}".encode())
-    return made
 
 
 def _storage(database: EntryDatabase) -> JournalStorage:

@@ -12,17 +12,21 @@ from ...core.limits import ENTRIES_A_STRIP
 from ...core.values import is_id
 from ...core.words import say
 from ...errors import Problem
-from ..contract import Appended, Entry, Page, named_pictures
+from ..contract import Appended, Entry, Last, Page, named_pictures
 from ..paging import page_of
 from ..photos import is_hash, is_whole
 from ..sorting import Held, sort_out
 from . import pictures
 from .address import address_of
 from .connecting import Database
-from .schema import migrate, settled_identity
+from .schema import identity_of, migrate, renew_identity, settled_identity
 
 OLDEST_SERVER = 13
 LOCK_STRIP = "SELECT last, held FROM cotterbook.strips WHERE strip = %s FOR UPDATE"
+LASTS = """
+    SELECT strips.strip, number, id FROM cotterbook.strips
+    JOIN cotterbook.entries ON entries.strip = strips.strip AND number = last
+"""
 BEGIN_STRIP = "INSERT INTO cotterbook.strips (strip, last, held) VALUES (%s, 0, 0) ON CONFLICT DO NOTHING"
 HELD = "SELECT id, number, entry FROM cotterbook.entries WHERE id = ANY(%s::uuid[])"
 # In the order of ids, so that two writers that bring the same entries never wait for each other crosswise.
@@ -91,7 +95,19 @@ class PostgresStore:
 
     @property
     def identity(self) -> str:
-        """The UUID that the store got when it was begun in this database."""
+        """The UUID that the store got when it was begun in this database, as this process last saw it."""
+        return self._identity
+
+    def identity_now(self) -> str:
+        """The same as the database has it now: another process may have begun anew."""
+        with self._database.connection() as connection:
+            self._identity = identity_of(connection)
+        return self._identity
+
+    def begin_anew(self, known: str) -> str:
+        """Take another identity in the place of `known`, because entries are gone; see the contract."""
+        with self._database.connection() as connection:
+            self._identity = renew_identity(connection, known)
         return self._identity
 
     def strips(self) -> dict[str, int]:
@@ -135,6 +151,18 @@ class PostgresStore:
         """What the store has under these identifiers, in whichever strip-down, by identifier."""
         with self._database.connection() as connection:
             return {entry_id: held.entry for entry_id, held in _held(connection, ids).items()}
+
+    def places(self, ids: Sequence[str]) -> dict[str, tuple[str, int]]:
+        """The strip-down and the number of each of these entries that the store has."""
+        with self._database.connection() as connection:
+            rows = connection.execute(
+                "SELECT id, strip, number FROM cotterbook.entries WHERE id = ANY(%s::uuid[])", [list(ids)])
+            return {str(entry_id): (str(strip), number) for entry_id, strip, number in rows}
+
+    def lasts(self) -> dict[str, Last]:
+        """The last entry of each strip-down."""
+        with self._database.connection() as connection:
+            return {str(strip): Last(number, str(entry_id)) for strip, number, entry_id in connection.execute(LASTS)}
 
     def read(self, strip: str, after: int, entries: int, size: int) -> Page:
         """Entries numbered above `after`; see the contract."""

@@ -9,6 +9,7 @@ pictures         each picture's bytes under the SHA-256 of them; `damaged` where
 named_pictures   the hash of each picture that an entry names, and whether it is held, as far as was seen
 """
 
+import uuid
 from collections.abc import Sequence
 
 from psycopg import Connection
@@ -116,6 +117,20 @@ def settled_identity(connection: Connection[TupleRow]) -> str:
             set_meta(connection, "identity", str(made[0]))
             set_meta(connection, "where", where)
     return _meta(connection)["identity"]
+
+
+def identity_of(connection: Connection[TupleRow]) -> str:
+    """The store's identity, as it is now."""
+    return _meta(connection)["identity"]
+
+
+def renew_identity(connection: Connection[TupleRow], known: str) -> str:
+    """Another identity in the place of `known`, or the one that another process gave meanwhile."""
+    with connection.transaction():
+        connection.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
+        if identity_of(connection) == known:
+            set_meta(connection, "identity", str(uuid.uuid4()))
+        return identity_of(connection)
 
 
 def _meta(connection: Connection[TupleRow]) -> dict[str, str]:

@@ -1,0 +1,86 @@
+"""The file beside the journals that says which data these are, and how far they went.
+
+Its first line is the identity, its second the damage that was known when that was given, its third the highest number
+of each strip-down when somebody last looked: at the opening, at the closing and when a strip-down was new. The third
+is only ever written after the entries themselves, so that what is found to be less is gone. It is no more than a
+help: what went since nobody looked, phones tell.
+"""
+
+import contextlib
+import json
+import uuid
+from collections.abc import Mapping
+from pathlib import Path
+from typing import Any
+
+from ..core.values import is_id
+from ..core.words import say
+from ..errors import Problem
+from .disk import disk_problems, read_or_nothing, write_whole
+from .ours import IDENTITY, foreign, identity_in
+
+GONE = (
+    "{file}: entries up to number {before} were kept, and now it ends with number {now}. The file is older or shorter"
+    " than it was, or gone. Phones that hold what is missing send it again. For what no phone has take in the newest"
+    " daily copies: cotterbook import FILE.")
+
+
+class IdentityFile:
+    """The identity of a folder's data. Raises a disk's problem, and Problem "foreign_folder" for a file of another.
+
+    `damage` is what is damaged in the journals, in a line that differs when something else is. By another identity
+    phones send all that they hold once more, and so bring back what was lost here.
+    """
+
+    def __init__(
+        self, folder: Path, damage: str, given: Mapping[str, int], readable: Mapping[str, int]
+    ) -> None:
+        """The highest number of each journal that it has `given`, as far as it can be told, and that is `readable`."""
+        self._path, self._damage = folder / IDENTITY, damage
+        self.reports: list[dict[str, Any]] = []
+        with disk_problems():
+            data = read_or_nothing(self._path)
+        kept = identity_in(data)
+        # Without a journal beside it a file that says something else is not ours to write over. Of one that a power cut
+        # left without its bytes some disks keep the length, in zeros.
+        if kept is None and not given and data.strip(b"\0 \r\n"):
+            raise foreign(folder, IDENTITY)
+        _, known_damage, self._noted = [*data.decode("ascii", "replace").split("\n"), "", ""][:3]
+        for strip, before in sorted(_numbers_in(self._noted).items()):
+            if (now := given.get(strip, 0)) < before:
+                self.reports.append(say(GONE, file=strip + ".jsonl", before=before, now=now))
+        self.identity = kept or ""
+        if kept is None or known_damage.strip() != damage or self.reports:
+            self._write(str(uuid.uuid4()), _line(readable))
+        else:
+            self.note(readable)
+
+    def begin_anew(self, known: str) -> str:
+        """Take another identity in the place of `known`; see the contract."""
+        if self.identity == known:
+            self._write(str(uuid.uuid4()), self._noted)
+        return self.identity
+
+    def note(self, readable: Mapping[str, int]) -> None:
+        """Keep how far each strip-down goes. Where the disk refuses, what was noted before stays."""
+        if _line(readable) != self._noted:
+            with contextlib.suppress(Problem):
+                self._write(self.identity, _line(readable))
+
+    def _write(self, identity: str, noted: str) -> None:
+        with disk_problems():
+            write_whole(self._path, f"{identity}\n{self._damage}\n{noted}".encode())
+        self.identity, self._noted = identity, noted
+
+
+def _line(numbers: Mapping[str, int]) -> str:
+    return json.dumps({strip: numbers[strip] for strip in sorted(numbers)}, separators=(",", ":"))
+
+
+def _numbers_in(text: str) -> dict[str, int]:
+    """What the line says, or nothing: it is a help."""
+    with contextlib.suppress(ValueError):
+        found = json.loads(text)
+        if isinstance(found, dict) and all(is_id(strip) and isinstance(found[strip], int) for strip in found):
+            return found
+    return {}

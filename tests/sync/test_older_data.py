@@ -1,0 +1,172 @@
+"""A phone knows what the PC had: where data are older than they were, or gone in part, all phones begin anew."""
+
+import shutil
+
+import pytest
+
+from cotterbook import create_app
+from cotterbook.concerns import Concerns
+from cotterbook.core.words import spoken
+from cotterbook.store import TinyStore
+from cotterbook.store.postgres import PostgresStore
+from examples import AT_MS, DEVICE, OTHER_STRIP, STRIP, entry, identifier
+
+
+class Phone:
+    """What a phone holds, where it stands and what it was told, over Flask's test client."""
+
+    def __init__(self, app):
+        self.client = app.test_client()
+        self.token = self.client.get("/api/hello").get_json()["csrf"]
+        self.store, self.lines, self.held = None, {}, {}
+
+    def post(self, strips, **more):
+        body = {"version": "0.1.0", "now": AT_MS, "device": DEVICE, "store": self.store, "strips": strips, **more}
+        return self.client.post("/api/sync", json=body, headers={"X-CSRFToken": self.token})
+
+    def sync(self, *entries, strip=STRIP):
+        """Send, and take in the answer; its code and what it says."""
+        strips = {each: dict(line) for each, line in self.lines.items()}
+        if entries:
+            strips.setdefault(strip, {"cursor": 0})["entries"] = list(entries)
+        response = self.post(strips)
+        answer = response.get_json()
+        if response.status_code == 200:
+            self.store = answer["store"]
+            self.held |= {each["id"]: each for each in entries}
+            for each, part in answer["strips"].items():
+                self.lines[each] = {"cursor": part["cursor"], "last": part["last"]}
+                self.held |= {new["id"]: new for new in part["entries"]}
+        return response.status_code, answer
+
+    def begin_anew(self, answer):
+        self.store, self.lines = answer["error"]["values"]["store"], {}
+
+
+def app_over(folder, store):
+    app = create_app(folder, store, None, None, Concerns(store, folder))
+    app.testing = True
+    return app
+
+
+class Pc:
+    """A PC whose data can be set back to what they were."""
+
+    def __init__(self, folder, postgres=None):
+        self._folder, self._postgres, self._url = folder, postgres, postgres and postgres.database()
+        self.open()
+
+    def open(self):
+        self.store = PostgresStore(self._url) if self._url else TinyStore(self._folder)
+        self.app = app_over(self._folder, self.store)
+
+    def keep_copy(self):
+        self.store.close()
+        if not self._url:
+            shutil.copytree(self._folder, self._folder.with_name("copy"))
+        self.open()
+
+    def set_back(self, last):
+        """As an older copy of all files leaves it, with the identity that they had then."""
+        self.store.close()
+        if self._url:
+            self._postgres.execute(f"DELETE FROM cotterbook.entries WHERE number > {last}", self._url)
+            self._postgres.execute(f"UPDATE cotterbook.strips SET last = {last}, held = {last}", self._url)
+        else:
+            shutil.rmtree(self._folder)
+            shutil.copytree(self._folder.with_name("copy"), self._folder)
+        self.open()
+
+
+@pytest.fixture(params=["tinydb", "postgres"])
+def pc(request, tmp_path):
+    pc = Pc(tmp_path / "data", request.getfixturevalue("postgres") if request.param == "postgres" else None)
+    yield pc
+    pc.store.close()
+
+
+@pytest.mark.parametrize("others_wrote", [0, 3, 5, 7])
+def test_an_older_copy_of_the_data_is_noticed_by_the_phone_that_read_further(pc, others_wrote, capsys):
+    phone = Phone(pc.app)
+    phone.sync(*(entry(n) for n in range(4)))
+    pc.keep_copy()
+    phone.client = pc.app.test_client()
+    phone.token = phone.client.get("/api/hello").get_json()["csrf"]
+    assert phone.sync(*(entry(n) for n in range(10, 15)))[0] == 200
+    assert phone.lines[STRIP] == {"cursor": 9, "last": {"number": 9, "id": entry(14)["id"]}}
+    identity = pc.store.identity
+    pc.set_back(4)
+    assert pc.store.identity == identity  # by itself the store cannot see it
+    pc.store.append(STRIP, [entry(20 + n) for n in range(others_wrote)])
+    away, late = Phone(pc.app), Phone(pc.app)
+    away.sync()
+    late.sync()
+    phone.client, phone.token = away.client, away.token
+    told = phone.sync(entry(30))
+    assert (told[0], told[1]["error"]["code"]) == (409, "other_store")
+    assert told[1]["error"]["values"]["store"] == pc.store.identity != identity
+    assert entry(30)["id"] not in pc.store.held([entry(30)["id"]])  # nothing of that request was kept
+    assert "A phone knows of entries that the PC had, and has no more" in capsys.readouterr().err
+    # Every phone sends all it holds once more: this one, and one to which nothing looked wrong.
+    phone.begin_anew(told[1])
+    phone.sync(*phone.held.values(), entry(30))
+    told = late.sync()
+    assert told[0] == 409
+    late.begin_anew(told[1])
+    assert late.sync(*late.held.values())[0] == 200
+    assert late.held == phone.held and len(phone.held) == 10 + others_wrote
+    answer = late.sync()[1]
+    assert ["A phone knows of entries" in spoken(each) for each in answer["concerns"]].count(True) == 1
+
+
+def test_what_an_entry_was_told_to_be_last_is_held_against_its_number_and_strip_down(pc):
+    phone = Phone(pc.app)
+    phone.sync(entry(1), entry(2))
+    phone.sync(entry(3, OTHER_STRIP), strip=OTHER_STRIP)
+    right = {"number": 2, "id": entry(2)["id"]}
+    for strip, last, told in (
+        (STRIP, right, 200), (STRIP, {"number": 1, "id": entry(1)["id"]}, 200), (STRIP, None, 200),
+        (STRIP, right | {"number": 1}, 409), (STRIP, right | {"number": 2**53 - 1}, 409),
+        (STRIP, right | {"id": identifier(77)}, 409), (OTHER_STRIP, right, 409), (identifier(78), right, 409),
+    ):
+        identity = phone.store = pc.store.identity
+        assert phone.post({strip: {"cursor": 0, "last": last}}).status_code == told, (strip, last)
+        assert (pc.store.identity == identity) == (told == 200)
+
+
+@pytest.mark.parametrize("last", [
+    7, "x", [], {}, {"number": 1}, {"id": entry(1)["id"]}, {"number": 0, "id": entry(1)["id"]},
+    {"number": True, "id": entry(1)["id"]}, {"number": 1.0, "id": entry(1)["id"]},
+    {"number": 2**53, "id": entry(1)["id"]}, {"number": 1, "id": "x"}, {"number": 1, "id": None},
+])
+def test_a_last_entry_of_the_wrong_form_is_refused_whole(app, store, last):
+    phone = Phone(app)
+    phone.store = store.identity
+    answer = phone.post({STRIP: {"cursor": 0, "entries": [entry(1)], "last": last}})
+    assert (answer.status_code, answer.get_json()["error"]["code"]) == (400, "bad_request")
+    assert (store.strips(), store.identity) == ({}, phone.store)
+
+
+def test_a_phone_of_an_older_program_tells_of_no_last_entry_and_is_served_as_before(app, store):
+    phone = Phone(app)
+    phone.sync(entry(1), entry(2))
+    phone.lines = {STRIP: {"cursor": 9}}
+    told, answer = phone.sync(entry(3))
+    assert told == 200 and answer["strips"][STRIP]["cursor"] == 3  # less than it says: it sends the strip-down again
+    assert [each["id"] for each in answer["strips"][STRIP]["entries"]] == [entry(1)["id"], entry(2)["id"]]
+
+
+def test_another_server_over_the_same_database_hears_that_it_was_begun_anew(postgres, tmp_path):
+    url = postgres.database()
+    first, second = PostgresStore(url), PostgresStore(url)
+    first.append(STRIP, [entry(1)])
+    phone = Phone(app_over(tmp_path, second))
+    assert phone.sync()[0] == 200
+    made = first.begin_anew(phone.store)
+    told, answer = phone.sync()
+    assert (told, answer["error"]["values"]["store"]) == (409, made)
+    assert second.begin_anew(phone.store) == made
+    phone.begin_anew(answer)
+    assert phone.sync()[0] == 200 and phone.store == made
+    first.close()
+    second.close()
