@@ -30,7 +30,7 @@ def test_no_more_is_new_than_came_from_stock_and_nothing_goes_in_uncounted(many,
     assert ones.new + sum(ones.in_place.values()) <= bought
     assert min(ones.new, ones.reasoned, ones.used) >= 0
     assert ones.new + ones.reasoned + ones.used <= went_in
-    assert ones.used == 0 or ones.last_used is not None
+    assert ones.used == 0 or ones.used_by is not None
     assert ones.reasoned == 0 or ones.last_reason is not None
 
 

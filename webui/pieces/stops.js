@@ -31,7 +31,7 @@ export function Stops({ strip, stops }) {
     if (how) acting.run("rule_out", { strip, group, how });
   }
   return html`<${Problems} problems=${acting.problems} /><ul class="stack close">${stops.map((stop) => html`<li class=${`block ${stop.open ? "stopping" : "done"}`} key=${stop.rule + stop.group}>
-    ${stop.open ? html`<p class="mark stopped">${stop.again ? t("Stop, open again: more was lost since it was ruled out") : t("Stop")}</p>` : html`<p class="mark done">${t("Ruled out")}</p>`}
+    ${stop.open ? html`<p class="mark stopped">${stop.again ? t("Stop, open again: more was lost than was answered for") : t("Stop")}</p>` : html`<p class="mark done">${t("Ruled out")}</p>`}
     <p>${t(stop.sentence)}</p>
     ${stop.said && html`<p class="quiet">${t("Said at the end of a spell: {text}", stop.said)} · ${byWhom(stop.said)}</p>`}
     ${stop.closed && html`<p class="quiet">${[stop.closed.how, byWhom(stop.closed)].join(" · ")}</p>`}

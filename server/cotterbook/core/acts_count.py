@@ -2,8 +2,8 @@
 
 from typing import Any
 
-from .acts_open import closing, put_again
-from .acts_part import existing, put_about
+from .acts_open import closing, put_again, put_new
+from .acts_part import existing
 from .maker import Maker, whole
 from .shopping import wanted_of
 from .stops import stops, used_again
@@ -58,10 +58,10 @@ def _answered(
 def answer(make: Maker, each: dict[str, Any], values: dict[str, Any]) -> None:
     """Values for the item of something that a group asks for, which is made where there is none yet."""
     if each["items"]:
-        put_again(make, each["items"][0], values)
+        put_again(make, each["items"][0], values, each["rests_on"])
         return
     own = {"rule": each["rule"], "part": each["part"], "group": each["group"]}
-    put_about(make, "check", spoken(each["sentence"]), dict(own, **values))
+    put_new(make, dict(own, **values), spoken(each["sentence"]), each["rests_on"])
 
 
 COUNT_ACTS = {"rule_out": rule_out, "excuse": excuse, "arrived": arrived}

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from .acts_part import existing, put_item, saw_of
+from .acts_part import ITEM_CHARACTERS, existing, put_item, saw_of
 from .follows import alone, firing
 from .maker import Maker, given
-from .open_items import items_by_rule
+from .open_items import items_by_rule, rests_on, seen_lists
 from .strip import Strip
 from .thing import Thing
 from .words import spoken
@@ -48,10 +48,21 @@ def closing(make: Maker, form: dict[str, Any]) -> dict[str, Any]:
     return {"closed": True, "closed_how": how}
 
 
-def put_again(make: Maker, thing: Thing, values: dict[str, Any]) -> None:
-    """New values for an item that is there, with the entries whose values they follow."""
+def put_again(make: Maker, thing: Thing, values: dict[str, Any], rests_on: Any = ()) -> None:
+    """New values for an item that is there, with the entries whose values they follow, and those they answer for."""
     saw = {name: saw_of(thing, name) for name in values if values[name] is not None and saw_of(thing, name)}
-    make.put(thing.id, "item", values, "", saw or None)
+    for seen in seen_lists(values, rests_on):
+        make.put(thing.id, "item", values, "", dict(saw, **(seen or {})) or None)
+
+
+def put_new(make: Maker, values: dict[str, Any], text: str, rests_on: Any) -> None:
+    """An item that the program words itself, cut where a text of an item ends, with the entries it answers for."""
+    item = make.new_id()
+    for at, seen in enumerate(seen_lists(values, rests_on)):
+        own: dict[str, Any] = {"closed": values.get("closed"), "closed_how": values.get("closed_how")}
+        if at == 0:
+            own = dict(values, what="check", text=text[:ITEM_CHARACTERS])
+        make.put(item, "item", own, "", seen)
 
 
 def _of_caution(strip: Strip, form: dict[str, Any], make: Maker, values: dict[str, Any]) -> dict[str, Any]:
@@ -62,12 +73,12 @@ def _of_caution(strip: Strip, form: dict[str, Any], make: Maker, values: dict[st
         make.refuse("no_such_caution", "rule", "This caution no longer follows. Look at the list again.")
         return make.done()
     items = items_by_rule(strip).get((fired[0]["rule"], part), [])
+    seen = rests_on(strip, fired[0])
     if items:
-        put_again(make, items[0], values)
+        put_again(make, items[0], values, seen)
     else:
-        text = spoken(alone(strip, fired[0]))
-        own = {"what": "check", "text": text[:400], "part": part, "rule": fired[0]["rule"]}
-        make.put(make.new_id(), "item", dict(own, **values), "")
+        own = {"part": part, "rule": fired[0]["rule"]}
+        put_new(make, dict(own, **values), spoken(alone(strip, fired[0])), seen)
     return make.done()
 
 

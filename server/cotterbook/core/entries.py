@@ -10,7 +10,7 @@ from typing import Any
 
 from .figures import plain_number, shown_grams
 from .kinds import ENVELOPE, KINDS
-from .limits import ENTRY_BYTES, ENTRY_DEPTH
+from .limits import ENTRY_BYTES, ENTRY_DEPTH, SEEN_A_LIST
 from .settings_rules import setting_shown, wrong_with
 from .things import THINGS
 from .values import CHECKS, is_id
@@ -189,7 +189,7 @@ def _set(entry: dict[str, Any]) -> list[dict[str, Any]]:
         return [problem("missing", "values", "The entry sets nothing.")]
     found = check_thing(entry["type"], entry["values"], False)
     for name, heads in sorted((entry.get("saw") or {}).items()):
-        if not isinstance(heads, list) or len(heads) > 20 or not all(is_id(head) for head in heads):
+        if not isinstance(heads, list) or len(heads) > SEEN_A_LIST or not all(is_id(head) for head in heads):
             found.append(problem("not_an_id", "saw." + name[:40], "This is no identifier."))
     if found:
         return found

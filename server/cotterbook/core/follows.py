@@ -57,7 +57,6 @@ def seen_of(strip: Strip, part: Thing) -> dict[str, Any]:
     """
     values, outcome = part.values, outcome_of(part.values)
     done, drained = is_done(values), _drained(part)
-    writers = [entry for name in DONE_BY if name in part.fields for entry in part.fields[name].writers] + drained
     came_off = "off" in part.fields and any([entry["values"]["off"] for entry in part.fields["off"].writers])
     missing = values.get("came_in") == "missing" and not (outcome in ("added", "swapped") and done)
     return {
@@ -72,8 +71,14 @@ def seen_of(strip: Strip, part: Thing) -> dict[str, Any]:
         "drained": bool(drained),
         "paint_gone": bool(values.get("paint_gone")),
         "end": end_of(values),
-        "latest": list(max([key_of(entry) for entry in writers or [part.first]])),
+        "latest": list(max([key_of(entry) for entry in done_to(part)])),
     }
+
+
+def done_to(part: Thing) -> list[dict[str, Any]]:
+    """The entries that did something to a part, as the rules look at it, in no order; its first where none did."""
+    writers = [entry for name in DONE_BY if name in part.fields for entry in part.fields[name].writers]
+    return writers + _drained(part) or [part.first]
 
 
 def _drained(part: Thing) -> list[dict[str, Any]]:

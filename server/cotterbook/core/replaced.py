@@ -79,7 +79,8 @@ class NewOnes:
     """Of a group: how many are new, and where; of those put in, how many are new and how many were used before.
 
     `in_place` counts new ones by (place, bag). On the machine `new` came from stock, `reasoned` were used before and
-    somebody said why, `used` were used before and nobody did; `last_used` and `last_reason` are the last such moves.
+    somebody said why, `used` were used before and nobody did: those of the moves `used_by`, in order. `last_reason` is
+    the last move with a reason.
     Which leaves a place nobody writes down: new ones are taken to be put in first, and, as the ledger has it, to be
     the first that come out again, so that what stays is the doubtful.
     """
@@ -87,7 +88,7 @@ class NewOnes:
     def __init__(self, moves: list[dict[str, Any]]):
         self.in_place: dict[tuple[str, str], int] = {}
         self.new = self.reasoned = self.used = 0
-        self.last_used: Any = None
+        self.used_by: list[dict[str, Any]] = []
         self.last_reason: Any = None
         for move in moves:
             self._take(move)
@@ -109,7 +110,7 @@ class NewOnes:
             self.last_reason = move
         elif used:
             self.used += used
-            self.last_used = move
+            self.used_by.append(move)
 
     def new_of(self, source: tuple[str, str], count: int) -> int:
         """How many of so many out of a place are new."""

@@ -23,7 +23,7 @@ AGAIN = "{n} of {count} {what} of {part} were used before, and are new each time
 def stops(strip: Strip) -> list[dict[str, Any]]:
     """All that stops the machine, open or ruled out, part by part.
 
-    Each as {"rule", "part", "group", "n", "sentence", "latest"}, with what `open_items.with_closing` adds.
+    Each as {"rule", "part", "group", "n", "sentence", "rests_on", "latest"}, with what `open_items.with_closing` adds.
     """
     # Every screen asks, and in most logs nothing is lost.
     return _asked(strip, _lost) if strip.counts()["fasteners_lost"] else []
@@ -62,7 +62,7 @@ def items_of_groups(strip: Strip) -> dict[tuple[str, Any], list[Thing]]:
 def _lost(strip: Strip, group: Thing) -> Any:
     n = strip.ledger(group.id).at("lost")
     lost = [entry for entry in group.of_kind("move") if entry["to"] == "lost"]
-    return _asking(strip, group, LOST_INSIDE, INSIDE, n, lost[-1]) if n > 0 else None
+    return _asking(strip, group, LOST_INSIDE, INSIDE, n, lost) if n > 0 else None
 
 
 def _used(strip: Strip, group: Thing) -> Any:
@@ -70,12 +70,12 @@ def _used(strip: Strip, group: Thing) -> Any:
         return None
     ones = new_ones(group)
     n = min(ones.used, max(0, strip.ledger(group.id).on))
-    return _asking(strip, group, USED_AGAIN, AGAIN, n, ones.last_used) if n > 0 else None
+    return _asking(strip, group, USED_AGAIN, AGAIN, n, ones.used_by) if n > 0 else None
 
 
-def _asking(strip: Strip, group: Thing, rule: str, text: str, n: int, last: dict[str, Any]) -> dict[str, Any]:
+def _asking(strip: Strip, group: Thing, rule: str, text: str, n: int, rests_on: Any) -> dict[str, Any]:
     part = strip.thing(group.values.get("part") or "")
     name = part.values.get("name") or ""
     sentence = say(text, n=n, count=strip.ledger(group.id).count, what=named(group.values), part=name)
-    latest = list(key_of(last))
-    return {"rule": rule, "part": part.id, "group": group.id, "n": n, "sentence": sentence, "latest": latest}
+    about = {"rule": rule, "part": part.id, "group": group.id, "n": n, "sentence": sentence}
+    return dict(about, rests_on=rests_on, latest=list(key_of(rests_on[-1])))
