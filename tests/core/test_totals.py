@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 from random_logs import PARTS, STRIP, logs, own_fields
 
 from cotterbook.core.amounts import Amount, added_up, merged, together
+from cotterbook.core.astray import still_lost
 from cotterbook.core.mass import is_off
 from cotterbook.core.strip import Strip
 from cotterbook.core.things import THINGS
@@ -47,12 +48,13 @@ def everything_added_up(strip):
     lines = [fresh.line(part.id) for part in fresh.of_type("part")]
     ledgers = [fresh.ledger(group.id) for group in fresh.of_type("group")]
     things = [thing for kind in THINGS for thing in fresh.of_type(kind)]
+    groups = fresh.of_type("group") + fresh.struck_groups()
     counts = {
         "parts": len(lines),
         "off": sum(is_off(part.values) for part in fresh.of_type("part")),
         "fasteners": sum(ledger.count for ledger in ledgers),
         "fasteners_out": sum(ledger.out for ledger in ledgers),
-        "fasteners_lost": sum(max(0, ledger.at("lost")) for ledger in ledgers),
+        "fasteners_lost": sum(still_lost(fresh, group) for group in groups),
         "items_open": sum(not item.values.get("closed") for item in fresh.of_type("item")),
         "disputes": sum(any(thing.fields[name].disputed for name in thing.fields) for thing in things),
     }

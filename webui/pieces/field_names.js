@@ -66,5 +66,5 @@ export const fieldNames = () => ({
   against: t("Against what"), tare: t("Empty container"), fluid: t("Which fluid"), litres: t("Litres"), plus_minus_litres: t("Give or take, litres"),
   front: t("Under the front wheel"), rear: t("Under the rear wheel"), fuel_litres: t("Fuel in the tank, litres"), rider: t("Rider on it, with clothes and helmet"), front_higher: t("Front wheel stood higher by, mm"),
   rear_raised: t("Rear axle raised by, mm"), front_scale: t("Scale under the front wheel"), rear_scale: t("Scale under the rear wheel"),
-  why: t("Why"), size: t("Size of a pin, washer or clip"), replace_each_time: t("New each time"), self_locking_nuts: t("Self-locking nuts"), looked_at: t("What was looked at"), how: t("How was it done?"), missing: t("What is known of it"), next: t("What comes next"), ended_at_ms: t("When it ended"), people: t("Who is there"),
+  why: t("Why"), size: t("Size of a pin, washer or clip"), replace_each_time: t("New each time"), self_locking_nuts: t("Self-locking nuts"), looked_at: t("What was looked at"), how: t("How was it done?"), all_the_same: t("Why all the same"), missing: t("What is known of it"), next: t("What comes next"), ended_at_ms: t("When it ended"), people: t("Who is there"),
 });

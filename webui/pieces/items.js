@@ -34,6 +34,9 @@ export function planWords({ for_whom: who, before, due_on: day, cost, currency }
     cost && (currency ? t("{cost} {currency}", { cost, currency }) : t("costs {cost}", { cost }))].filter(Boolean).join(" · ");
 }
 
+/** The part that it is for, and that it was struck. */
+const ofPart = (item) => (item.part_struck ? t("{part} (struck)", { part: item.part_name ?? t("Part without a name") }) : item.part_name);
+
 function AddPicture({ strip, thing }) {
   const acting = useActing();
   return html`<${Problems} problems=${acting.problems} /><${TakePhotos} onPhoto=${(photo) => acting.run("photo", { strip, thing, photo })} />`;
@@ -57,7 +60,7 @@ export function OpenItem({ strip, item, choices, acting, named, place }) {
     const how = await ask({ title: t("Done?"), text: item.text, input: t("How was it done?"), action: t("Done") });
     if (how) acting.run("close_item", { strip, item: item.item, how });
   }
-  const plan = [named === "part" && item.part_name, planWords(item, Boolean(named))].filter(Boolean).join(" · ");
+  const plan = [named === "part" && ofPart(item), planWords(item, Boolean(named))].filter(Boolean).join(" · ");
   return html`<${Item} facts=${openFacts(choices)} ...${{ strip, item, plan, place }}>
     <div><button type="button" disabled=${acting.busy} aria-label=${t("Done: {text}", item)} onClick=${close}>${t("Done")}</button></div><//>`;
 }
@@ -65,7 +68,7 @@ export function OpenItem({ strip, item, choices, acting, named, place }) {
 /** A thing that is done, with how, by whom and when. */
 export function DoneItem({ strip, item, named, place }) {
   const { closing } = item;
-  const plan = [named && item.part_name, item.closed_how, closing?.who && byWhom(closing)].filter(Boolean).join(" · ");
+  const plan = [named && ofPart(item), item.closed_how, closing?.who && byWhom(closing)].filter(Boolean).join(" · ");
   return html`<${Item} facts=${closedFacts()} ...${{ strip, item, plan, place }} />`;
 }
 

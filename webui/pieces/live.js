@@ -162,7 +162,9 @@ export function useActing() {
       return answer;
     } catch (error) {
       if (error instanceof KeptAsDraft && options?.draft) return { waits: error.sentence };
-      setProblems(problemsOf(error));
+      const found = problemsOf(error);
+      options?.refused?.(found);
+      setProblems(found);
       return null;
     } finally {
       under.current = false;

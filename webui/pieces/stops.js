@@ -36,6 +36,6 @@ export function Stops({ strip, stops }) {
     ${stop.said && html`<p class="quiet">${t("Said at the end of a spell: {text}", stop.said)} · ${byWhom(stop.said)}</p>`}
     ${stop.closed && html`<p class="quiet">${[stop.closed.how, byWhom(stop.closed)].join(" · ")}</p>`}
     <div class="row">${stop.open && html`<button type="button" disabled=${acting.busy} aria-label=${t("Ruled out: {sentence}", stop)} onClick=${() => ruleOut(stop)}>${t("Ruled out")}</button>`}
-      ${stop.open && html`<a class="button" href=${route.part(strip, stop.part)}>${t("Found: move it on the part’s page")}</a>`}</div>
+      ${stop.open && !stop.struck && html`<a class="button" href=${route.part(strip, stop.part)}>${t("Found: move it on the part’s page")}</a>`}</div>
   </li>`)}</ul>`;
 }

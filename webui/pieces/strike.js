@@ -15,7 +15,12 @@ export function Strike({ strip, entry, acting, text, title = t("Strike this?"), 
       title, text: t("{entry}. It stays readable in the history, struck out, and counts no more.", { entry: text }),
       input: t("Why was it a mistake?"), action: t("Strike it"),
     });
-    if (why) acting.run("strike", { strip, entry, why });
+    if (!why) return;
+    let asked;
+    const struck = await acting.run("strike", { strip, entry, why }, { refused: (problems) => { asked = problems.find((each) => each.code === "something_open"); } });
+    if (struck || !asked) return;
+    const same = await ask({ title: t("Strike it all the same?"), text: t(asked), input: t("Why all the same?"), action: t("Strike it all the same") });
+    if (same) acting.run("strike", { strip, entry, why, all_the_same: same });
   }
   return html`<button type="button" class="plain" disabled=${acting.busy} aria-label=${t("{words}: {text}", { words, text })} onClick=${strike}>${words}</button>`;
 }

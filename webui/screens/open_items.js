@@ -73,7 +73,7 @@ function OfPart({ strip, part, place, open, choices }) {
   const troubled = again.length > 0 || cautions.some((caution) => caution.again);
   return html`<details class="part" open=${open} aria-label=${name} ...${place}>
     <summary><span class="name">${name}</span>
-      ${part.part && html`<span class="quiet">${whereabouts(part)}</span>`}
+      ${part.part && html`<span class="quiet">${whereabouts(part)}</span>`}${part.struck && html`<span class="mark bad">${t("struck")}</span>`}
       <span class=${`mark ${troubled ? "bad" : "wait"}`}>${t("{open}", { open: inShort(part) })}</span></summary>
     <div class="inside">
       ${part.part && html`<p><a class="reach" href=${route.part(strip, part.part)} aria-label=${t("Open its page: {name}", { name })}>${t("Open its page")}</a></p>`}

@@ -15,6 +15,7 @@ from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_retorque import RETORQUE_ACTS
 from .acts_settings import SETTING_ACTS
 from .acts_spell import SPELL_ACTS
+from .acts_strike import STRIKE_ACTS
 from .acts_tools import TOOL_ACTS
 from .acts_torque import TORQUE_ACTS
 from .acts_way_back import WAY_BACK_ACTS
@@ -128,25 +129,12 @@ def _assume_equal(make: Maker, part: str, values: dict[str, Any], weighed_as: st
     )
 
 
-def strike(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """An earlier entry was a mistake, and why."""
-    entry = form.get("entry")
-    if entry not in strip.entries:
-        make.refuse("no_such_entry", "entry", "That entry is not in this log.")
-    elif strip.is_struck(entry):
-        make.refuse("struck_already", "entry", "That entry is struck already.")
-    else:
-        make.follow(strip.entries[entry])
-    make.entry("strike", "", entry=entry, why=given(form, "why"))
-    return make.done()
-
-
 ACTS = dict(
     begin_strip=begin_strip,
     take_off=take_off,
     same_again=same_again,
     change=change,
-    strike=strike,
+    **STRIKE_ACTS,
     **SPELL_ACTS,
     **OPEN_ACTS,
     **COUNT_ACTS,

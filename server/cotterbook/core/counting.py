@@ -6,8 +6,10 @@ accounted for before the job is left, and what cannot be found is searched for a
 
 from typing import Any
 
+from .astray import covered, still_lost
 from .going_on import is_on
 from .ordering import in_order
+from .stops import gaps_of, last_values
 from .strip import Strip
 from .thing import Thing
 from .threads import is_left_hand, read_thread
@@ -18,7 +20,12 @@ from .words import say
 # `on`, `in_bags`, `no_bag`, `spares`, `scrapped` and `lost` are where it is; the two sums are equal.
 FIGURES = ("came", "new", "on", "back", "out", "in_bags", "no_bag", "spares", "scrapped", "lost", "stock")
 WHERE = ("on", "in_bags", "no_bag", "spares", "scrapped", "lost")
+COVERED = (
+    "{n} more {what} of {part} were once taken out than were there ({place}), though the count is even again. "
+    "Count them again, and strike the move that was not so."
+)
 # Differences that a spell is not closed over without a word.
+LOST = "{n} of {count} {what} of {part} lost"
 ASKED = ("lost", "no_bag", "overdrawn", "two_counts")
 
 
@@ -71,7 +78,19 @@ def size_of(values: dict[str, Any]) -> dict[str, Any]:
 
 def differences(strip: Strip) -> list[dict[str, Any]]:
     """What does not add up, each as {"code", "part", "group", "bag", "n", "text": a sentence}, part by part."""
-    return [each for part in strip.of_type("part") for each in differences_of(strip, part)]
+    found = [each for part in strip.of_type("part") for each in differences_of(strip, part)]
+    return found + _lost_of_struck(strip)
+
+
+def _lost_of_struck(strip: Strip) -> list[dict[str, Any]]:
+    """Of what was written down by mistake nothing counts, but what was lost of it is not found by that."""
+    found: list[dict[str, Any]] = []
+    for group in strip.struck_groups() if strip.counts()["fasteners_lost"] else ():
+        n = still_lost(strip, group)
+        if n > 0:
+            text, part = say(LOST, n=n, **gaps_of(strip, group)), last_values(strip, group).get("part")
+            found.append({"code": "lost", "part": part, "group": group.id, "bag": None, "n": n, "text": text})
+    return found
 
 
 def asked(strip: Strip, answered: Any = ()) -> list[dict[str, Any]]:
@@ -97,14 +116,18 @@ def _of_group(strip: Strip, part: Thing, group: Thing) -> list[dict[str, Any]]:
         sentence = say(text, **dict(what, n=n, **more))
         found.append({"code": code, "part": part.id, "group": group.id, "bag": in_bag, "n": n, "text": sentence})
 
-    if counted["lost"] > 0:
-        add("lost", counted["lost"], "{n} of {count} {what} of {part} lost")
+    lost = still_lost(strip, group)
+    if lost > 0:
+        add("lost", lost, LOST)
     for where, bag in ledger.overdrawn():
         n = -ledger.places[(where, bag)]
         text = "{n} more {what} of {part} were taken out than were there ({place}). Count them again."
         in_bag = "{n} more {what} of {part} were taken out of bag {bag} than were in it. Count them again."
         label = bag_label(strip, bag)
         add("overdrawn", n, in_bag if label else text, bag or None, place={"label": where}, bag=label)
+    for where, bag, n in covered(strip, group):
+        place = {"label": where} if not bag_label(strip, bag) else say("bag {bag}", bag=bag_label(strip, bag))
+        add("overdrawn", n, COVERED, bag or None, place=place)
     field = group.fields.get("count")
     if field is not None and field.disputed:
         counts = sorted([entry["values"]["count"] for entry in field.heads if entry["values"]["count"] is not None])

@@ -7,6 +7,7 @@ where it may lie is not closed up before it is found, or somebody answers for it
 
 from typing import Any
 
+from .astray import losses, still_lost
 from .open_items import with_closing
 from .replaced import new_each_time, new_ones
 from .strip import Strip
@@ -26,17 +27,22 @@ def stops(strip: Strip) -> list[dict[str, Any]]:
     Each as {"rule", "part", "group", "n", "sentence", "rests_on", "latest"}, with what `open_items.with_closing` adds.
     """
     # Every screen asks, and in most logs nothing is lost.
-    return _asked(strip, _lost) if strip.counts()["fasteners_lost"] else []
+    if not strip.counts()["fasteners_lost"]:
+        return []
+    return _asked(strip, _groups(strip) + strip.struck_groups(), _lost)
 
 
 def used_again(strip: Strip) -> list[dict[str, Any]]:
     """What is new each time and was put in again without a reason, as `stops` gives the lost; it stops nothing."""
-    return _asked(strip, _used)
+    return _asked(strip, _groups(strip), _used)
 
 
-def _asked(strip: Strip, of_group: Any) -> list[dict[str, Any]]:
-    items = items_of_groups(strip)
-    found = [of_group(strip, group) for part in strip.of_type("part") for group in strip.groups_of(part.id)]
+def _groups(strip: Strip) -> list[Thing]:
+    return [group for part in strip.of_type("part") for group in strip.groups_of(part.id)]
+
+
+def _asked(strip: Strip, groups: list[Thing], of_group: Any) -> list[dict[str, Any]]:
+    items, found = items_of_groups(strip), [of_group(strip, group) for group in groups]
     return [with_closing(each, items.get((each["rule"], each["group"]), [])) for each in found if each is not None]
 
 
@@ -60,9 +66,8 @@ def items_of_groups(strip: Strip) -> dict[tuple[str, Any], list[Thing]]:
 
 
 def _lost(strip: Strip, group: Thing) -> Any:
-    n = strip.ledger(group.id).at("lost")
-    lost = [entry for entry in group.of_kind("move") if entry["to"] == "lost"]
-    return _asking(strip, group, LOST_INSIDE, INSIDE, n, lost) if n > 0 else None
+    n = still_lost(strip, group)
+    return _asking(strip, group, LOST_INSIDE, INSIDE, n, losses(group)) if n > 0 else None
 
 
 def _used(strip: Strip, group: Thing) -> Any:
@@ -74,8 +79,28 @@ def _used(strip: Strip, group: Thing) -> Any:
 
 
 def _asking(strip: Strip, group: Thing, rule: str, text: str, n: int, rests_on: Any) -> dict[str, Any]:
-    part = strip.thing(group.values.get("part") or "")
-    name = part.values.get("name") or ""
-    sentence = say(text, n=n, count=strip.ledger(group.id).count, what=named(group.values), part=name)
-    about = {"rule": rule, "part": part.id, "group": group.id, "n": n, "sentence": sentence}
+    part, sentence = last_values(strip, group).get("part"), say(text, n=n, **gaps_of(strip, group))
+    about = {"rule": rule, "part": part, "group": group.id, "n": n, "sentence": sentence}
     return dict(about, rests_on=rests_on, latest=list(key_of(rests_on[-1])))
+
+
+def gaps_of(strip: Strip, group: Thing) -> dict[str, Any]:
+    """What fills "{count} {what} of {part}" for a group; that it is struck, or its part, is said beside its name."""
+    values = last_values(strip, group)
+    part = strip.thing(values.get("part") or "")
+    what, name = named(values), "" if part is None else last_values(strip, part).get("name") or ""
+    return {
+        "count": values.get("count") or 0,
+        "what": what if group.alive else say("{what} (struck)", what=what),
+        "part": name if part is None or part.alive else say("{part} (struck)", part=name),
+    }
+
+
+def last_values(strip: Strip, thing: Thing) -> dict[str, Any]:
+    """The values of a thing; of one that is struck, those that it had."""
+    if thing.alive:
+        return thing.values
+    found: dict[str, Any] = {}
+    for entry in strip.filed(thing.id):
+        found.update(entry["values"] if entry["kind"] == "set" else {})
+    return found

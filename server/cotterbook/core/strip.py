@@ -48,7 +48,7 @@ class Strip(Filing):
             thing = Thing(subject, self._filed.get(subject, []), self.is_struck)
             self._things[subject] = thing
             self._of_types.file(thing)
-            # With a part that is struck, or is no longer, its groups and items count no more, or again.
+            # With a part that is struck, or is no longer, its groups count no more, or again.
             if subject == SPELLS or thing.type == "part" and (old is None or old.alive) != thing.alive:
                 self._lines = {}
                 self._totals.all_stale()
@@ -95,13 +95,17 @@ class Strip(Filing):
         """The things of a type that were written down by mistake."""
         return [thing for thing in self._all_of_type(thing_type) if not thing.alive]
 
+    def struck_groups(self) -> list[Thing]:
+        """The groups of fasteners that are struck, or whose part is."""
+        return [group for group in self._all_of_type("group") if not self.counts_at_all(group)]
+
     def _all_of_type(self, thing_type: str) -> list[Thing]:
         self._refresh()
         return [self._things[thing] for thing in self._of_types.of(thing_type)]
 
     def counts_at_all(self, thing: Thing) -> bool:
-        """Whether a thing is neither struck nor part of one that is."""
-        if not thing.alive or thing.type not in ("group", "item"):
+        """Whether a thing is neither struck nor a group of a part that is. What was to be done for one still is."""
+        if not thing.alive or thing.type != "group":
             return thing.alive
         part = self._things.get(thing.values.get("part") or "")
         return part is None or part.alive

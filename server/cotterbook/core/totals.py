@@ -10,6 +10,7 @@ costs the same however many parts there are.
 from typing import Any
 
 from .amounts import added_up, merged, together
+from .astray import still_lost
 from .mass import is_off
 from .things import THINGS
 
@@ -38,7 +39,10 @@ class Totals:
         self._sums = [None for _ in range(BLOCKS)]
 
     def counts(self, strip: Any) -> dict[str, int]:
-        """How many parts, parts off, fasteners, fasteners out and lost, open items and disputes there are."""
+        """How many parts, parts off, fasteners, fasteners out and lost, open items and disputes there are.
+
+        Of what is struck only the lost fasteners are among them, and things to do.
+        """
         self._refresh(strip)
         return dict(self._counts)
 
@@ -78,14 +82,17 @@ def _block_of(thing: str) -> int:
 
 def _share(strip: Any, thing: Any) -> Any:
     """What a thing adds to the counts; None for nothing."""
-    if thing is None or thing.type not in THINGS or not strip.counts_at_all(thing):
+    if thing is None or thing.type not in THINGS:
         return None
+    if not strip.counts_at_all(thing):
+        # That a part was written down by mistake finds no fastener that was lost of it.
+        return {"fasteners_lost": still_lost(strip, thing)} if thing.type == "group" else None
     share = {"disputes": 1 if any([thing.fields[name].disputed for name in thing.fields]) else 0}
     if thing.type == "part":
         share.update(parts=1, off=1 if is_off(thing.values) else 0)
     elif thing.type == "group":
         ledger = strip.ledger(thing.id)
-        share.update(fasteners=ledger.count, fasteners_out=ledger.out, fasteners_lost=max(0, ledger.at("lost")))
+        share.update(fasteners=ledger.count, fasteners_out=ledger.out, fasteners_lost=still_lost(strip, thing))
     elif thing.type == "item":
         # Whether a caution is open hangs on its part as well: `open_items` counts those.
         share.update(items_open=0 if thing.values.get("closed") or thing.values.get("rule") else 1)

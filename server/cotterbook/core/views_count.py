@@ -60,6 +60,7 @@ def stop_view(strip: Strip, each: dict[str, Any]) -> dict[str, Any]:
         "part": each["part"],
         "group": each["group"],
         "sentence": each["sentence"],
+        "struck": not strip.counts_at_all(strip.thing(each["group"])),
         "open": closed_by is None,
         "again": closed_by is None and each["was_closed"],
         "closed": None if closed_by is None else closed_view(closed_by),

@@ -4,6 +4,7 @@ from typing import Any
 
 from . import torque
 from .apart import group_words
+from .astray import covered
 from .entries import wall_clock_ms
 from .fasteners import title
 from .patterns import pattern_view, stages
@@ -88,6 +89,9 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         where, bag = ledger.overdrawn()[0]
         text = "More {what} were moved than were there ({place} {bag}): two counts don't agree. Count them again."
         notice = say(text, what=named(values), place={"label": where}, bag=bag_label(strip, bag) or "")
+    elif covered(strip, group):
+        text = "More {what} were once moved than were there. Count them again, and strike the move that was not so."
+        notice = say(text, what=named(values))
     view = counted_view(strip, group)
     view.update(
         group=group.id,

@@ -6,7 +6,7 @@ from .cure import cures_view
 from .limits import BEFORE_WHAT
 from .open_items import cautions
 from .ordering import in_order
-from .stops import stops, used_again
+from .stops import last_values, stops, used_again
 from .strip import Strip
 from .thing import key_of
 from .views_back import back_view
@@ -23,12 +23,12 @@ NOTHING_OPEN = "Nothing is open in this record. The machine’s manual and your 
 def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """What is open, by before what it is to be done and by part, and what is done.
 
-    {"stops": what comes before all else, "groups": [{"before", "count", "parts": [{"part" (None: the machine), "name",
-    "side", "place", "needs", "used_again", "cautions", "items", "retorque", "waits"}]}], "cautions": all that follow,
-    open or closed, "done": items closed, newest first, "open": how many lines and stops are open, "nothing": the
-    sentence for none}. "needs" are codes of what the way back still lacks; they belong to it and are closed by it
-    alone. "retorque" are sentences on what is due anew, closed by tightening it, "waits" on compound that still cures,
-    which ends by itself.
+    {"stops": what comes before all else, "groups": [{"before", "count", "parts": [{"part" (None: the machine),
+    "struck", "name", "side", "place", "needs", "used_again", "cautions", "items", "retorque", "waits"}]}], "cautions":
+    all that follow, open or closed, "done": items closed, newest first, "open": how many lines and stops are open,
+    "nothing": the sentence for none}. "needs" are codes of what the way back still lacks; they belong to it and are
+    closed by it alone. "retorque" are sentences on what is due anew, closed by tightening it, "waits" on compound that
+    still cures, which ends by itself. Of a part that is struck, what people wrote down for it is open all the same.
     """
     shown = [caution_view(each) for each in cautions(strip)]
     again = [stop_view(strip, each) for each in used_again(strip) if each["closed_by"] is None]
@@ -69,20 +69,21 @@ def _waiting_lines(strip: Strip, now_ms: Any) -> list[Any]:
 def _group(strip: Strip, before: str, lines: list[Any]) -> dict[str, Any]:
     found: dict[Any, dict[str, Any]] = {}
     for what, _, part, line in lines:
-        # What a part that is not in this log yet, or no more, was to get belongs to the machine.
+        # What a part that is not in this log yet was to get belongs to the machine.
         thing = strip.thing(part) if part else None
-        known = part if thing is not None and thing.type == "part" and thing.alive else None
+        known = part if thing is not None and thing.type == "part" else None
         if known not in found:
-            found[known] = _of_part(known, thing)
+            found[known] = _of_part(strip, known, thing)
         found[known][what].append(line)
-    order = [None] + [part.id for part in strip.of_type("part")]
+    order = [None] + [part.id for part in strip.of_type("part") + strip.struck_of_type("part")]
     return {"before": before, "count": len(lines), "parts": [found[part] for part in order if part in found]}
 
 
-def _of_part(part: Any, thing: Any) -> dict[str, Any]:
-    values = thing.values if part is not None else {}
+def _of_part(strip: Strip, part: Any, thing: Any) -> dict[str, Any]:
+    values = last_values(strip, thing) if part is not None else {}
     return {
         "part": part,
+        "struck": part is not None and not thing.alive,
         "name": values.get("name") or "",
         "side": values.get("side"),
         "place": values.get("place"),
