@@ -32,11 +32,11 @@ class Phone:
             self.strip = new[0]["strip"]
             self.call("load", strip=self.strip, entries=new)
 
-    def asked(self, act: str, **form: Any) -> list[dict[str, Any]]:
+    def asked(self, act: str, /, **form: Any) -> list[dict[str, Any]]:
         """The problems for which an act is refused."""
         return self._acted(act, form)["problems"]
 
-    def act(self, act: str, **form: Any) -> Any:
+    def act(self, act: str, /, **form: Any) -> Any:
         answer = self._acted(act, form)
         assert "result" in answer, answer
         self.take(answer["result"]["entries"])

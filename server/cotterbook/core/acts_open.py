@@ -3,9 +3,11 @@
 from typing import Any
 
 from .acts_part import ITEM_CHARACTERS, existing, put_item, saw_of
-from .follows import alone, firing
+from .astray import losses
+from .follows import alone, done_to, firing
 from .maker import Maker, given
 from .open_items import items_by_rule, rests_on, seen_lists
+from .stops import GROUP_RULES, LOST_INSIDE, USED_AGAIN
 from .strip import Strip
 from .thing import Thing
 from .words import spoken
@@ -23,8 +25,17 @@ def close_item(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any
     """An open item is done, and how."""
     found = existing(strip, make, form.get("item"), "item", "item")
     if found is not None:
-        put_again(make, found, closing(make, form))
+        put_again(make, found, closing(make, form), _answered_by(strip, found))
     return make.done()
+
+
+def _answered_by(strip: Strip, item: Thing) -> list[dict[str, Any]]:
+    """The entries that closing an item of a rule answers for, should the rule ask again: what was done to its part."""
+    rule, of = item.values.get("rule"), item.values.get("group" if item.values.get("rule") in GROUP_RULES else "part")
+    thing = strip.thing(of or "")
+    if rule is None or thing is None or rule == USED_AGAIN:
+        return []
+    return losses(thing) if rule == LOST_INSIDE else done_to(thing)
 
 
 def close_caution(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:

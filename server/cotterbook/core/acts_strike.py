@@ -4,9 +4,8 @@ from typing import Any
 
 from .counting import LOST
 from .maker import Maker, given
-from .stops import gaps_of, open_stops
+from .stops import GROUP_RULES, gaps_of, open_stops
 from .strip import Strip
-from .views_part import items_of
 from .words import say
 
 MOST = 3
@@ -57,8 +56,10 @@ def open_of(strip: Strip, thing: Any) -> list[Any]:
     name = "part" if thing.type == "part" else "group"
     stopping = [each for each in open_stops(strip) if each[name] == thing.id]
     found: list[Any] = [say(LOST, n=each["n"], **gaps_of(strip, strip.thing(each["group"]))) for each in stopping]
-    items = [item.values for item in items_of(strip, None) if item.values.get(name) == thing.id]
-    return found + [str(values.get("text") or "") for values in items if not values.get("closed")]
+    items = [item.values for item in strip.of_type("item") if item.values.get(name) == thing.id]
+    # That of a stop is told with the stop; that of a caution a person planned, and it stays to do.
+    still = [values for values in items if not values.get("closed") and values.get("rule") not in GROUP_RULES]
+    return found + [str(values.get("text") or "") for values in still]
 
 
 STRIKE_ACTS = {"strike": strike}

@@ -16,6 +16,7 @@ from .views_group import named
 from .words import say
 
 LOST_INSIDE, USED_AGAIN = "lost_inside", "used_again"
+GROUP_RULES = (LOST_INSIDE, USED_AGAIN)
 INSIDE = "Lost inside the machine? {n} of {count} {what} of {part} lost. Find it, or rule out that it is inside."
 
 AGAIN = "{n} of {count} {what} of {part} were used before, and are new each time. Put new ones in, or say why not."

@@ -94,7 +94,7 @@ def _share(strip: Any, thing: Any) -> Any:
         ledger = strip.ledger(thing.id)
         share.update(fasteners=ledger.count, fasteners_out=ledger.out, fasteners_lost=still_lost(strip, thing))
     elif thing.type == "item":
-        # Whether a caution is open hangs on its part as well: `open_items` counts those.
+        # Whether a caution is open hangs on its part as well: `open_items` counts those, `to_do` what is left of them.
         share.update(items_open=0 if thing.values.get("closed") or thing.values.get("rule") else 1)
     return share
 

@@ -11,6 +11,7 @@ from .standing import weighings_of
 from .strip import Strip
 from .thing import Thing
 from .things import THINGS
+from .to_do import items_of, left_by_rules
 from .views_back import back_view
 from .views_balance import balance_view
 from .views_buy import buy_view
@@ -20,7 +21,7 @@ from .views_group import bag_label, fields_view
 from .views_handover import handover_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_open import open_items_view
-from .views_part import item_view, items_of, last_name, part_view, rows
+from .views_part import item_view, last_name, part_view, rows
 from .views_pins import pins_view
 from .views_reading import typed_reading_view
 from .views_record import record_view, turns_view
@@ -96,7 +97,9 @@ def _machine_view(strip: Strip, machine: Any) -> Any:
 
 
 def _counts(strip: Strip) -> dict[str, int]:
-    return dict(strip.counts(), not_understood=len(strip.not_understood), struck=len(strip.struck()))
+    counts = strip.counts()
+    items_open = counts["items_open"] + len(left_by_rules(strip))
+    return dict(counts, items_open=items_open, not_understood=len(strip.not_understood), struck=len(strip.struck()))
 
 
 def _all_things(strip: Strip) -> list[Thing]:

@@ -8,8 +8,9 @@ from .shopping import shopping_lines
 from .stops import used_again
 from .strip import Strip
 from .thing import Thing
+from .to_do import items_of
 from .views_group import fields_view, named
-from .views_part import item_view, items_of
+from .views_part import item_view
 
 
 def buy_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:

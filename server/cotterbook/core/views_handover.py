@@ -10,9 +10,9 @@ from .spells import began_ms, ended_ms, lasted_ms
 from .stops import open_stops, ruled_out
 from .strip import Strip
 from .thing import Thing, key_of
+from .to_do import items_of
 from .views_back import back_view
 from .views_group import bag_label, named
-from .views_part import items_of
 from .views_settings import adjusted_since
 from .views_spells import minutes_of, no_end_notice, time_lines, to_date
 

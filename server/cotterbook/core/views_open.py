@@ -9,11 +9,12 @@ from .ordering import in_order
 from .stops import last_values, stops, used_again
 from .strip import Strip
 from .thing import key_of
+from .to_do import items_of
 from .views_back import back_view
 from .views_cautions import caution_view, closed_view
 from .views_count import stop_view
 from .views_group import named
-from .views_part import item_view, items_of
+from .views_part import item_view
 from .views_retorque import open_retorques
 from .words import say
 

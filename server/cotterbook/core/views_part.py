@@ -12,6 +12,7 @@ from .readings import one_look
 from .settings_words import told, told_fields
 from .strip import Strip
 from .thing import Thing, key_of
+from .to_do import items_of
 from .tool_uses import uses_of_tools
 from .views_cautions import cautions_of_part
 from .views_group import bag_label, fields_view, group_view, named
@@ -60,16 +61,6 @@ def row(strip: Strip, part: Thing) -> dict[str, Any]:
         "disputed": any(thing.fields[name].disputed for thing in [part] + groups for name in thing.fields),
         "at_ms": wall_clock_ms(part.first["id"]),
     }
-
-
-def items_of(strip: Strip, part: Any) -> list[Thing]:
-    """What people wrote down to do for a part, or the whole strip-down when `part` is None; open ones first.
-
-    Without what belongs to a caution, which `open_items` tells of.
-    """
-    items = [item for item in strip.of_type("item") if part is None or item.values.get("part") == part]
-    own = [item for item in items if not item.values.get("rule")]
-    return in_order(own, lambda item: (bool(item.values.get("closed")), key_of(item.first)))
 
 
 def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
