@@ -39,9 +39,10 @@ export function Back({ strip }) {
     <${Standing} views=${[whole, back, wrenches]} />
     <div class="row"><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a>
       <a class="button" href=${route.toStandard(strip)}>${t("Back to standard")}</a></div>
+    ${data.not_all_read && html`<p class="notice">${t(data.not_all_read)}</p>`}
     ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><${LongList} byHand rows=${data.notices} keyOf=${(notice) => t(notice)} box=${(rows) => html`<ul class="pointed">${rows}</ul>`} of=${(notice, place) => html`<li key=${t(notice)} ...${place}>${t(notice)}</li>`} /></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />
-    ${data.parts.length === 0 && data.done.length === 0 && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
+    ${data.parts.length === 0 && data.done.length === 0 && !data.not_all_read && html`<p>${t("Nothing is to go back on. What becomes of a part is said on its page.")}</p>`}
     ${data.parts.length > 0 && html`<section class="stack"><h2>${t("Still open, in their order")}</h2>
       <p class="quiet">${t("Last off goes on first, and nothing before what it waits for. Change the order where the manual has another.")}</p>
       ${next && html`<button type="button" class="main" onClick=${() => setGoingOn(next.part)}>${t("Next: {name}", next)}</button>`}${parts(data.parts)}</section>`}

@@ -18,11 +18,12 @@ export function Handover({ strip }) {
   const seen = useView(strip, "handover", { now_ms: now });
   const title = t("Handing over");
   if (!whole.data || !seen.data) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, seen]} /><//>`;
-  const { spell, next, no_end: noEnd, stops, minutes, spells, time } = seen.data;
+  const { spell, next, no_end: noEnd, not_all_read: notAll, stops, minutes, spells, time } = seen.data;
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name} stopped>
     <${Standing} views=${[whole, seen]} />
     ${stops.lines.length > 0 && html`<section class="stop" aria-label=${t("Stop")}><${Icon} name="stop" /><div class="stack close">${stops.lines.map((sentence) => html`<p key=${t(sentence)}><strong>${t("Stop:")}</strong> ${t(sentence)}</p>`)}<${More} of=${stops} /></div></section>`}
     <p>${spellWords(spell)} ${spells > 1 && t("{time} to date, in {count} spells.", { time: timeWords(minutes), count: spells })}</p>
+    ${notAll && html`<p class="notice">${t(notAll)}</p>`}
     ${noEnd && html`<p class="mark bad">${t(noEnd)}</p>`}
     ${next && html`<section class="notice"><h2>${t("What comes next")}</h2><p>${next.text}</p><p class="quiet">${byWhom(next)}</p></section>`}
     <div class="twofold"><div class="stack"><${Open} seen=${seen.data} /></div>
@@ -55,7 +56,7 @@ function List({ title, of, draw }) {
 /** What is not finished: half done, missing, before the next spell, next on. */
 function Open({ seen }) {
   const { half_done: half, missing, missing_said: said, before_next: items, next_parts: parts, undecided } = seen;
-  const nothing = [half, missing, items, parts].every((of) => of.lines.length === 0) && !undecided;
+  const nothing = [half, missing, items, parts].every((of) => of.lines.length === 0) && !undecided && !seen.not_all_read;
   return html`
     <${List} title=${t("Half done: loose or unmarked")} of=${half} draw=${(line) => html`<span class="mark bad">${halfWords(line)}</span> ${t("{what} of {part}", { what: line.called, part: line.name })}`} />
     <${List} title=${t("Missing")} of=${missing} draw=${(line) => t(line.text)} />

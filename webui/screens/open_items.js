@@ -26,12 +26,13 @@ export function OpenItems({ strip }) {
   if (!whole.data || !open.data || !choices) {
     return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, open, { data: choices }]} /><//>`;
   }
-  const { stops, groups, done, nothing } = open.data;
+  const { stops, groups, done, nothing, not_all_read: notAll } = open.data;
   const rest = { strip, choices };
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name} stopped>
     <${Standing} views=${[whole, open]} />
     ${stops.length > 0 && html`<section class="stack close"><h2>${t("Stop: before all else")}</h2><${Stops} strip=${strip} stops=${stops} /></section>`}
     <p><a class="button" href=${route.retorque(strip)}>${t("Odometer and retorque")}</a></p>
+    ${notAll && html`<p class="notice">${t(notAll)}</p>`}
     ${nothing && html`<p class="notice">${t(nothing)}</p>`}
     ${groups.filter((group) => group.count > 0).map((group) => html`<${Group} key=${group.before} group=${group} ...${rest} />`)}
     ${done.length > 0 && html`<${Section} late title=${t("Done")} says=${t("{count} done", { count: done.length })}>

@@ -4,6 +4,7 @@ from typing import Any
 
 from .going_on import NEW_THING, came_off, goes_on, is_on
 from .hangs_on import life_hangs_on
+from .kept_aside import not_all_read
 from .mass import is_done, outcome_of
 from .ordering import in_order
 from .stops import open_stops
@@ -43,6 +44,7 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     ordered, ring = in_way_back_order(strip, still, waits)
     return {
         "notices": [each["sentence"] for each in open_stops(strip)] + _ring(ring) + short + left_over,
+        "not_all_read": not_all_read(strip),
         "parts": [views[part.id] for part in ordered],
         "done": done,
     }

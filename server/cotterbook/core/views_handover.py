@@ -5,6 +5,7 @@ from typing import Any
 from .counting import asked
 from .entries import wall_clock_ms
 from .going_on import is_on
+from .kept_aside import not_all_read
 from .open_items import before_of
 from .spells import began_ms, ended_ms, lasted_ms
 from .stops import open_stops, ruled_out
@@ -25,9 +26,9 @@ def handover_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """The last spell, or the one that runs; `now_ms` is the phone's clock. Each list is {"lines", "more"}.
 
     {"spell": {"from_ms", "to_ms", "people", "minutes"} or None, "next" and "missing_said": {"text", "who", "at_ms"} or
-    None, "stops", "came_off", "went_on" and "adjusted": since the spell began, "half_done": loose or unmarked,
-    "missing", "bags", "before_next": items, "undecided": how many parts, "next_parts", "time": of the spell,
-    "minutes" and "spells" to date, "no_end": a sentence or None}.
+    None, "not_all_read": the sentence that more may be open, or None, "stops", "came_off", "went_on" and "adjusted":
+    since the spell began, "half_done": loose or unmarked, "missing", "bags", "before_next": items, "undecided": how
+    many parts, "next_parts", "time": of the spell, "minutes" and "spells" to date, "no_end": a sentence or None}.
     """
     now, spell = arguments.get("now_ms"), strip.last_spell()
     came_off, went_on = _since(strip, spell)
@@ -36,6 +37,7 @@ def handover_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "spell": None if spell is None else _spell(spell, now),
         "next": _said(strip, "next"),
         "missing_said": _said(strip, "missing"),
+        "not_all_read": not_all_read(strip),
         "stops": _few([each["sentence"] for each in open_stops(strip)]),
         "came_off": _few(came_off),
         "went_on": _few(went_on),

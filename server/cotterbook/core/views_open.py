@@ -3,6 +3,7 @@
 from typing import Any
 
 from .cure import cures_view
+from .kept_aside import not_all_read
 from .limits import BEFORE_WHAT
 from .open_items import cautions
 from .ordering import in_order
@@ -27,7 +28,7 @@ def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     {"stops": what comes before all else, "groups": [{"before", "count", "parts": [{"part" (None: the machine),
     "struck", "name", "side", "place", "needs", "used_again", "cautions", "items", "retorque", "waits"}]}], "cautions":
     all that follow, open or closed, "done": items closed, newest first, "open": how many lines and stops are open,
-    "nothing": the sentence for none}. "needs" are codes of what the way back still lacks; they belong to it and are
+    "not_all_read": the sentence that more may be open, "nothing": the one for none}. "needs" are codes of what the way back still lacks; they belong to it and are
     closed by it alone. "retorque" are sentences on what is due anew, closed by tightening it, "waits" on compound that
     still cures, which ends by itself. Of a part that is struck, what people wrote down for it is open all the same.
     """
@@ -46,7 +47,8 @@ def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "cautions": shown,
         "done": _done(strip),
         "open": len(lines) + len(stopping),
-        "nothing": None if lines or stopping else say(NOTHING_OPEN),
+        "not_all_read": not_all_read(strip),
+        "nothing": None if lines or stopping or strip.not_understood else say(NOTHING_OPEN),
     }
 
 
