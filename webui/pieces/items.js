@@ -34,6 +34,9 @@ export function planWords({ for_whom: who, before, due_on: day, cost, currency }
     cost && (currency ? t("{cost} {currency}", { cost, currency }) : t("costs {cost}", { cost }))].filter(Boolean).join(" · ");
 }
 
+/** What there is to do in words; where it is about fasteners, how many of them it is about now. */
+export const itemWords = (item) => t("{what}: {text}", { what: { label: item.what }, text: item.now ?? item.text });
+
 /** The part that it is for, and that it was struck. */
 const ofPart = (item) => (item.part_struck ? t("{part} (struck)", { part: item.part_name ?? t("Part without a name") }) : item.part_name);
 
@@ -46,7 +49,8 @@ function AddPicture({ strip, thing }) {
 function Item({ strip, item, facts, plan, place, children }) {
   return html`<li class="line" ...${place}>
     <p class=${`mark ${item.closed ? "done" : "wait"}`}>${item.closed ? t("Done") : t("To do")}</p>
-    <p>${t("{what}: {text}", { what: { label: item.what }, text: item.text })}</p>
+    <p>${itemWords(item)}</p>
+    ${item.now && html`<p class="quiet">${t("Written down then: {text}", item)}</p>`}
     ${plan && html`<p class="quiet">${plan}</p>`}
     ${item.photos.length > 0 && html`<ul class="thumbs">${item.photos.map((photo) => html`<li key=${photo.entry}><${Thumb} sha256=${photo.sha256} caption=${photo.caption ?? item.text} /><span class="quiet">${byWhom(photo)}</span></li>`)}</ul>`}
     ${children}

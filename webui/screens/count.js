@@ -22,7 +22,7 @@ export function Count({ strip }) {
   const count = useView(strip, "count");
   const title = t("Count of fasteners");
   if (!whole.data || !count.data) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, count]} /><//>`;
-  const { figures, differences, stops } = count.data;
+  const { figures, differences, stops, not_all_read: notAll } = count.data;
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name} stopped>
     <${Standing} views=${[whole, count]} />
     ${stops.length > 0 && html`<section class="stack close"><h2>${t("Stop")}</h2><${Stops} strip=${strip} stops=${stops} /></section>`}
@@ -30,7 +30,8 @@ export function Count({ strip }) {
     ${count.data.lines.length > 0 && html`<div class="twofold"><div class="stack">
       <section class="stack close"><h2>${t("All together")}</h2><${Figures} figures=${figures} /></section>
       <section class="stack close"><h2>${t("What does not add up")}</h2>
-        ${differences.length === 0 ? html`<p class="mark done">${t("Every fastener is accounted for.")}</p>` : html`<${LongList} rows=${differences} keyOf=${keyOf} box=${lines} of=${(each, place) => html`<${Difference} key=${keyOf(each)} ...${{ strip, each, place }} />`} />`}</section>
+        ${notAll && html`<p class="notice">${t(notAll)}</p>`}
+        ${differences.length === 0 ? !notAll && html`<p class="mark done">${t("Every fastener is accounted for.")}</p>` : html`<${LongList} rows=${differences} keyOf=${keyOf} box=${lines} of=${(each, place) => html`<${Difference} key=${keyOf(each)} ...${{ strip, each, place }} />`} />`}</section>
       </div>
       <section class="stack close"><h2>${t("By thread and length")}</h2><${LongList} as="plain" rows=${count.data.lines} keyOf=${(line) => line.key} box=${(rows) => rows} of=${(line, place) => html`<${Line} key=${line.key} ...${{ strip, line, place }} />`} /></section></div>`}
   <//>`;

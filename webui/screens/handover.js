@@ -6,7 +6,7 @@ import { label, t, when } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { Icon } from "../pieces/icons.js";
-import { planWords } from "../pieces/items.js";
+import { itemWords, planWords } from "../pieces/items.js";
 import { useView } from "../pieces/live.js";
 import { Bag, Standing, byWhom, groupWords, whereabouts } from "../pieces/show.js";
 import { aboutWords, timeWords } from "../pieces/time_words.js";
@@ -61,7 +61,7 @@ function Open({ seen }) {
     <${List} title=${t("Half done: loose or unmarked")} of=${half} draw=${(line) => html`<span class="mark bad">${halfWords(line)}</span> ${t("{what} of {part}", { what: line.called, part: line.name })}`} />
     <${List} title=${t("Missing")} of=${missing} draw=${(line) => t(line.text)} />
     ${said && html`<p class="quiet">${t("Said of what is missing: {text}", said)} · ${byWhom(said)}</p>`}
-    <${List} title=${t("Before the next spell")} of=${items} draw=${(line) => html`${t("{what}: {text}", { what: { label: line.what }, text: line.text })} <span class="quiet">${planWords(line)}</span>`} />
+    <${List} title=${t("Before the next spell")} of=${items} draw=${(line) => html`${itemWords(line)} <span class="quiet">${planWords(line)}</span>`} />
     <${List} title=${t("Next on the way back")} of=${parts} draw=${named} />
     ${undecided > 0 && html`<p>${t("Off, and not decided what becomes of them: {count}.", { count: undecided })}</p>`}
     ${nothing && html`<p class="mark done">${t("Nothing is half done or missing in the record.")}</p>`}`;

@@ -98,6 +98,14 @@ def asked(strip: Strip, answered: Any = ()) -> list[dict[str, Any]]:
     return [each for each in differences(strip) if each["code"] in ASKED and not _is_answered(each, answered)]
 
 
+def asked_of(strip: Strip, group: str) -> list[dict[str, Any]]:
+    """Those of one group."""
+    thing = strip.thing(group)
+    part = strip.thing(thing.values.get("part") or "") if thing is not None else None
+    found = differences_of(strip, part) if part is not None and part.alive else _lost_of_struck(strip)
+    return [each for each in found if each["group"] == group and each["code"] in ASKED]
+
+
 def _is_answered(each: dict[str, Any], answered: Any) -> bool:
     return each["code"] == "lost" and each["group"] in answered
 

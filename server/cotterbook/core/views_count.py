@@ -4,6 +4,7 @@ from typing import Any
 
 from .counting import FIGURES, count_lines, differences
 from .entries import wall_clock_ms
+from .kept_aside import not_all_read
 from .ordering import in_order
 from .stops import open_stops, ruled_out, stops
 from .strip import Strip
@@ -18,7 +19,8 @@ def count_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """All fasteners by thread and length, and every difference.
 
     {"figures": sums of all, "lines": [{"called", "figures", "groups": [{"group", "part", "name", "side", "count",
-    "figures", "places"}]}], "differences": [{"code", "part", "group", "n", "text", "ruled_out"}], "stops"}.
+    "figures", "places"}]}], "differences": [{"code", "part", "group", "n", "text", "ruled_out"}], "stops",
+    "not_all_read": the sentence that there may be more to it, or None}.
     """
     lines, out = count_lines(strip), ruled_out(strip)
     return {
@@ -26,6 +28,7 @@ def count_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "lines": [_line_view(strip, line) for line in lines],
         "differences": [dict(each, ruled_out=each["group"] in out) for each in differences(strip)],
         "stops": [stop_view(strip, each) for each in stops(strip)],
+        "not_all_read": not_all_read(strip),
     }
 
 

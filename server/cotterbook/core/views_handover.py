@@ -14,6 +14,7 @@ from .thing import Thing, key_of
 from .to_do import items_of
 from .views_back import back_view
 from .views_group import bag_label, named
+from .views_part import now_of
 from .views_settings import adjusted_since
 from .views_spells import minutes_of, no_end_notice, time_lines, to_date
 
@@ -123,6 +124,7 @@ def _bags(strip: Strip) -> list[dict[str, Any]]:
 
 
 def _before_next(strip: Strip) -> list[dict[str, Any]]:
-    items = [item.values for item in items_of(strip, None) if not item.values.get("closed")]
+    items = [item for item in items_of(strip, None) if not item.values.get("closed")]
     names = ("what", "text", "for_whom", "due_on")
-    return [{name: values.get(name) for name in names} for values in items if before_of(values) == "next_spell"]
+    found = [item for item in items if before_of(item.values) == "next_spell"]
+    return [dict({name: item.values.get(name) for name in names}, now=now_of(strip, item)) for item in found]

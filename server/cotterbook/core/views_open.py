@@ -28,9 +28,10 @@ def open_items_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     {"stops": what comes before all else, "groups": [{"before", "count", "parts": [{"part" (None: the machine),
     "struck", "name", "side", "place", "needs", "used_again", "cautions", "items", "retorque", "waits"}]}], "cautions":
     all that follow, open or closed, "done": items closed, newest first, "open": how many lines and stops are open,
-    "not_all_read": the sentence that more may be open, "nothing": the one for none}. "needs" are codes of what the way back still lacks; they belong to it and are
-    closed by it alone. "retorque" are sentences on what is due anew, closed by tightening it, "waits" on compound that
-    still cures, which ends by itself. Of a part that is struck, what people wrote down for it is open all the same.
+    "not_all_read": the sentence that more may be open, "nothing": the one for none}. "needs" are codes of what the way
+    back still lacks; they belong to it and are closed by it alone. "retorque" are sentences on what is due anew, closed
+    by tightening it, "waits" on compound that still cures, which ends by itself. Of a part that is struck, what people
+    wrote down for it is open all the same.
     """
     shown = [caution_view(each) for each in cautions(strip)]
     again = [stop_view(strip, each) for each in used_again(strip) if each["closed_by"] is None]

@@ -3,6 +3,7 @@
 from typing import Any
 
 from . import torque
+from .counting import asked_of
 from .entries import wall_clock_ms
 from .figures import shown_amount
 from .mass import is_done, outcome_of
@@ -71,6 +72,7 @@ def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
         "item": item.id,
         "what": values.get("what"),
         "text": values.get("text") or "",
+        "now": now_of(strip, item),
         "part": values.get("part"),
         "part_name": last_name(strip, part) or None if part is not None else None,
         "part_struck": part is not None and not part.alive,
@@ -84,6 +86,17 @@ def item_view(strip: Strip, item: Thing) -> dict[str, Any]:
         "photos": photos_view(item),
         "fields": fields,
     }
+
+
+def now_of(strip: Strip, item: Thing) -> Any:
+    """How it stands now with fasteners that an open item is about, in sentences; None for any other item.
+
+    Its text says how it stood when a spell ended; since then more may be missing, or less.
+    """
+    group = item.values.get("group")
+    if not group or item.values.get("rule") or item.values.get("closed"):
+        return None
+    return [each["text"] for each in asked_of(strip, group)] or [say("these are accounted for now")]
 
 
 def photos_view(thing: Thing) -> list[dict[str, Any]]:
