@@ -42,7 +42,7 @@ def entries(phone: Any) -> list[dict[str, Any]]:
     return page.evaluate(ENTRIES, strip)
 
 
-def act(phone: Any, name: str, **form: Any) -> Any:
+def act(phone: Any, name: str, /, **form: Any) -> Any:
     """Does an act of the core, as a screen would."""
     page, strip, _ = phone
     script = "async ([name, form]) => (await import('/shop.js')).act(name, form)"
