@@ -5,7 +5,7 @@ from typing import Any
 from .follows import firing
 from .open_items import closing_of
 from .ordering import in_order
-from .stops import GROUP_RULES, stops, used_again
+from .stops import GROUP_RULES, LOST_INSIDE, USED_AGAIN, stops, used_again
 from .strip import Strip
 from .thing import Thing, key_of
 
@@ -29,7 +29,7 @@ def left_by_rules(strip: Strip) -> list[Thing]:
     still = [item for item in of_rules if not item.values.get("closed")]
     if not still:
         return []
-    asking = _asking(strip)
+    asking = _asking(strip, [item.values["rule"] for item in still])
     left = [item for item in still if _key(item) not in asking and not _went_by_itself(item)]
     return [item for item in left if not _was_closed(item, of_rules)]
 
@@ -45,10 +45,14 @@ def _key(item: Thing) -> Any:
     return (rule, item.values.get("group" if rule in GROUP_RULES else "part"))
 
 
-def _asking(strip: Strip) -> set[Any]:
-    """What asks now: (rule, part) of the cautions, (rule, group) of the stops and of what was used again."""
-    of_groups = [(each["rule"], each["group"]) for each in stops(strip) + used_again(strip)]
-    return set([(each["rule"], each["part"]) for each in firing(strip)] + of_groups)
+def _asking(strip: Strip, rules: list[str]) -> set[Any]:
+    """What asks now by these rules: (rule, part) of the cautions, (rule, group) of stops and of what was used again."""
+    # Every screen asks, and each of the three goes through all parts.
+    found = (stops(strip) if LOST_INSIDE in rules else []) + (used_again(strip) if USED_AGAIN in rules else [])
+    asking = set([(each["rule"], each["group"]) for each in found])
+    if any([rule not in GROUP_RULES for rule in rules]):
+        asking.update([(each["rule"], each["part"]) for each in firing(strip)])
+    return asking
 
 
 def _went_by_itself(item: Thing) -> bool:
