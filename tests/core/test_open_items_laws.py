@@ -175,7 +175,7 @@ def test_each_caution_is_listed_once_and_every_open_one_is_in_a_group(entries):
         json.dumps(each) for each in view["cautions"] if each["open"]
     )
     assert (view["nothing"] is None) == (view["open"] > 0)
-    assert view["open"] == sum(group["count"] for group in view["groups"])
+    assert view["open"] == sum(group["count"] for group in view["groups"]) + len(view["stops"])
 
 
 def test_no_rule_says_that_something_is_legal_or_safe():
