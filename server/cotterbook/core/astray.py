@@ -32,7 +32,7 @@ def covered(strip: Any, group: Thing) -> list[tuple[str, str, int]]:
     It stands until a move is struck, or all of the group are on the machine and nowhere else.
     """
     ledger = strip.ledger(group.id)
-    if ledger.on == ledger.count and not ledger.elsewhere():
+    if len(group.of_kind("move")) < 2 or ledger.on == ledger.count and not ledger.elsewhere():
         return []
     places = dict(strip.handling(group)[0].places)
     deepest: dict[tuple[str, str], int] = {}
