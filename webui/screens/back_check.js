@@ -33,7 +33,7 @@ export function SecondCheck({ strip, group, people }) {
   const parts = { strip, group };
   return html`${ready > 0 && (open ? html`<${Look} key=${ready} ...${parts} people=${people} onDone=${() => setOpen(false)} />`
     : html`<button type="button" class="main" aria-label=${t("Second check: {what}", { what: group.called })} onClick=${() => setOpen(true)}>${t("Second check")}</button>`)}
-    <${DoWithout} ...${parts} />`;
+    ${group.needs.includes("second_check") && html`<${DoWithout} ...${parts} />`}`;
 }
 
 /** What is ordinarily looked at; another answer is typed. */

@@ -68,7 +68,7 @@ export function GroupBack({ strip, group, letter, choices, tools, about, people 
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${factsOf(torqueDetails(choices))} /><//>`}
     ${group.on > 0 && html`<${Drafted} key=${[group.on, group.tight, group.next_step, wanted].join()} form=${wanted ? Tighten : Again} stem=${`tighten/${strip}/${group.group}`} about=${about} ...${parts} choices=${choices} tools=${tools} />`}
     ${needs.includes("mark") && group.tight > 0 && html`<${Mark} key=${group.tight} ...${parts} />`}
-    ${needs.includes("second_check") && group.on > 0 && html`<${SecondCheck} ...${parts} people=${people} />`}
+    ${["second_check", "not_right"].some((need) => needs.includes(need)) && group.on > 0 && html`<${SecondCheck} ...${parts} people=${people} />`}
   </div>`;
 }
 

@@ -12,7 +12,7 @@ import { Waits } from "../pieces/waits.js";
 import { GroupBack } from "./back_group.js";
 
 /** What the way back may still lack, in words. */
-export const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"), torque: t("torque is missing"), mark: t("a mark is missing"), second_check: t("a second check is missing") });
+export const missing = () => ({ on: t("it is not on yet"), count: t("fasteners are out"), torque: t("torque is missing"), mark: t("a mark is missing"), not_right: t("some were found not right"), second_check: t("a second check is missing") });
 
 /** That a part is done, and whether another person looked at it or the owner does without. */
 function doneWords({ groups }) {

@@ -110,7 +110,7 @@ def second_check(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, A
     if right and ledger.check.has_worked(make.who):
         text = "{who} tightened these. Another person looks." if ledger.is_tightened else OWN_LOOK
         make.refuse("same_person", "who", text, who=make.who)
-    there = ledger.checkable - ledger.check.checked if right else ledger.loose + ledger.tight
+    there = ledger.checkable - ledger.check.checked if right else ledger.loose + ledger.tight + ledger.untouched
     if isinstance(count, int) and count > there:
         text = "Marked and not yet checked: {there}. Torque and mark first." if ledger.is_tightened else NOT_SO_MANY_IN
         make.refuse("not_marked", "count", text if right else "On the machine: {there}.", there=there, count=count)

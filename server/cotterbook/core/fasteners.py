@@ -50,6 +50,8 @@ class Ledger:
         self.untouched = count if begins == "machine" else 0
         # The fewest that were ever on the machine: what is on above that was put in.
         self._fewest = self.untouched
+        # Found not right, and not out since or found right; only of those that are never tightened.
+        self.not_right = 0
         self.loose = self.tight = self.marked = 0
         self._positions = Positions()
         self.unseen: dict[str, list[dict[str, Any]]] = {}
@@ -133,19 +135,25 @@ class Ledger:
         same = min(entry["count"], self.check.checked, many(unseen.same_kind()))
         if same and self.checkable > self.check.checked:
             self._note_apart("same_looked", entry, unseen.same_kind())
+        checked = self.check.checked
         self.check.look(entry, self.checkable, same)
+        self.not_right = max(0, self.not_right - max(0, self.check.checked - checked))
 
     def _note_apart(self, code: str, entry: dict[str, Any], others: list[dict[str, Any]]) -> None:
         self.note = self.apart = noted(code, entry, others)
 
     def _not_right(self, entry: dict[str, Any]) -> None:
         """What another person found wrong is tight for nobody any more, until it is tightened and marked anew."""
-        count = min(self.tight, entry["count"])
+        from_tight = min(self.tight, entry["count"])
+        from_untouched = min(self.untouched, entry["count"] - from_tight)
         self.check.not_right(entry)
         self._positions.forget()
-        self.tight -= count
-        self.loose += count
-        self._lose_marks(count, entry["count"])
+        self.tight -= from_tight
+        self.untouched -= from_untouched
+        self.loose += from_tight + from_untouched
+        if not self.is_tightened:
+            self.not_right = min(self.loose, self.not_right + entry["count"])
+        self._lose_marks(from_tight, entry["count"])
         self._forget_work()
 
     def _lose_marks(self, marks: int, checks: int) -> None:
@@ -186,6 +194,7 @@ class Ledger:
             self.tight -= from_tight
             self.untouched -= from_untouched
             self.loose = max(0, self.loose - (count - from_tight - from_untouched))
+            self.not_right = max(0, self.not_right - count)
             self._lose_marks(count, count)
             if not self.loose:
                 self.at_step = {}
@@ -286,7 +295,7 @@ class Ledger:
         return [("stock", "", count)] if count > 0 else []
 
     def needs(self, twice: bool) -> list[str]:
-        """What the group still wants before it is done: of "count", "torque", "mark" and "second_check".
+        """What the group still wants before it is done: of "count", "torque", "mark", "not_right" and "second_check".
 
         The last only where another person has to look, `twice`, and not of fasteners that stayed as they came.
         """
@@ -298,6 +307,8 @@ class Ledger:
                 found.append("torque")
             if self.loose or self.marked < self.tight:
                 found.append("mark")
+        if self.not_right:
+            found.append("not_right")
         if twice and self.check.waived is None and self.check.checked < self.loose + self.tight:
             found.append("second_check")
         return found

@@ -141,7 +141,7 @@ class Strip(Filing):
         return (ledger, handled)
 
     def needs(self, group: str) -> list[str]:
-        """What a group still wants before it is done: of "count", "torque", "mark" and "second_check"."""
+        """What a group still wants before it is done, as `group_needs` says."""
         ledger, values = self.ledger(group), self._things[group].values
         part = self.thing(values.get("part") or "")
         return group_needs(ledger, {} if part is None else part.values, values)

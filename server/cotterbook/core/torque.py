@@ -116,12 +116,24 @@ def _doubts(entry: dict[str, Any], spec: Any, spread: float, found: str, side: A
         if conformity.is_too_coarse(spread, low, high):
             text = "This wrench is too coarse to prove {low} to {high}. Aim at the middle, {middle}."
         reasons.append(say(text, **ends))
+    not_turned = _not_turned(entry, spec)
+    return reasons if not_turned is None else reasons + [not_turned]
+
+
+def _not_turned(entry: dict[str, Any], spec: Any) -> Any:
+    """What is wrong with the turn after the torque, as a sentence; None where it is right, or none is wanted."""
     wanted, turned = spec["angle_degrees"], entry.get("angle_degrees")
-    if wanted is not None and turned is None:
-        reasons.append(say("The manual also wants a turn of {wanted}°; none is logged.", wanted=wanted))
-    elif wanted is not None and abs(turned - wanted) > ANGLE_WITHIN_DEGREES:
-        reasons.append(say("Turned by {turned}°, the manual says {wanted}°.", turned=turned, wanted=wanted))
-    return reasons
+    if wanted is None or turned is not None and abs(turned - wanted) <= ANGLE_WITHIN_DEGREES:
+        return None
+    if turned is None:
+        return say("The manual also wants a turn of {wanted}°; none is logged.", wanted=wanted)
+    return say("Turned by {turned}°, the manual says {wanted}°.", turned=turned, wanted=wanted)
+
+
+def is_not_turned(entry: dict[str, Any], values: dict[str, Any]) -> bool:
+    """Whether a tightening lacks the turn that the specification in a group's values wants, or got another one."""
+    spec = specification(values)
+    return spec is not None and _not_turned(entry, spec) is not None
 
 
 def is_wrong(entry: dict[str, Any], values: dict[str, Any]) -> bool:

@@ -7,6 +7,7 @@ from .apart import group_words
 from .astray import covered
 from .entries import wall_clock_ms
 from .fasteners import title
+from .going_on import goes_on, is_on
 from .patterns import pattern_view, stages
 from .replaced import new_each_time
 from .shown_torque import rough, settable, specification_shown
@@ -81,6 +82,8 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         last["later"] = written_later(group, telling)
     needs = strip.needs(group.id)
     notice = torque.notice(last, spec)
+    if notice is None and not needs and ledger.back:
+        notice = _not_marked_on(strip, group)
     if ledger.apart is not None:
         notice = group_words(ledger.apart)
     if ledger.moved_twice is not None:
@@ -118,6 +121,14 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
         new_each_time=new_each_time(strip, group),
     )
     return view
+
+
+def _not_marked_on(strip: Strip, group: Thing) -> Any:
+    """A sentence where all is done to fasteners of a part that is to be on and is not marked so, else None."""
+    part = strip.thing(group.values.get("part") or "")
+    if part is None or is_on(part.values) or not goes_on(part):
+        return None
+    return say("These are in, and {part} is not marked as on.", part=part.values.get("name") or "")
 
 
 def pattern_of(values: dict[str, Any], count: int, spec: Any, unit: str = "N.m") -> dict[str, Any]:

@@ -59,10 +59,15 @@ def why(strip: Strip, group: Thing) -> list[dict[str, Any]]:
         found.append(say("{n} more are on the machine than there are.", n=ledger.on - ledger.count))
     if ledger.is_tightened and ledger.loose:
         found.append(say("{n} are in and not tightened since.", n=ledger.loose))
-    if "torque" in needs and not ledger.loose:
+    if any([torque.is_wrong(entry, group.values) for entry in ledger.applied]):
         found.append(say("A tightening that still counts is outside the specification."))
+    if any([torque.is_not_turned(entry, group.values) for entry in ledger.applied]):
+        found.append(say("A tightening that still counts lacks the turn that the manual wants."))
     if ledger.is_tightened and ledger.tight > ledger.marked:
         found.append(say("{n} are tight and carry no mark made since.", n=ledger.tight - ledger.marked))
+    if ledger.not_right:
+        text = "{n} were found not right. Take them out and put them in again, or let another person look."
+        found.append(say(text, n=ledger.not_right))
     if "second_check" in needs:
         left = ledger.loose + ledger.tight - ledger.check.checked
         found.append(say("{n} were not looked at by another person as they are now.", n=left))

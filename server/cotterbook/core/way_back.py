@@ -29,11 +29,12 @@ _NOT_DONE = {
     "behind": "{first} sits behind {part}, and is not done: {needs}.",
     "reached": "With {part} on, nobody reaches {first}, and it is not done: {needs}.",
 }
-NEEDS = ("count", "torque", "mark", "second_check")
+NEEDS = ("count", "torque", "mark", "not_right", "second_check")
 _LACKS = {
     "count": "fasteners are out",
     "torque": "torque is missing",
     "mark": "a mark is missing",
+    "not_right": "some were found not right",
     "second_check": "a second check is missing",
 }
 
@@ -50,7 +51,7 @@ def was_handled(strip: Strip, part: Thing) -> bool:
 
 
 def needs_of(strip: Strip, part: Thing) -> list[str]:
-    """What a part lacks before it is done: of "on", "count", "torque", "mark" and "second_check"."""
+    """What a part lacks before it is done: of "on" and NEEDS."""
     wanted = [strip.needs(group.id) for group in strip.groups_of(part.id)]
     needs = [] if is_on(part.values) else ["on"]
     return needs + [need for need in NEEDS if any([need in each for each in wanted])]
