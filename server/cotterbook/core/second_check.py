@@ -6,23 +6,12 @@ the one who inspects it. Here another person looks at what is tight and marked w
 
 from typing import Any
 
-# Capitals and their small letters stand so far apart in these runs (Unicode 16, charts of Latin-1, Greek, Cyrillic).
-# The phone's Python knows the case of ASCII alone, and both must name the same people.
-_CAPITALS = ((0x41, 0x5A, 32), (0xC0, 0xDE, 32), (0x391, 0x3A9, 32), (0x400, 0x40F, 80), (0x410, 0x42F, 32))
-_TIMES_SIGN = 0xD7
+from .letters_alike import alike
 
 
 def same_name(name: Any) -> str:
-    """A person's name by which it is compared: without case and without the blanks around it or doubled in it."""
-    return " ".join([word for word in "".join([_small(c) for c in str(name or "")]).split(" ") if word])
-
-
-def _small(letter: str) -> str:
-    code = ord(letter)
-    for first, last, apart in _CAPITALS:
-        if first <= code <= last and code != _TIMES_SIGN:
-            return chr(code + apart)
-    return letter
+    """A person's name by which it is compared: without case, however accents were typed, without doubled blanks."""
+    return " ".join([word for word in alike(str(name or "")).split(" ") if word])
 
 
 class SecondCheck:
