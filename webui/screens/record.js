@@ -57,5 +57,5 @@ function Line({ strip, line, place, acting }) {
     <${Counts} line=${line} />
     ${line.effects.map((effect) => html`<p key=${t(effect)}>${t(effect)}</p>`)}
     ${after && html`<p class="quiet figures">${t("Then {on} of {count} on, {tight} tight, {marked} marked, {checked} looked at.", { ...after, count: line.count })}</p>`}
-    ${!struck && html`<div><${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${t(line.text)} /></div>`}</li>`;
+    ${!struck && line.kind !== "part_back" && html`<div><${Strike} strip=${strip} entry=${line.entry} acting=${acting} text=${t(line.text)} /></div>`}</li>`;
 }

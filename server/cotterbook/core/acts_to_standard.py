@@ -93,12 +93,12 @@ def _group(source: Strip, each: dict[str, Any], part: str, bags: dict[str, str],
         count = min(count, left)
         if count > 0:
             left -= count
-            ends = {"from": "machine", "to": "bag", "to_bag": _bag(source, bag, bags, make)}
+            ends = {"from": "stock", "to": "bag", "to_bag": _bag(source, bag, bags, make)}
             make.entry("move", "", group=planned, count=count, **ends)
     lost = min(left, each["buy"])
     for count, where in ((left - lost, "bag"), (lost, "scrapped")):
         if count > 0:
-            make.entry("move", "", group=planned, count=count, **{"from": "machine", "to": where})
+            make.entry("move", "", group=planned, count=count, **{"from": "stock", "to": where})
 
 
 def _bag(source: Strip, bag: str, bags: dict[str, str], make: Maker) -> Any:

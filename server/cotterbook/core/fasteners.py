@@ -3,6 +3,7 @@
 from typing import Any
 
 from .apart import Unseen, many, noted
+from .came_off_with import PART_BACK, PART_OFF
 from .figures import plain_number
 from .positions import Positions
 from .second_check import SecondCheck
@@ -21,7 +22,7 @@ def title(values: dict[str, Any]) -> str:
 
 def begins_in(part: dict[str, Any]) -> str:
     """Where the fasteners of a part with these values are before anything is moved."""
-    return "stock" if part.get("came_in") == "new" else "machine"
+    return "stock" if part.get("came_in") in ("new", "missing") else "machine"
 
 
 class Ledger:
@@ -53,6 +54,8 @@ class Ledger:
         # Found not right, and not out since or found right; only of those that are never tightened.
         self.not_right = 0
         self.loose = self.tight = self.marked = 0
+        # How many of those that held the part when it came off are still on the machine.
+        self._held = 0
         self._positions = Positions()
         self.unseen: dict[str, list[dict[str, Any]]] = {}
         self.note: Any = None
@@ -60,11 +63,18 @@ class Ledger:
         self.moved_twice: Any = None
 
     def take(self, entry: dict[str, Any]) -> None:
-        """Works one entry (move, tighten, witness, second_check or waive) into the ledger; entries come in order."""
+        """Works one entry into the ledger: a move, tighten, witness, second_check or waive, or one of `came_off_with`.
+
+        Entries come in order.
+        """
         others, self.note = self.unseen.get(entry.get("id") or "", ()), None
         unseen = Unseen(entry, others, self.steps)
         if entry["kind"] == "move":
             self._move(entry, unseen)
+        elif entry["kind"] == PART_OFF:
+            self._held = self.on
+        elif entry["kind"] == PART_BACK:
+            self._came_off_with_the_part()
         elif entry["kind"] == "tighten":
             self._tightened(entry, unseen)
         elif entry["kind"] == "witness":
@@ -187,6 +197,7 @@ class Ledger:
             self.note = self.moved_twice = noted("moved", entry, unseen.same_source())
         self._fewest = max(0, min(self._fewest, self.on))
         if entry["from"] == "machine":
+            self._held = max(0, self._held - count)
             self._positions.forget()
             # Which of them came out is not known: what stays is taken to be the loose ones.
             from_tight = min(self.tight, count)
@@ -204,6 +215,21 @@ class Ledger:
             if not self.is_tightened:
                 # What holds by its own spring is done by whoever put it in.
                 self.check.worked(entry["who"])
+
+    def _came_off_with_the_part(self) -> None:
+        """What held the part when it came off, and is in no entry since, is out and in no bag."""
+        count = min(self._held, max(0, self.on))
+        if count:
+            untouched = min(self.untouched, count)
+            self.untouched -= untouched
+            self._fewest = max(0, min(self._fewest, self.on - untouched))
+            self.places[("machine", "")] = self.on - untouched
+            self.places[("bag", "")] = self.places.get(("bag", ""), 0) + untouched
+            if count > untouched:
+                rest = {"kind": "move", "from": "machine", "to": "bag", "count": count - untouched}
+                self._move(rest, Unseen(rest, (), self.steps))
+        self.loose += self.untouched
+        self._held = self.untouched = 0
 
     def _step(self, step: int, count: int, places: list[int], same: int) -> None:
         """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""

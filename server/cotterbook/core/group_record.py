@@ -7,6 +7,7 @@ what these lines add up to, and nothing else.
 from typing import Any
 
 from .apart import HANDLING, line_words
+from .came_off_with import PART_BACK, PART_OFF
 from .entries import wall_clock_ms
 from .fasteners import Ledger
 from .order_kept import Rounds
@@ -58,6 +59,11 @@ def record_of(strip: Strip, group: Thing) -> dict[str, Any]:
     by_id: dict[str, dict[str, Any]] = {}
     for entry in entries:
         before, held = standing(ledger), ledger.applied
+        if entry["kind"] in (PART_OFF, PART_BACK):
+            ledger.take(entry)
+            if standing(ledger) != before:
+                lines.append(_left_on(entry, before, ledger, held, by_id))
+            continue
         at_ms = wall_clock_ms(entry["id"])
         notes = [say(BEHIND)] if at_ms < latest - BEHIND_MS else []
         latest = max(latest, at_ms)
@@ -83,6 +89,18 @@ def record_of(strip: Strip, group: Thing) -> dict[str, Any]:
         lines.append(line)
         by_id[entry["id"]] = line
     return {"begins": begins, "lines": lines}
+
+
+def _left_on(
+    entry: dict[str, Any], before: dict[str, int], ledger: Ledger, held: list[dict[str, Any]], by_id: dict[str, Any]
+) -> dict[str, Any]:
+    """The line of fasteners that came off with their part, of which nothing was written."""
+    after, holds = standing(ledger), [each["id"] for each in ledger.applied]
+    for each in [each for each in held if each["id"] not in holds]:
+        by_id[each["id"]].update(counts=False, ended=entry, why=say("It counts no more: they came off with the part."))
+    change = {name: after[name] - before[name] for name in COUNTED}
+    line: dict[str, Any] = {"entry": entry, "change": change, "after": after, "notes": [], "ended": None}
+    return dict(line, why=None, counts=None)
 
 
 def _is_last_step(entry: dict[str, Any], ledger: Ledger) -> bool:

@@ -11,6 +11,7 @@ from typing import Any
 
 from . import mass, readings
 from .apart import HANDLING, unseen_of
+from .came_off_with import with_the_part
 from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
 from .fields import value_before
@@ -125,20 +126,23 @@ class Strip(Filing):
 
     def _fold_ledger(self, group: Thing, key: Any) -> Ledger:
         """The group's ledger, or what it was just before an entry with this (at, id)."""
-        ledger, handled = self.handling(group)
-        for entry in [each for each in handled if key is None or key_of(each) < key]:
+        ledger, handled = self.handling(group, key)
+        for entry in handled:
             ledger.take(entry)
         return ledger
 
-    def handling(self, group: Thing) -> tuple[Ledger, list[dict[str, Any]]]:
-        """The group's ledger before anything was done to it, and what was done, in order."""
+    def handling(self, group: Thing, before: Any = None) -> tuple[Ledger, list[dict[str, Any]]]:
+        """The group's ledger before anything was done to it, and what was done, in order; up to `before`, an (at, id).
+
+        Among it, as kinds of `came_off_with`, when its part came off and went on again.
+        """
         part, values = self.thing(group.values.get("part") or ""), group.values
         steps = len(values.get("torque_steps_newton_metres") or ())
         begins = begins_in(part.values if part is not None else {})
         ledger = Ledger(values.get("count") or 0, begins, steps, values.get("head"))
         handled = self._handled(group, ledger.count, begins)
         ledger.unseen = unseen_of(self.filed(group.id), handled)
-        return (ledger, handled)
+        return (ledger, with_the_part(handled, part, before))
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done, as `group_needs` says."""

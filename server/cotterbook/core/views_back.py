@@ -13,7 +13,7 @@ from .thing import Thing
 from .tool_uses import uses_of_tools
 from .views_group import bag_label, counted_view, group_view
 from .views_pins import letters_of, pinned_photos, pins_by_photo
-from .way_back import Waits, in_way_back_order, needs_of, was_handled
+from .way_back import Waits, in_way_back_order, is_on_the_way_back, needs_of
 from .words import say
 
 
@@ -26,16 +26,16 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     short: list[dict[str, Any]] = []
     left_over: list[dict[str, Any]] = []
     for part in in_order(strip.of_type("part"), came_off, reverse=True):
-        if not goes_on(part):
+        shown = is_on_the_way_back(strip, part)
+        if not shown and not goes_on(part):
             # Of these nothing else is shown, and in a long log they are most.
             counted = [counted_view(strip, group) for group in strip.groups_of(part.id)]
             left_over += _left_over(part, counted)
+        if not shown:
             continue
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
-        if not was_handled(strip, part):
-            continue
         view = _part_view(strip, part, groups, waits, pins)
-        short += _short(part, groups, view["on"]) + early_of(strip, part, waits)
+        short += _on_all_the_same(part) + _short(part, groups, view["on"]) + early_of(strip, part, waits)
         if view["done"]:
             done.append(view)
         else:
@@ -102,6 +102,12 @@ def _why_early(part: Thing) -> Any:
     if field is None or went_on is None or field.heads[-1]["id"] != went_on.heads[-1]["id"]:
         return None
     return field.value
+
+
+def _on_all_the_same(part: Thing) -> list[dict[str, Any]]:
+    if outcome_of(part.values) != "stays_off":
+        return []
+    return [say("{part} was to stay off, and is on. Settle which it is.", part=part.values.get("name") or "")]
 
 
 def _ring(ring: list[Thing]) -> list[dict[str, Any]]:

@@ -147,7 +147,9 @@ def told(strip: Strip, entry: dict[str, Any], found: Any) -> dict[str, Any]:
         right = "{n} looked at and found right: {looked_at}"
         text = right if entry["found"] == "right" else "{n} looked at and found not right: {looked_at}"
         return say(text, n=entry["count"], looked_at=entry["looked_at"])
-    return say("No second check, as decided: {why}", why=entry["why"])
+    if kind == "waive":
+        return say("No second check, as decided: {why}", why=entry["why"])
+    return say("The part was off, and nothing says where these went: taken as out, in no bag.")
 
 
 def _place(strip: Strip, entry: dict[str, Any], end: str) -> dict[str, Any]:

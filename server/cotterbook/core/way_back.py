@@ -57,9 +57,16 @@ def needs_of(strip: Strip, part: Thing) -> list[str]:
     return needs + [need for need in NEEDS if any([need in each for each in wanted])]
 
 
+def is_on_the_way_back(strip: Strip, part: Thing) -> bool:
+    """Whether the way back shows the part: it is to go on, or is on again though it was to stay off."""
+    if not goes_on(part) and (part.values.get("came_in") == "missing" or not is_on(part.values)):
+        return False
+    return was_handled(strip, part)
+
+
 def still_to_go_on(strip: Strip, waits: Any) -> list[Thing]:
     """The parts that are not done yet, in the order in which they go on."""
-    parts = [part for part in strip.of_type("part") if goes_on(part) and was_handled(strip, part)]
+    parts = [part for part in strip.of_type("part") if is_on_the_way_back(strip, part)]
     return in_way_back_order(strip, [part for part in parts if needs_of(strip, part)], waits)[0]
 
 
