@@ -8,6 +8,7 @@ import ctypes
 import errno
 import hashlib
 import mmap
+import os
 import sys
 import time
 from datetime import datetime
@@ -176,6 +177,57 @@ def test_a_journal_is_put_aside_where_the_disk_knows_no_second_names(tmp_path, m
     TinyStore(tmp_path / "data").close()
     names = sorted(path.name for path in (tmp_path / "data" / "strips").iterdir())
     assert names == [f"{STRIP}.damaged-1", f"{STRIP}.jsonl", f"{OTHER_STRIP}.jsonl"]
+
+
+def test_a_cut_within_the_salvage_leaves_the_journal_in_sight(tmp_path, monkeypatch):
+    """The first of two renames is done, where the disk knows no second names, and the second is not."""
+    folder = tmp_path / "data"
+    filled(folder).close()
+    journal = folder / "strips" / f"{STRIP}.jsonl"
+    whole = journal.read_bytes()
+    identity = (folder / "identity").read_bytes()
+    lose(journal)
+
+    def refuse(*_):
+        raise OSError("no second names on this disk")
+
+    def cut(*paths):
+        replace(*paths)
+        raise KeyboardInterrupt
+
+    replace = os.replace
+    monkeypatch.setattr("os.link", refuse)
+    monkeypatch.setattr("cotterbook.store.tables.os.replace", cut)
+    monkeypatch.setattr("cotterbook.store.tables.write_whole", lambda path, _: path.write_bytes(whole))
+    with pytest.raises(KeyboardInterrupt):
+        TinyStore(folder)
+    monkeypatch.undo()
+    assert sorted(path.name for path in (folder / "strips").iterdir()) == [
+        f"{STRIP}.damaged-1", f"{STRIP}.salvaged", f"{OTHER_STRIP}.jsonl"]
+    assert (folder / "identity").read_bytes() == identity
+    # Whoever only reads sees it where it lies; whoever opens the folder puts it in its place.
+    assert FolderReader(folder).strips() == {STRIP: 7, OTHER_STRIP: 1}
+    assert len(FolderReader(folder).read(STRIP, 0, *EVERYTHING).entries) == 7
+    store = TinyStore(folder)
+    assert store.strips() == {STRIP: 7, OTHER_STRIP: 1} and not store.damaged
+    assert len(store.read(STRIP, 0, *EVERYTHING).entries) == 7
+    store.close()
+    assert journal.read_bytes() == whole and not journal.with_suffix(".salvaged").exists()
+
+
+def test_what_was_put_aside_is_not_written_over_where_an_earlier_one_was_taken_away(tmp_path):
+    folder = tmp_path / "data"
+    filled(folder).close()
+    journal = folder / "strips" / f"{STRIP}.jsonl"
+    for number in (1, 2):
+        journal.with_suffix(f".damaged-{number}").write_bytes(b"kept %d" % number)
+    journal.with_suffix(".damaged-1").unlink()
+    journal.write_bytes(b"first")
+    TinyStore(folder).close()
+    journal.write_bytes(b"second")
+    TinyStore(folder).close()
+    aside = {path.suffix: path.read_bytes() for path in journal.parent.glob("*.damaged-*")}
+    assert aside == {".damaged-1": b"first", ".damaged-2": b"kept 2", ".damaged-3": b"second"}
 
 
 def test_what_lies_around_lost_blocks_is_read():

@@ -11,7 +11,7 @@ import shutil
 from datetime import datetime
 from pathlib import Path
 
-from .disk import disk_problems, read_or_nothing, sync_folder, write_whole
+from .disk import disk_problems, free_path, read_or_nothing, sync_folder, write_whole
 from .holder import Holder
 
 NEW, MARK, ASIDE = "restoring", "restoring.json", "replaced"
@@ -84,9 +84,5 @@ def _aside(folder: Path) -> Path:
 
 
 def _free(path: Path) -> Path:
-    """The path, or one beside it where something is there already: nothing that was moved aside is written over."""
-    number, free = 1, path
-    while free.exists():
-        number += 1
-        free = path.with_name(f"{path.name}-{number}")
-    return free
+    """The path, or one beside it where something is there already."""
+    return free_path(lambda number: path if number == 1 else path.with_name(f"{path.name}-{number}"))

@@ -4,7 +4,8 @@ import contextlib
 import errno
 import os
 import sys
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
+from itertools import count
 from pathlib import Path
 
 from ..errors import Problem
@@ -95,6 +96,11 @@ def write_whole(path: Path, data: bytes) -> None:
             beside.unlink()
         raise
     sync_folder(path.parent)
+
+
+def free_path(named: Callable[[int], Path]) -> Path:
+    """The first of these paths, by number from 1, where nothing is: what was put aside before is not written over."""
+    return next(path for path in map(named, count(1)) if not os.path.lexists(path))
 
 
 def clear_temporary(folder: Path) -> None:

@@ -14,7 +14,7 @@ from .disk import disk_problems
 from .journal import Journal, parse
 from .paging import page_of
 from .photos import hashes_in, read_picture
-from .salvage import read_what_is_left
+from .salvage import journal_names, journal_of, read_what_is_left
 
 
 class FolderReader:
@@ -36,14 +36,14 @@ class FolderReader:
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""
         with disk_problems():
-            paths = sorted(self._strips.glob("*.jsonl"))
-        return {path.stem: self._journal(path.stem).next_number - 1 for path in paths if is_id(path.stem)}
+            names = journal_names(self._strips)
+        return {name: self._journal(name).next_number - 1 for name in names if is_id(name)}
 
     def _journal(self, strip: str) -> Journal:
         # One at a time: a reader goes through strip-downs one after the other.
         if self._last is None or self._last[0] != strip:
-            path = self._strips / (strip + ".jsonl")
             with disk_problems():
+                path = journal_of(self._strips, strip)
                 self._last = strip, parse(read_what_is_left(path).data, path)
             if self._last[1].damaged_lines and path.name not in self.damaged_files:
                 self.damaged_files.append(path.name)

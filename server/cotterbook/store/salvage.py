@@ -9,10 +9,11 @@ from io import FileIO
 from pathlib import Path
 from typing import NamedTuple
 
-from .disk import is_unreadable, read_whole
+from .disk import is_unreadable, read_whole, sync_folder
 
 # Disks lose 512 or 4,096 bytes at once, and file systems read by no less than the latter.
 BLOCK_BYTES = 4_096
+JOURNAL, SALVAGED = ".jsonl", ".salvaged"
 
 
 class Salvaged(NamedTuple):
@@ -40,6 +41,31 @@ def read_what_is_left(path: Path) -> Salvaged:
         if not is_unreadable(error):
             raise
     return Salvaged(b"\0" * length + b"\n", False)
+
+
+def journal_of(folder: Path, name: str) -> Path:
+    """Where the journal of this name is: what was saved of it, where it has gone aside already.
+
+    On a disk without second names a crash may come between its going and the other's taking its place.
+    """
+    path, saved = folder / (name + JOURNAL), folder / (name + SALVAGED)
+    return saved if saved.exists() and not path.exists() else path
+
+
+def journal_names(folder: Path) -> list[str]:
+    """The names, without their endings, of all that `journal_of` finds, in order."""
+    return sorted({path.stem for ending in (JOURNAL, SALVAGED) for path in folder.glob("*" + ending)})
+
+
+def finish_salvage(folder: Path) -> None:
+    """Let what was saved of a journal take its place where a crash came before that. The folder is held.
+
+    Raises OSError.
+    """
+    for name in journal_names(folder):
+        if (path := journal_of(folder, name)).suffix == SALVAGED:
+            os.replace(path, folder / (name + JOURNAL))
+            sync_folder(folder)
 
 
 def around_what_is_lost(file: FileIO, length: int) -> bytes:

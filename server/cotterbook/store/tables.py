@@ -16,11 +16,11 @@ from tinydb.table import Table
 
 from ..core.words import say
 from ..errors import Problem
-from .disk import disk_problems, read_whole, sync_file, sync_folder, write_whole
+from .disk import disk_problems, free_path, read_whole, sync_file, sync_folder, write_whole
 from .journal import WRITTEN_ANEW, Journal, entry_lines, header, parse
-from .salvage import read_what_is_left
+from .salvage import SALVAGED, read_what_is_left
 
-ENTRIES, SALVAGED = "entries", ".salvaged"
+ENTRIES = "entries"
 Tables = dict[str, dict[str, Any]]
 
 
@@ -127,8 +127,7 @@ class JournalStorage(Storage):
         write_whole(self._aside(), data)
 
     def _aside(self) -> Path:
-        count = len(list(self.path.parent.glob(self.path.stem + ".damaged-*")))
-        return self.path.with_suffix(f".damaged-{count + 1}")
+        return free_path(lambda number: self.path.with_suffix(f".damaged-{number}"))
 
     def _replace_unreadable(self, data: bytes) -> Path:
         """Put what can be read in the place of a file that can't be read whole; where that one is now.
@@ -139,7 +138,7 @@ class JournalStorage(Storage):
         write_whole(new, data)
         try:
             os.link(self.path, aside)
-        except OSError:  # a disk without second names
+        except OSError:  # a disk without second names; a crash before the next line is seen to at the next opening
             os.replace(self.path, aside)
         os.replace(new, self.path)
         sync_folder(self.path.parent)

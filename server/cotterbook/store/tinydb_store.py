@@ -17,6 +17,7 @@ from .holder import Holder
 from .identity import IdentityFile
 from .paging import page_of
 from .photos import PhotoFolder
+from .salvage import finish_salvage
 from .sorting import Held, sort_out
 from .tables import ENTRIES, EntryDatabase, JournalStorage
 
@@ -48,6 +49,7 @@ class TinyStore:
                 self._strips_folder = folder / "strips"
                 self._strips_folder.mkdir(exist_ok=True)
                 clear_temporary(self._strips_folder)
+                finish_salvage(self._strips_folder)
                 self._photos = PhotoFolder(folder / "photos")
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
