@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from .core.words import say
+from .errors import TEXT, Problem
 from .store.contract import Store
 from .store.journal import SETTLED
 from .store.photos import LEFT_FOR_ENTRIES_BYTES
@@ -52,14 +53,18 @@ class Concerns:
         return [*reports, *noted, *self._wanted(), *self._room(), *self._time(now_utc())]
 
     def _wanted(self) -> list[Sentence]:
-        count = len(self._store.wanted_photos())
+        try:
+            count = len(self._store.wanted_photos())
+        except Problem as problem:  # entries are told of all the same
+            return [say("The PC can’t look at its pictures: {what}", what=say(TEXT[problem.code], **problem.values))]
         if not count:
             return []
         # What the daily copies have whole was taken back from beside them.
         if self._store.in_folder:
             return [say(
-                "Pictures that the PC’s disk spoiled: {count}. A phone that still has them sends them again by itself,"
-                " and what the daily copies have whole is taken from there. For the others stop Cotterbook and take in"
+                "Pictures that the PC’s disk spoiled: {count}. Among them is what Cotterbook may not read in the folder"
+                " photos of the data: give it the right to. A phone that still has them sends them again by itself, and"
+                " what the daily copies have whole is taken from there. For the others stop Cotterbook and take in"
                 " a file that cotterbook backup or export made: cotterbook import FILE. A picture that nobody has any"
                 " more stands here until its file, which ends in .damaged, is moved out of the folder photos in the"
                 " data.", count=count)]

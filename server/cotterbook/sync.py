@@ -87,7 +87,7 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
         told = concerns.now() if gate.device().may(OWNER) else []
         return jsonify(
             version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more,
-            concerns=told, wanted_photos=some(store.awaited_photos()))
+            concerns=told, wanted_photos=wanted_photos(store))
 
     return blueprint
 
@@ -111,6 +111,14 @@ def begin_anew(store: Store, identity: str, concerns: Concerns) -> str:
     concerns.note("gone", say(GONE))
     print(f"cotterbook: {spoken(say(GONE))}", file=sys.stderr, flush=True)
     return renewed
+
+
+def wanted_photos(store: Store) -> list[str]:
+    """Some of the pictures that a phone should send. Entries are kept already: what fails here is asked next time."""
+    try:
+        return some(store.awaited_photos())
+    except Problem:
+        return []
 
 
 def some(wanted: list[str]) -> list[str]:

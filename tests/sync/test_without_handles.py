@@ -7,7 +7,9 @@ import sys
 
 import pytest
 
-from examples import STRIP, entry, picture
+from cotterbook.core.words import spoken
+from cotterbook.errors import Problem
+from examples import STRIP, entry, photo_entry, picture
 from running import HttpClient, new_id
 
 # The program keeps about thirty open; the rest go to whoever connects.
@@ -21,9 +23,10 @@ sys.exit(cli.main(sys.argv[1:]))
 # No mode of a file holds an administrator back, until this right is given up for good (prctl(2), capabilities(7)).
 HELD_BACK = """
 import ctypes, os, sys
-PR_CAPBSET_DROP, CAP_DAC_OVERRIDE = 24, 1
-if os.geteuid() == 0 and ctypes.CDLL(None, use_errno=True).prctl(PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, 0, 0, 0):
-    sys.exit(os.strerror(ctypes.get_errno()))
+PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH = 24, 1, 2
+for right in (CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH):
+    if os.geteuid() == 0 and ctypes.CDLL(None, use_errno=True).prctl(PR_CAPBSET_DROP, right, 0, 0, 0):
+        sys.exit(os.strerror(ctypes.get_errno()))
 os.execv(sys.executable, [sys.executable, "-m", "cotterbook.cli", *sys.argv[1:]])
 """
 
@@ -94,3 +97,55 @@ def test_a_folder_that_may_no_longer_be_written_acknowledges_nothing_and_is_stil
         modes(server.folder, 0o700, 0o600)
         assert send(phone, other, entry(1, other))[0] == 200
         assert phone.ask("PUT", address, data, {"Content-Type": "image/jpeg"})[0] == 200
+
+
+@pytest.mark.skipif(sys.platform == "win32", reason="modes of files are not Windows' rights")
+def test_pictures_that_may_not_be_read_stop_neither_the_start_nor_entries_and_come_again(stopped_server):
+    """As an administrator leaves them who puts them back by hand: one in its place, one put aside."""
+    server, pictures = stopped_server, {hashlib.sha256(picture(n)).hexdigest(): picture(n) for n in (1, 2, 3)}
+    whole, closed, aside = pictures
+    server.start()
+    with phone_of(server) as phone:
+        named = [photo_entry(number, data) for number, data in enumerate(pictures.values())]
+        assert send(phone, STRIP, *named)[1]["refused"] == []
+        for sha256, data in pictures.items():
+            assert phone.ask("PUT", f"/api/photos/{sha256}", data)[0] == 200
+    server.stop()
+    folder = server.folder / "photos"
+    (folder / f"{aside}.jpg").rename(folder / f"{aside}.damaged")
+    for path in (folder / f"{closed}.jpg", folder / f"{aside}.damaged"):
+        path.chmod(0)
+    server.program = ["-c", HELD_BACK]
+    server.start()
+    with phone_of(server) as phone:
+        status, said = phone.ask_json("/api/photos/missing", {"hashes": list(pictures)})
+        assert (status, said) == (200, {"missing": [closed, aside]})
+        assert [phone.ask("GET", f"/api/photos/{sha256}")[0] for sha256 in (whole, closed)] == [200, 404]
+        body = {"version": "0.1.0", "device": new_id(), "strips": {STRIP: {"cursor": 3, "entries": [entry(9)]}}}
+        status, said = phone.ask_json("/api/sync", body)
+        assert status == 200 and said["strips"][STRIP]["refused"] == []
+        assert sorted(said["wanted_photos"]) == sorted([closed, aside])
+        [told] = [spoken(each) for each in said["concerns"] if "spoiled" in each["text"]]
+        assert "spoiled: 2. Among them is what Cotterbook may not read" in told
+        assert phone.ask("PUT", f"/api/photos/{closed}", pictures[closed])[0] == 200
+        (folder / f"{aside}.damaged").chmod(0o600)
+        (folder / f"{aside}.damaged").rename(folder / f"{aside}.jpg")  # put back by hand, with its rights
+        status, said = phone.ask_json("/api/sync", body)
+        assert said["wanted_photos"] == [] and not [each for each in said["concerns"] if "spoiled" in each["text"]]
+        assert [phone.ask("GET", f"/api/photos/{sha256}")[0] for sha256 in pictures] == [200] * 3
+
+
+def test_what_is_asked_about_pictures_fails_no_answer_about_entries(app, store, monkeypatch):
+    client = app.test_client()
+    token = {"X-CSRFToken": client.get("/api/hello").get_json()["csrf"]}
+
+    def fail():
+        raise Problem("disk_trouble", what="Input/output error")
+
+    monkeypatch.setattr(store, "wanted_photos", fail)
+    monkeypatch.setattr(store, "awaited_photos", fail)
+    body = {"version": "0.1.0", "device": new_id(), "strips": {STRIP: {"cursor": 0, "entries": [entry(1)]}}}
+    answer = client.post("/api/sync", json=body, headers=token)
+    assert answer.status_code == 200 and answer.get_json()["wanted_photos"] == []
+    assert store.strips() == {STRIP: 1}
+    assert "can’t look at its pictures: The PC could not" in spoken(answer.get_json()["concerns"][0])

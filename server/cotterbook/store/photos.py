@@ -47,11 +47,19 @@ def is_whole(sha256: str, data: bytes) -> bool:
     return hashlib.sha256(data).hexdigest() == sha256
 
 
+def _is_there(path: Path) -> bool:
+    """Whether something has that name; what can't be looked at counts as there."""
+    try:
+        return path.exists()
+    except OSError:
+        return True
+
+
 class PhotoFolder:
     """A folder of pictures. Each name is checked before it becomes part of a path.
 
     A picture whose bytes are found to be others than were kept, or that the disk can't read, is put aside under another
-    name, and is wanted again.
+    name, and is wanted again. So is one that this program may not read, which stays where it is.
     """
 
     def __init__(self, folder: Path) -> None:
@@ -69,7 +77,7 @@ class PhotoFolder:
         """Entries name these pictures."""
         new = set(hashes) - self._named
         self._named |= new
-        self._lacking |= {sha256 for sha256 in new if not picture_path(self._folder, sha256).exists()}
+        self._lacking |= {sha256 for sha256 in new if not _is_there(picture_path(self._folder, sha256))}
 
     def awaited(self) -> list[str]:
         """The hash of every picture that was named and is not here, or is wanted, in order."""
@@ -78,18 +86,22 @@ class PhotoFolder:
     def _put_back(self, sha256: str) -> None:
         """Take back what was put aside where it is whole after all: a loose cable spoils nothing for good."""
         path = picture_path(self._folder, sha256)
-        if is_whole(sha256, read_or_nothing(path.with_suffix(DAMAGED))):
-            os.replace(path.with_suffix(DAMAGED), path)
-            self._wanted.discard(sha256)
+        with contextlib.suppress(OSError):  # what can't be looked at is wanted, and stops no start
+            if is_whole(sha256, read_or_nothing(path.with_suffix(DAMAGED))):
+                os.replace(path.with_suffix(DAMAGED), path)
+                self._wanted.discard(sha256)
 
     def wanted(self) -> list[str]:
-        """The hash of every picture that was damaged here and did not come again yet, in order."""
+        """The hash of every picture that was damaged here and did not come again yet, in order.
+
+        What can't be looked at is still wanted: entries come and go beside it.
+        """
         for sha256 in self._wanted.copy():
             path = picture_path(self._folder, sha256)
-            if path.exists():
-                if self.get(sha256) is not None:  # put back by hand, or by a phone while another thread looked
-                    self._wanted.discard(sha256)
-            elif not path.with_suffix(DAMAGED).exists():  # somebody took it away: nobody has it any more
+            if _is_there(path):
+                with contextlib.suppress(Problem):
+                    self.get(sha256)  # put back by hand, or by a phone while another thread looked
+            elif not _is_there(path.with_suffix(DAMAGED)):  # somebody took it away: nobody has it any more
                 self._wanted.discard(sha256)
         return sorted(self._wanted.copy())
 
@@ -113,14 +125,22 @@ class PhotoFolder:
             self._lacking.discard(sha256)
 
     def get(self, sha256: str) -> bytes | None:
-        """The bytes, or None when there is no such picture or it is damaged."""
-        data = read_picture(self._folder, sha256)
+        """The bytes, or None when there is no such picture, it is damaged or this program may not read it."""
+        try:
+            data = read_picture(self._folder, sha256)
+        except Problem as problem:
+            if not isinstance(problem.__cause__, PermissionError):
+                raise
+            # Copied in by another user, say. A phone's takes its place, or somebody gives the right to read it.
+            self._wanted.add(sha256)
+            return None
         if data is None:
             if sha256 in self._named:
                 self._lacking.add(sha256)
             return None
         if is_whole(sha256, data):
             self._lacking.discard(sha256)
+            self._wanted.discard(sha256)
             return data
         with self._setting_aside:
             # Once more: meanwhile another thread may have put it aside, and a phone have sent it.
