@@ -23,9 +23,10 @@ DISAGREE = {
     "heat_cycles": "Unknown: the counts of heat cycles don’t agree. Strike the one that is wrong.",
 }
 CHANGED = "The odometer was changed since then, and what it ran in between is not counted."
-STARTED_LATER = "Counted from the first reading after the tightening, made within a day."
-# A reading within so long after a tightening is taken for where it began (common practice, no source).
-SOON_MS = 24 * 3_600_000
+STARTED_LATER = "Counted from the first reading after the tightening, made within two days."
+# A reading within so long after a tightening, a weekend of work, is taken for where it began (common practice, no
+# source).
+SOON_MS = 48 * 3_600_000
 # Two readings that lie further apart than this are asked about (common practice, no source).
 FAR_KILOMETRES = 20_000.0
 
