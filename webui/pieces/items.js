@@ -42,7 +42,7 @@ const ofPart = (item) => (item.part_struck ? t("{part} (struck)", { part: item.p
 
 function AddPicture({ strip, thing }) {
   const acting = useActing();
-  return html`<${Problems} problems=${acting.problems} /><${TakePhotos} onPhoto=${(photo) => acting.run("photo", { strip, thing, photo })} />`;
+  return html`<${Problems} problems=${acting.problems} /><${TakePhotos} onPhoto=${(photo) => acting.inTurn("photo", { strip, thing, photo })} />`;
 }
 
 /** A thing to do, open or done, to be put right where it stands. */

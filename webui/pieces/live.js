@@ -143,20 +143,30 @@ export async function someoneWorks() {
 /**
  * Acting: run(name, form) gives the core's answer once it is stored, or null with `problems` set.
  * A form with a draft that waits for the core gives {waits: the sentence about it}: its form is free again.
+ * While one runs, `run` leaves a second tap on the same button alone; `inTurn` is for what must not get lost, such as
+ * each of several pictures: it waits until its turn comes, and keeps the problems of those before it in sight.
  */
 export function useActing() {
   const [problems, setProblems] = useState([]);
   const [busy, setBusy] = useState(false);
-  const under = useRef(false);
-  async function run(name, form, options) {
-    if (under.current) return null;
-    under.current = true;
+  const last = useRef(null);
+  function inTurn(name, form, options) {
+    const before = last.current;
+    const go = () => act(name, form, options, Boolean(before));
+    const mine = before ? before.then(go, go) : go();
+    last.current = mine;
+    const over = () => { if (last.current === mine) last.current = null; };
+    mine.then(over, over);
+    return mine;
+  }
+  const run = async (name, form, options) => (last.current ? null : inTurn(name, form, options));
+  async function act(name, form, options, isQueued) {
     // The same words again are only heard if they were gone in between.
     say("");
     try {
       if (!(await someoneWorks())) return null;
       setBusy(true);
-      setProblems([]);
+      if (!isQueued) setProblems([]);
       const answer = await shop.act(name, form, options);
       say(t("Saved on this phone."));
       return answer;
@@ -164,14 +174,13 @@ export function useActing() {
       if (error instanceof KeptAsDraft && options?.draft) return { waits: error.sentence };
       const found = problemsOf(error);
       options?.refused?.(found);
-      setProblems(found);
+      setProblems((old) => (isQueued ? [...old, ...found] : found));
       return null;
     } finally {
-      under.current = false;
       setBusy(false);
     }
   }
-  return { run, busy, problems, setProblems };
+  return { run, inTurn, busy, problems, setProblems };
 }
 
 export { changeSetting, deleteDraft as dropDraft, dropUnnamedPhotos, putSetting, setting, strips } from "../log.js";

@@ -91,5 +91,5 @@ function Photos({ strip, part, photos }) {
   return html`<section class="section"><h2>${t("Photos")}</h2><${Problems} problems=${acting.problems} />
     ${photos.length > 0 && html`<ul class="thumbs">${photos.map((photo) => html`<li key=${photo.entry}><${Thumb} sha256=${photo.sha256} caption=${photo.caption} /><span class="quiet">${photo.caption ?? byWhom(photo)}</span>
       <a class="reach" href=${route.pins(strip, photo.entry)}>${t("Pin fasteners")}</a></li>`)}</ul>`}
-    <${TakePhotos} onPhoto=${(photo) => acting.run("photo", { strip, thing: part, photo })} /></section>`;
+    <${TakePhotos} onPhoto=${(photo) => acting.inTurn("photo", { strip, thing: part, photo })} /></section>`;
 }
