@@ -89,17 +89,17 @@ def test_cautions_of_a_cut_guard_are_closed_with_a_word_and_open_again_when_it_c
 def test_a_caution_is_given_to_somebody_for_some_day(phone: Any) -> None:
     cut_guard(phone)
     page = open_list(phone)
-    caution = line(of_part(page, "Front mudguard"), "Stones reach the fork tubes")
+    caution = line(of_part(page, "Front mudguard"), "Stones may reach the fork tubes")
     caution.locator("summary", has_text="Who and when").click()
     caution.get_by_label("Some day", exact=True).check()
     caution.get_by_label("Who does it").fill("Bo")
     caution.get_by_label("By which day").fill("2026-05-31")
     caution.get_by_role("button", name="Save", exact=True).click()
     some_day = page.locator("section", has=page.get_by_role("heading", name="Some day"))
-    expect(some_day).to_contain_text("Stones reach the fork tubes")
+    expect(some_day).to_contain_text("Stones may reach the fork tubes")
     expect(some_day).to_contain_text("Bo · by 2026-05-31")
     riding = page.locator("section", has=page.get_by_role("heading", name="Before riding"))
-    expect(riding).not_to_contain_text("Stones reach the fork tubes")
+    expect(riding).not_to_contain_text("Stones may reach the fork tubes")
 
 
 def test_a_bracket_that_is_needed_is_one_tap_on_the_parts_page(phone: Any) -> None:

@@ -1,15 +1,26 @@
 """Cautions that follow from what came off, was cut, moved, swapped or added: one table of rules.
 
-A rule looks at what is recorded (place, outcome, whether it is done, what was drained) and at what a part is, by the
-list of ordinary parts; where its name is none of those, by its place. None of them says that something is legal or
-safe: each is a thing for a person to look at. That a rule is here at all is common practice, no source.
+A rule looks at what is recorded (place, outcome, whether it is done, what was drained) and at what a part is: by the
+list of ordinary parts and by the words of its name (`part_kinds`); where it has none of those, by its place. None of
+them says that something is legal or safe: each is a thing for a person to look at. That a rule is here at all is common
+practice, no source.
 """
 
 from typing import Any
 
 from .figures import shown_amount
 from .mass import is_done, is_off, outcome_of
-from .ordinary_masses import names_like
+from .part_kinds import (
+    carries,
+    carries_a_lamp,
+    holds_a_line,
+    is_wanted_on_the_road,
+    keeps_stones_off_the_fork,
+    may_open_a_system,
+    opens_a_system,
+    read_name,
+    shines,
+)
 from .sag import end_change, end_of
 from .strip import Strip
 from .thing import Thing, key_of
@@ -36,7 +47,6 @@ CARRY_SOMETHING = (
     "Number plate bracket", "Passenger footrest hangers", "Silencer bracket", "Tail unit", "Top yoke",
     "Windscreen bracket",
 )
-CANNOT_COME_OFF_FULL = ("Oil cooler", "Radiator")
 KEEP_STONES_OFF_THE_FORK = ("Fork gaiters", "Front mudguard")
 ROAD_MAY_DEMAND = LAMPS + (
     "Chain guard", "Front mudguard", "Horn", "Mirrors", "Number plate bracket", "Rear mudguard", "Reflectors",
@@ -61,8 +71,7 @@ def seen_of(strip: Strip, part: Thing) -> dict[str, Any]:
     missing = values.get("came_in") == "missing" and not (outcome in ("added", "swapped") and done)
     return {
         "part": part.id,
-        "like": names_like(values.get("name")),
-        "place": values.get("place"),
+        "name": read_name(values.get("name"), values.get("place")),
         "gone": missing or is_off(values) and outcome in (None, "stays_off"),
         "changed": outcome if done and outcome in ("cut_down", "moved", "swapped") else None,
         "added": done and outcome == "added",
@@ -88,7 +97,13 @@ def _drained(part: Thing) -> list[dict[str, Any]]:
 
 def _is(each: dict[str, Any], names: tuple[str, ...], places: tuple[str, ...] = ()) -> bool:
     """Whether a part is one of these by its name; where that is no ordinary one, whether it sits at these places."""
-    return any([name in names for name in each["like"]]) if each["like"] else each["place"] in places
+    name = each["name"]
+    return any([like in names for like in name["like"]]) if name["like"] else name["place"] in places
+
+
+def _unknown_at(each: dict[str, Any], places: tuple[str, ...]) -> bool:
+    """Whether no word of a part's name is known, as in another language, and it sits at one of these places."""
+    return bool(each["name"]["unknown"]) and each["name"]["place"] in places
 
 
 def _touched(each: dict[str, Any]) -> bool:
@@ -96,8 +111,9 @@ def _touched(each: dict[str, Any]) -> bool:
 
 
 def free_line(each: dict[str, Any]) -> bool:
-    """A guard or guide gone or changed, or something at a brake or the handlebar."""
-    return _touched(each) and _is(each, HOLD_A_LINE, ("front_brake", "rear_brake", "handlebar"))
+    """A guard or guide gone or changed, something at a brake or the handlebar, or what is not known at either end."""
+    held = _is(each, HOLD_A_LINE, ("front_brake", "rear_brake", "handlebar")) or holds_a_line(each["name"])
+    return _touched(each) and (held or _unknown_at(each, ("fork", "front_end", "tail")))
 
 
 def full_travel(each: dict[str, Any]) -> bool:
@@ -109,13 +125,16 @@ def full_travel(each: dict[str, Any]) -> bool:
 
 def lamp_aim(each: dict[str, Any]) -> bool:
     """A lamp that was off, changed or added; a bracket of one that is gone, changed or was off."""
-    lamp = each["changed"] or each["added"] or each["back"]
-    return bool(lamp) and _is(each, LAMPS + CARRY_A_LAMP) or each["gone"] and _is(each, CARRY_A_LAMP)
+    carrier = _is(each, CARRY_A_LAMP) or carries_a_lamp(each["name"])
+    lamp = _is(each, LAMPS) or shines(each["name"])
+    moved = each["changed"] or each["added"] or each["back"]
+    return bool(moved) and (lamp or carrier) or each["gone"] and carrier
 
 
 def load_bearing(each: dict[str, Any]) -> bool:
-    """A bracket gone, cut or moved, or what sits on the frame under a name of its own."""
-    return (each["gone"] or each["changed"] in ("cut_down", "moved")) and _is(each, CARRY_SOMETHING, ("frame",))
+    """A bracket gone, cut or moved, or what sits on the frame under a name of its own and may bear something."""
+    bears = _is(each, CARRY_SOMETHING) or carries(each["name"])
+    return (each["gone"] or each["changed"] in ("cut_down", "moved")) and bears
 
 
 def cut_edge(each: dict[str, Any]) -> bool:
@@ -129,18 +148,28 @@ def bare_metal(each: dict[str, Any]) -> bool:
 
 
 def bleed(each: dict[str, Any]) -> bool:
-    """A fluid was drained, or something came off that cannot while its system is full."""
-    return bool(each["drained"]) or each["came_off"] and _is(each, CANNOT_COME_OFF_FULL)
+    """A fluid was drained, or something was taken off, changed or added that cannot be while its system is full."""
+    return bool(each["drained"]) or _was_handled(each) and opens_a_system(each["name"])
+
+
+def opened(each: dict[str, Any]) -> bool:
+    """Something was taken off, changed or added that often is with its hose on it: nobody but those there knows."""
+    return _was_handled(each) and not each["drained"] and may_open_a_system(each["name"])
+
+
+def _was_handled(each: dict[str, Any]) -> bool:
+    return bool(each["came_off"] or each["changed"] or each["added"])
 
 
 def stones(each: dict[str, Any]) -> bool:
-    """What keeps stones off the fork tubes is gone or shorter."""
-    return (each["gone"] or each["changed"] == "cut_down") and _is(each, KEEP_STONES_OFF_THE_FORK)
+    """What keeps stones off the fork tubes is gone or shorter; or what is not known at the fork."""
+    keeps = _is(each, KEEP_STONES_OFF_THE_FORK) or keeps_stones_off_the_fork(each["name"])
+    return (each["gone"] or each["changed"] == "cut_down") and (keeps or _unknown_at(each, ("fork",)))
 
 
 def road(each: dict[str, Any]) -> bool:
     """Something that the road may demand is gone or changed."""
-    return _touched(each) and _is(each, ROAD_MAY_DEMAND)
+    return _touched(each) and (_is(each, ROAD_MAY_DEMAND) or is_wanted_on_the_road(each["name"]))
 
 
 # fmt: off
@@ -168,8 +197,12 @@ RULES = (
     ("bleed", bleed,
      "Fill what was drained or opened, bleed it and look for leaks, by the manual.",
      "manual"),
+    ("opened", opened,
+     "Was a system with brake fluid, coolant, oil or fuel opened? Then fill it, bleed it and look for leaks, "
+     "by the manual. If not, write that down.",
+     "manual"),
     ("stones", stones,
-     "Stones reach the fork tubes now. A chip in a tube cuts the seal: cover the tubes, or watch them.",
+     "Stones may reach the fork tubes now. A chip in a tube cuts the seal: cover the tubes, or watch them.",
      "common_practice"),
     ("road", road,
      "The road may demand it as it was. Check your local rules.",
