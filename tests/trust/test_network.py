@@ -157,6 +157,45 @@ def test_a_wildcard_stands_for_one_label(tmp_path, own):
     assert code_of(join, tmp_path / "data", deeper, 8351) == "certificate_unusable"
 
 
+def kept(folder):
+    """All that says where phones find the pages and what they trust."""
+    return {path.name: path.read_bytes() for path in [folder / "origin.json", *folder.glob("trust/*")] if path.exists()}
+
+
+@pytest.mark.parametrize("slip", [
+    {"names": ["*.shop.example"]}, {"names": ["a.shop.example"], "host": "b.shop.example"}])
+def test_a_start_that_is_refused_for_its_certificate_leaves_the_shop_where_it_is(tmp_path, own, slip):
+    """A wildcard without --host, or a slip in --host: started again as before, phones notice nothing."""
+    folder, (certificate, key) = tmp_path / "data", own(*slip["names"])
+    first = join(folder, PLAIN, 8351)
+    before = kept(folder)
+    wanted = Wanted(slip.get("host"), None, 8352, True, certificate, key)
+    with pytest.raises(Problem) as found:
+        join(folder, wanted, 8351)
+    assert found.value.code == "certificate_unusable" and "another name is chosen with --host" in str(found.value)
+    assert kept(folder) == before
+    again = join(folder, PLAIN, 8351)
+    assert (again.origin, again.authority.root, again.moved) == (first.origin, first.authority.root, False)
+
+
+def test_a_first_start_that_is_refused_for_its_certificate_chooses_nothing(tmp_path, own):
+    folder, (certificate, key) = tmp_path / "data", own("*.shop.example")
+    wanted = PLAIN._replace(certificate=certificate, certificate_key=key)
+    assert code_of(join, folder, wanted, 8351) == "certificate_unusable"
+    assert kept(folder) == {}
+    network = join(folder, wanted._replace(host="pc.shop.example"), 8351)
+    assert network.origin == Origin("pc.shop.example", 8351) and network.before is None
+
+
+def test_a_start_that_is_refused_for_a_damaged_root_moves_nothing(tmp_path):
+    folder = tmp_path / "data"
+    join(folder, PLAIN, 8351)
+    (folder / "trust" / "root.pem").write_bytes(b"letter")
+    before = kept(folder)
+    assert code_of(join, folder, PLAIN._replace(host="bench.local", new_origin=True), 8351) == "trust_damaged"
+    assert kept(folder) == before
+
+
 def test_own_certificates_that_are_of_no_use_are_refused_with_the_reason(tmp_path, own):
     certificate, key = own("shop.example")
     wanted = PLAIN._replace(certificate=certificate, certificate_key=key)

@@ -10,8 +10,9 @@ from cryptography.hazmat.primitives.serialization import load_pem_private_key
 from ..errors import Problem
 from ..store.disk import disk_problems
 from ..trust import Authority, Origin
+from ..trust.authority import check_trust
 from ..trust.certificates import Certificate, clock_behind, fingerprint, hosts_of, now_utc
-from ..trust.origin import choose_origin, origin_before
+from ..trust.origin import decide_origin, keep_origin, origin_before
 from .addresses import private_addresses
 
 TRUST = "trust"
@@ -95,7 +96,10 @@ class ShopNetwork(NamedTuple):
 
 
 def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
-    """Decide all that is needed. Raises Problem before anything is served."""
+    """Decide all that is needed. Raises Problem before anything is served.
+
+    A start that is refused for its names or certificates leaves the origin and the certificates as they were.
+    """
     if bool(wanted.certificate) != bool(wanted.certificate_key):
         raise Problem("certificate_and_key")
     with disk_problems():
@@ -104,11 +108,15 @@ def join(folder: Path, wanted: Wanted, default_port: int) -> ShopNetwork:
     if wanted.certificate and wanted.certificate_key:
         leaf = own_certificate(wanted.certificate, wanted.certificate_key)
         host = wanted.host or _host_of(leaf, before, wanted)
-        origin = choose_origin(folder, host, wanted.port, default_port, wanted.new_origin)
-        check_name(leaf, origin, wanted.certificate)
+        choice = decide_origin(folder, host, wanted.port, default_port, wanted.new_origin)
+        check_name(leaf, choice.origin, wanted.certificate)
         return ShopNetwork(
-            origin, wanted.certificate.absolute(), wanted.certificate_key.absolute(), None, wanted.trust_port, before)
-    origin = choose_origin(folder, wanted.host, wanted.port, default_port, wanted.new_origin)
+            keep_origin(folder, choice), wanted.certificate.absolute(), wanted.certificate_key.absolute(), None,
+            wanted.trust_port, before)
+    choice = decide_origin(folder, wanted.host, wanted.port, default_port, wanted.new_origin)
+    with disk_problems():
+        check_trust(folder / TRUST, choice.origin.host)
+    origin = keep_origin(folder, choice)
     authority = Authority(folder / TRUST, origin.host)
     network = ShopNetwork(origin, authority.chain_path, authority.key_path, authority, wanted.trust_port, before)
     network.renew()
@@ -152,7 +160,9 @@ def check_name(leaf: Certificate, origin: Origin, certificate: Path) -> None:
     """Raise Problem "certificate_unusable" where a certificate does not stand for the origin's host."""
     if not _stands_for(leaf, origin.host):
         raise Problem(
-            "certificate_unusable", file=str(certificate), what=f"it is for {', '.join(hosts_of(leaf))[:100]}")
+            "certificate_unusable", file=str(certificate),
+            what=f"it is for {', '.join(hosts_of(leaf))[:100]}, and the pages are to be at {origin.host};"
+                 " another name is chosen with --host")
 
 
 def _stands_for(leaf: Certificate, host: str) -> bool:

@@ -23,6 +23,27 @@ ROOT, INTERMEDIATE, INTERMEDIATE_KEY = "root.pem", "intermediate.pem", "intermed
 CHAIN, LEAF_KEY = "chain.pem", "leaf_key.pem"
 
 
+def check_trust(folder: Path, host: str) -> bool:
+    """Whether the certificates in a folder are an authority's for this host. Nothing is written.
+
+    Raises Problem "trust_damaged" where somebody put another's certificate in the place of one.
+    """
+    # The root is written last: with it the rest is there.
+    if not (folder / ROOT).exists():
+        return False
+    root = _certificates(folder / ROOT)[0]
+    try:
+        if not certificates.allows(root, host):
+            return False
+    except x509.ExtensionNotFound:
+        raise Problem("trust_damaged", file=str(folder / ROOT)) from None
+    try:
+        _certificates(folder / INTERMEDIATE)[0].verify_directly_issued_by(root)
+    except (ValueError, TypeError, InvalidSignature):
+        raise Problem("trust_damaged", file=str(folder / INTERMEDIATE)) from None
+    return True
+
+
 class Authority:
     """The certificates in a folder, for one host: `root` is what phones are to trust.
 
@@ -36,26 +57,11 @@ class Authority:
         self._folder, self.host, self.made = folder, host, False
         with disk_problems():
             folder.mkdir(mode=0o700, parents=True, exist_ok=True)
-            # The root is written last: with it the rest is there.
-            if not (folder / ROOT).exists() or not self._allows(host):
+            if not check_trust(folder, host):
                 self._make(now or certificates.now_utc())
                 self.made = True
-            self.root = self._certificates(ROOT)[0]
-            self.intermediate = self._certificates(INTERMEDIATE)[0]
-            self._check_issued()
-
-    def _allows(self, host: str) -> bool:
-        try:
-            return certificates.allows(self._certificates(ROOT)[0], host)
-        except x509.ExtensionNotFound:  # another's, which was put in its place
-            raise Problem("trust_damaged", file=str(self._folder / ROOT)) from None
-
-    def _check_issued(self) -> None:
-        """Raise Problem "trust_damaged" where somebody put another's certificate in the place of the intermediate."""
-        try:
-            self.intermediate.verify_directly_issued_by(self.root)
-        except (ValueError, TypeError, InvalidSignature):
-            raise Problem("trust_damaged", file=str(self._folder / INTERMEDIATE)) from None
+            self.root = _certificates(folder / ROOT)[0]
+            self.intermediate = _certificates(folder / INTERMEDIATE)[0]
 
     def _make(self, now: datetime) -> None:
         root_key, key = certificates.new_key(), certificates.new_key()
@@ -80,7 +86,7 @@ class Authority:
     def leaf(self) -> Certificate | None:
         """The leaf that is served, or None when there is none or it does not fit its key."""
         with contextlib.suppress(Problem):
-            leaf = self._certificates(CHAIN)[0]
+            leaf = _certificates(self.chain_path)[0]
             if leaf.public_key() == self._key(LEAF_KEY).public_key():
                 return leaf
         return None
@@ -119,12 +125,6 @@ class Authority:
         write_whole(self.key_path, _key_pem(key))
         write_whole(self.chain_path, _pem(leaf) + _pem(self.intermediate))
 
-    def _certificates(self, name: str) -> list[Certificate]:
-        try:
-            return x509.load_pem_x509_certificates(read_or_nothing(self._folder / name))
-        except ValueError:
-            raise Problem("trust_damaged", file=str(self._folder / name)) from None
-
     def _key(self, name: str) -> Key:
         try:
             key = load_pem_private_key(read_or_nothing(self._folder / name), password=None)
@@ -133,6 +133,13 @@ class Authority:
         if not isinstance(key, Key):
             raise Problem("trust_damaged", file=str(self._folder / name))
         return key
+
+
+def _certificates(path: Path) -> list[Certificate]:
+    try:
+        return x509.load_pem_x509_certificates(read_or_nothing(path))
+    except ValueError:
+        raise Problem("trust_damaged", file=str(path)) from None
 
 
 def _pem(certificate: Certificate) -> bytes:

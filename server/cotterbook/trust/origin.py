@@ -85,25 +85,43 @@ def origin_before(folder: Path, anew: bool) -> Origin | None:
         raise
 
 
-def choose_origin(folder: Path, host: str | None, port: int | None, default_port: int, anew: bool = False) -> Origin:
-    """The origin for this folder: the kept one, or a new one that is then kept.
+class Choice(NamedTuple):
+    """An origin that was decided on, not kept yet; whether the start was told to choose anew, and nothing else."""
+
+    origin: Origin
+    only_anew: bool
+
+
+def decide_origin(folder: Path, host: str | None, port: int | None, default_port: int, anew: bool = False) -> Choice:
+    """The origin for this folder: the kept one, or a new one. Nothing is written.
 
     Of an origin that is chosen `anew` what is given changes, and the rest stays; with nothing given it gets a new name,
     once: in a script that starts the program every day the option is given every day, and phones are to stay paired.
     Raises Problem "other_origin" when another is wanted than phones know, unless `anew`.
     """
     kept, only_anew = origin_before(folder, anew), anew and not host and not port
-    given_before = kept is not None and _was_only_anew(folder)
-    named = kept and (port or not anew or only_anew and given_before)
+    named = kept and (port or not anew or only_anew and _was_only_anew(folder))
     wanted = checked_host(host) if host else kept.host if kept and named else new_name()
     origin = Origin(wanted, port or (kept.port if kept else default_port))
     if kept and origin != kept and not anew:
         raise Problem("other_origin", kept=str(kept), wanted=str(origin))
-    if origin != kept or only_anew != given_before:
+    return Choice(origin, only_anew)
+
+
+def keep_origin(folder: Path, choice: Choice) -> Origin:
+    """Keep what was decided, once nothing that is known speaks against serving there. Raises a disk's problem."""
+    origin, only_anew = choice
+    kept = origin_before(folder, True)
+    if origin != kept or only_anew != _was_only_anew(folder):
         with disk_problems():
             said = {**origin._asdict(), **({ONLY_ANEW: True} if only_anew else {})}
             write_whole(folder / FILE, json.dumps(said).encode())
     return origin
+
+
+def choose_origin(folder: Path, host: str | None, port: int | None, default_port: int, anew: bool = False) -> Origin:
+    """Decide on an origin and keep it."""
+    return keep_origin(folder, decide_origin(folder, host, port, default_port, anew))
 
 
 def _was_only_anew(folder: Path) -> bool:
