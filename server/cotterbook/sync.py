@@ -19,6 +19,7 @@ from .core.words import problem, say, spoken
 from .devices import HAND, LOOKER_ON, OWNER, Device, DeviceBook, gate
 from .errors import Problem
 from .store import Last, Store
+from .store.contract import canonical
 
 # The oldest program on a phone whose entries and questions this one understands. Raise it only when an older one
 # would be misunderstood: kinds and fields that are new need no newer phone.
@@ -186,8 +187,8 @@ def receive(
     """Keep the entries that are right; a problem, with the entry's id, for each that is not.
 
     The one way in for entries, wherever they come from. What is not refused is on disk. With the `book`, what is an
-    owner's to decide is refused from a device on its list that is none, but what was taken when it was one is taken
-    again; whoever takes in a file at the terminal is one.
+    owner's to decide is refused from a device on its list that is none, but what was taken when it was one, or is held
+    already, is taken again; whoever takes in a file at the terminal is one.
     """
     refused, right = [], []
     full = _full(store, strip) if entries else []
@@ -196,7 +197,7 @@ def receive(
         if not found and entry["strip"] != strip:
             found = [problem("wrong_strip", "strip", "The entry belongs to another strip-down.")]
         if not found and book and entry["kind"] in OWNERS_KINDS:
-            found = _not_an_owner(book, entry)
+            found = _not_an_owner(store, book, entry)
         if found:
             entry_id = entry.get("id") if isinstance(entry, dict) else None
             refused.append({"id": entry_id if is_id(entry_id) else None, **found[0]})
@@ -210,9 +211,12 @@ def receive(
     return refused + appended.refused
 
 
-def _not_an_owner(book: DeviceBook, entry: dict[str, Any]) -> list[dict[str, Any]]:
+def _not_an_owner(store: Store, book: DeviceBook, entry: dict[str, Any]) -> list[dict[str, Any]]:
     """The problem of a decision by a device that is on the list and is no owner's, unless it was taken before."""
     if all(each.id != entry["by"] or each.role == OWNER for each in book.devices()) or book.decisions.is_known(entry):
+        return []
+    # It may have come by a file, at the terminal.
+    if any(canonical(each) == canonical(entry) for each in store.held([entry["id"]]).values()):
         return []
     return [problem("owner_decides", "kind", "Only an owner may decide to do without a second check.")]
 

@@ -12,6 +12,7 @@ import pytest
 from cryptography.hazmat.primitives.kdf.scrypt import Scrypt
 
 from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
+from cotterbook.devices.audit import Audit
 from cotterbook.devices.book import MOST_CODES, MOST_DEVICES
 from cotterbook.devices.records import CODE_LIVES_MS
 from cotterbook.errors import Problem
@@ -308,3 +309,43 @@ def test_a_list_that_cannot_be_written_just_now_is_no_reason_to_refuse_what_a_ph
         book.seen(device.id, NOW + 60_000, 1, 2)
     [seen] = book.devices()
     assert (seen.seen_ms, seen.unsent, seen.unsent_photos) == (NOW + 60_000, 1, 2)
+
+
+def test_a_line_cut_short_spoils_no_line_after_it(tmp_path):
+    """A power cut or a full disk cut the record short; and an older program wrote on in the same line."""
+    record, audit = tmp_path / "audit.jsonl", Audit(tmp_path)
+    audit.write("decided", 1, entry="first")
+    whole = record.read_bytes()
+    for kept in range(len(whole) + 1):
+        record.write_bytes(whole[:kept])
+        audit.write("decided", 2, entry="second")
+        audit.write("refused", 3, entry='{"at_ms":')
+        entries = [each["entry"] for each in audit.read("decided")]
+        assert entries == (["first"] if kept >= len(whole) - 1 else []) + ["second"]
+        assert len(audit.read("refused")) == 1
+        record.write_bytes(whole[:kept] + whole.replace(b"first", b"third"))
+        assert [each["entry"] for each in audit.read("decided")][-1] == "third"
+
+
+LITTLE_ROOM = """
+import resource, signal, sys
+from pathlib import Path
+from cotterbook.devices.audit import Audit
+from cotterbook.errors import Problem
+folder = Path(sys.argv[1])
+signal.signal(signal.SIGXFSZ, signal.SIG_IGN)
+resource.setrlimit(resource.RLIMIT_FSIZE, (20, resource.RLIM_INFINITY))
+try:
+    Audit(folder).write("decided", 1, entry="x" * 64)
+except Problem as problem:
+    print(problem.code)
+resource.setrlimit(resource.RLIMIT_FSIZE, (resource.RLIM_INFINITY, resource.RLIM_INFINITY))
+Audit(folder).write("decided", 2, entry="y")
+print([each["entry"] for each in Audit(folder).read("decided")])
+"""
+
+
+def test_a_line_for_which_there_is_room_in_part_is_not_taken_for_written(tmp_path):
+    said = subprocess.run(
+        [sys.executable, "-c", LITTLE_ROOM, str(tmp_path)], capture_output=True, text=True, check=True)
+    assert said.stdout.splitlines() == ["disk_full", "['y']"]

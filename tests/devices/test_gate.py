@@ -157,6 +157,10 @@ def test_to_do_without_a_second_check_is_an_owner_s_decision(book, caller, store
     # What stands in a file that the owner takes in at the terminal comes from no device that asks.
     assert receive(store, STRIP, [by(4, hand.id)]) == []
     assert store.strips() == {STRIP: 4}
+    # The PC holds it, so its phone's own copy is no new decision; anything else under its identifier would be.
+    assert not hand.sync(by(4, hand.id)).json["strips"][STRIP]["refused"]
+    [refused] = hand.sync(by(4, hand.id) | {"why": "Another reason."}).json["strips"][STRIP]["refused"]
+    assert refused["code"] == "owner_decides" and store.strips() == {STRIP: 4}
 
 
 def test_a_looker_on_reads_and_writes_nothing(caller, store):
