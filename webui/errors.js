@@ -72,6 +72,15 @@ export class PhotoRefused extends Told {}
 /** The PC did not answer, or something else answers in its place. */
 export class PcAway extends Told {}
 
+/** The PC is there, and the network carries so little that a picture did not get across in its time. */
+export class TooSlow extends Told {
+  /** @param {number} ms how long it had */
+  constructor(ms) {
+    super("The network is too slow for this picture: it did not get across within {seconds} seconds. It stays on this phone and is " +
+      "tried again by itself. Go nearer to the network's antenna.", { seconds: Math.round(ms / 1000) });
+  }
+}
+
 /** The PC answers, and this device is not on its list, or no longer: `pairing` says which. */
 export class NotPaired extends Told {
   /** @param {"unpaired"|"revoked"} pairing */

@@ -1,21 +1,44 @@
 // One way to ask the PC: a time limit, JSON back, and every failure with its sentence.
 
 import { DEVICES, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress } from "./addresses.js";
-import { PcAway, PcRefused } from "./errors.js";
+import { PcAway, PcRefused, TooSlow } from "./errors.js";
 
 /** The version of what is sent; the PC may refuse one that it does not know. */
 export const VERSION = "0.1.0";
+// What a PC needs at the most for its answer, however busy it is.
 const LIMIT_MS = 30_000;
+// What a network carries at the least: 8 kB/s. A picture of 2 MB takes four minutes so, and an entry may have to wait for
+// it; at a lower rate it would wait longer still. The PC goes by half of this (settings.py).
+const LEAST_BYTES_A_MS = 8;
 const AWAY = "The PC does not answer. Everything is kept on this phone and goes across when the PC is back.";
 const NOT_OURS = "Something else than the PC's program answers at this address. Nothing was sent. Check the network.";
 
-async function ask(address, options = {}) {
+/** How long so many bytes may take to get across, and be answered. @param {number} bytes */
+export const limitMs = (bytes) => LIMIT_MS + bytes / LEAST_BYTES_A_MS;
+
+/** A signal that stops what it is given to; `set` gives it time, anew, for so many bytes. */
+function timeLimit() {
+  const stop = new AbortController();
+  let time = null;
+  const set = (bytes) => {
+    if (time) time.onabort = null;
+    const now = time = AbortSignal.timeout(limitMs(bytes));
+    now.onabort = () => stop.abort(now.reason);
+  };
+  return { set, signal: stop.signal };
+}
+
+/** @param {string} address @param {RequestInit} [options] @param {number} [bytes] of the request's body */
+async function ask(address, options = {}, bytes = 0) {
+  const limit = timeLimit();
+  limit.set(bytes);
   let answer;
   try {
-    answer = await fetch(address, { cache: "no-store", redirect: "error", signal: AbortSignal.timeout(LIMIT_MS), ...options });
+    answer = await fetch(address, { cache: "no-store", redirect: "error", signal: limit.signal, ...options });
   } catch (error) {
-    throw new PcAway(AWAY, {}, error);
+    throw limit.signal.aborted && options.method === "PUT" ? new TooSlow(limitMs(bytes)) : new PcAway(AWAY, {}, error);
   }
+  limit.set(Number(answer.headers.get("Content-Length")));
   let content;
   try {
     content = await answer.json();
@@ -28,8 +51,10 @@ async function ask(address, options = {}) {
   throw new PcAway(NOT_OURS);
 }
 
-const post = (address, csrf, body) =>
-  ask(address, { method: "POST", headers: { "Content-Type": "application/json", "X-CSRFToken": csrf }, body: JSON.stringify(body) });
+function post(address, csrf, content) {
+  const body = JSON.stringify(content);
+  return ask(address, { method: "POST", headers: { "Content-Type": "application/json", "X-CSRFToken": csrf }, body }, new Blob([body]).size);
+}
 
 /**
  * Who is there, and whether this device is on its list.
@@ -56,6 +81,6 @@ export const exchange = (csrf, body) => post(SYNC, csrf, body);
 /** @param {string} csrf @param {string[]} hashes at most 500 @returns {Promise<string[]>} those that the PC lacks */
 export const missingPhotos = async (csrf, hashes) => (await post(PHOTOS_MISSING, csrf, { hashes })).missing;
 
-/** @param {string} csrf @param {string} sha256 @param {ArrayBuffer} bytes */
+/** @param {string} csrf @param {string} sha256 @param {ArrayBuffer} bytes @throws {TooSlow} */
 export const sendPhoto = (csrf, sha256, bytes) =>
-  ask(photoAddress(sha256), { method: "PUT", headers: { "Content-Type": "image/jpeg", "X-CSRFToken": csrf }, body: bytes });
+  ask(photoAddress(sha256), { method: "PUT", headers: { "Content-Type": "image/jpeg", "X-CSRFToken": csrf }, body: bytes }, bytes.byteLength);

@@ -13,6 +13,8 @@ const REQUEST_BYTES = 1_000_000;
 const SPARE_BYTES = 10_000;
 const PHOTOS_A_STEP = 4;
 const HASHES_A_REQUEST = 500;
+// A step begins no picture later than this: another tab may have its turn, and is not to take this one for asleep.
+const BEGUN_WITHIN_MS = 60_000;
 
 /** What a device that looks on is not let do, and so does not try. */
 export const LOOKS_ON = "looker_on";
@@ -95,7 +97,10 @@ async function takeIn(answers, asked, store) {
 
 /** The picture that was asked for or tried last: the next step goes on behind it, so that one which fails holds up no other. */
 let tried = "";
-/** Whether they go one by one, as after a failure: it may be about any of those that went together. Until one gets across. */
+/**
+ * Whether they go one by one, as after a failure: it may be about any of those that went together, or two have too little
+ * of a slow network each. Until one gets across in less than half its time.
+ */
 let oneByOne = false;
 
 /** A few pictures: only those that the PC lacks are sent, two at a time, until an entry wants to go. @param {string} csrf */
@@ -106,11 +111,17 @@ export async function sendPhotos(csrf) {
   tried = hashes.at(-1);
   oneByOne = true;
   const waiting = await lacking(csrf, hashes, of);
+  const began = performance.now();
+  let slow = false;
   // Nothing is waited for between the look whether one is left and its taking: the other lane would take it too.
-  const lane = async () => { while (!(await log.counts()).unsent && waiting.length) await sendPhoto(csrf, waiting.shift(), of); };
+  const lane = async () => {
+    while (!(await log.counts()).unsent && performance.now() - began < BEGUN_WITHIN_MS && waiting.length) {
+      slow = (await sendPhoto(csrf, waiting.shift(), of)) || slow;
+    }
+  };
   const lanes = await Promise.allSettled([lane(), lane()]);
   for (const { reason } of lanes) if (reason) throw reason;
-  oneByOne = false;
+  oneByOne = slow;
   return {};
 }
 
@@ -122,19 +133,23 @@ async function lacking(csrf, hashes, of) {
   return hashes.filter((sha256) => missing.includes(sha256));
 }
 
+/** @returns {Promise<boolean>} whether the network is slow: it took more than half of its time */
 async function sendPhoto(csrf, sha256, of) {
   tried = sha256;
   const photo = await log.photo(sha256);
   // Another tab has sent it meanwhile, and let it go.
-  if (!photo) return;
+  if (!photo) return false;
+  const began = performance.now();
   try {
     await pc.sendPhoto(csrf, sha256, photo.bytes);
   } catch (error) {
     if (!(error instanceof PcRefused) || ![413, 415, 422].includes(error.status)) throw error;
     await log.photoRefused(sha256, { code: error.code, ...error.sentence }, { of });
-    return;
+    return false;
   }
+  const slow = performance.now() - began > pc.limitMs(photo.bytes.byteLength) / 2;
   await log.photosSent([sha256], { of });
+  return slow;
 }
 
 // The PC's clock is compared with the middle of the request, which is about when it looked.

@@ -14,7 +14,7 @@ from wsgiref.types import StartResponse, WSGIApplication
 
 from a2wsgi import WSGIMiddleware
 
-from .settings import BLOCKING_THREADS, BODY_SECONDS
+from .settings import BLOCKING_THREADS, BODY_SECONDS, LEAST_BYTES_A_SECOND
 
 Receive = Callable[[], Awaitable[Any]]
 
@@ -35,11 +35,12 @@ class Arriving:
         # Nothing here is asked by query; a2wsgi takes it for ASCII, and other bytes there are answered too.
         asked = quote(scope["query_string"], safe=string.punctuation)
         scope = {**scope, "headers": one_cookie_header(scope["headers"]), "query_string": asked.encode()}
-        await self._inside(scope, in_time(receive, BODY_SECONDS), send)
+        await self._inside(scope, in_time(receive, BODY_SECONDS, LEAST_BYTES_A_SECOND), send)
 
 
-def in_time(receive: Receive, seconds: float) -> Receive:
-    """The same pieces, with TimeoutError for the one that is not there so long after the first was asked for.
+def in_time(receive: Receive, seconds: float, least: float) -> Receive:
+    """The same pieces, with TimeoutError for the one that is not there so long after the first was asked for, and a
+    second longer for each `least` bytes that have come.
 
     Not after the request began: one that waits for a thread behind slow ones has done nothing wrong.
     """
@@ -49,7 +50,9 @@ def in_time(receive: Receive, seconds: float) -> Receive:
         nonlocal end
         end = end or asyncio.get_running_loop().time() + seconds
         async with asyncio.timeout_at(end):
-            return await receive()
+            piece = await receive()
+        end += len(piece.get("body", b"")) / least
+        return piece
 
     return receive_in_time
 

@@ -9,7 +9,6 @@ from werkzeug.exceptions import ClientDisconnected, RequestEntityTooLarge
 
 from .core.limits import PHOTO_BYTES_KEPT, REQUEST_BYTES
 from .errors import Problem, answer
-from .settings import BODY_SECONDS
 
 # An entry is flat, and a request wraps it in four levels; the rest is room for kinds of entry to come.
 # A request wraps entries in four more levels, and a whole one must not fall because of one entry in it.
@@ -70,7 +69,7 @@ def init_app(app: Flask) -> None:
     @app.errorhandler(ClientDisconnected)
     def came_too_slowly(error: ClientDisconnected) -> Response:
         # Whoever read the body: a form's is read where its security token is looked for.
-        return answer(Problem("came_too_slowly", seconds=BODY_SECONDS))
+        return answer(Problem("came_too_slowly"))
 
 
 def _no_number(text: str) -> float:

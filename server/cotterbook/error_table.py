@@ -56,8 +56,8 @@ ERRORS = (
      "The picture carries more than itself ({what}), which can say where and by what it was taken. It was not stored,"
      " and stays on the phone. Take the newest Cotterbook there and add the photo again: it leaves that out."),
     ("came_too_slowly", 408,
-     "What was sent did not arrive within {seconds} seconds. Nothing was stored, and everything stays on this phone."
-     " It is sent again by itself; go nearer to the network's antenna."),
+     "The network is too slow for what was sent, or it broke off. Nothing was stored, and everything stays on this"
+     " phone. It is sent again by itself; go nearer to the network's antenna."),
     ("hash_differs", 422, "The picture was damaged on its way. It stays on this phone; send it again."),
     ("fault", 500, "Something went wrong on the PC." + KEPT + " What happened is written where the PC's program runs."),
     ("pc_trouble", 500,

@@ -44,8 +44,11 @@ HOST = "127.0.0.1"
 # Names under which a browser may ask; any other is some web site that points its own name at this computer.
 TRUSTED_HOSTS = [HOST, "localhost"]
 BLOCKING_THREADS = 64
-# How long a request may take to arrive. A phone gives up after as long.
+# How long a request may take to arrive: so many seconds, and one more for each so many bytes that have come. Whoever
+# stalls is given up after the first; a picture of 2 MB may take as long as a slow network takes for it. A phone goes by
+# twice this rate (requests.js): it gives up first, and says why.
 BODY_SECONDS = 30
+LEAST_BYTES_A_SECOND = 4_000
 # A client that stalls in the middle of a request may not hold up the end of the program for longer.
 STOP_SECONDS = 3
 

@@ -4,21 +4,24 @@ The program is the real one, with two seconds instead of thirty for a request to
 """
 
 import contextlib
+import hashlib
 import json
+import select
 import socket
 import time
 
 import pytest
 
 from cotterbook.devices.limits import SENDING_AT_ONCE
-from examples import STRIP, entry
+from cotterbook.settings import LEAST_BYTES_A_SECOND
+from examples import STRIP, entry, picture
 from running import HttpClient, RunningServer, new_id
 
 STALLED = 64
 IN_TWO_SECONDS = """
 import sys
-from cotterbook import arriving, bodies, cli
-bodies.BODY_SECONDS = arriving.BODY_SECONDS = 2
+from cotterbook import arriving, cli
+arriving.BODY_SECONDS = 2
 sys.exit(cli.main(sys.argv[1:]))
 """
 
@@ -153,6 +156,31 @@ def test_a_body_that_trickles_in_is_given_up_whole(server, device):
         assert answer(slow) == (408, "came_too_slowly")
     status, said = hand.ask_json("/api/sync", json.loads(body()))
     assert entry(50)["id"] not in {each["id"] for each in said["strips"][STRIP]["entries"]}
+
+
+def send_slowly(connection, data, bytes_a_second):
+    """At this rate, ten times a second, until all is sent or an answer is there."""
+    begun, sent = time.monotonic(), 0
+    while sent < len(data) and not select.select([connection], [], [], 0.1)[0]:
+        due = min(len(data), int((time.monotonic() - begun) * bytes_a_second))
+        connection.sendall(data[sent:due])
+        sent = due
+    return time.monotonic() - begun
+
+
+def test_a_picture_that_comes_slowly_is_taken_and_one_that_hardly_moves_is_given_up(server, device):
+    """The network of a far corner carries 15 kB/s: it takes four seconds, where nothing at all is waited for two."""
+    hand, data = device(), picture(7, 330)
+    assert 50_000 < len(data) < 90_000
+    way = {"path": f"/api/photos/{hashlib.sha256(data).hexdigest()}", "method": "PUT", "Content-Type": "image/jpeg"}
+    with connections(server.port, 2) as [slow, stuck]:
+        stuck.sendall(request(hand, len(data), **way))
+        assert send_slowly(stuck, data, LEAST_BYTES_A_SECOND / 4) < 10
+        assert answer(stuck) == (408, "came_too_slowly")
+        slow.sendall(request(hand, len(data), **way))
+        assert send_slowly(slow, data, 15_000) > 3
+        assert answer(slow)[0] == 200
+    assert (server.folder / "photos" / f"{way['path'][-64:]}.jpg").read_bytes() == data
 
 
 @pytest.mark.parametrize("kind", [

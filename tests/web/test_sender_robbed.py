@@ -17,10 +17,11 @@ STEAL = """
     });
 """
 IN_LINE = "(await navigator.locks.query()).pending.length > 0"
-# A tab waits two minutes for another's step before it takes that one for asleep; here it hardly waits.
+# A tab waits minutes for another's step, longer than for any request, before
+# it takes that one for asleep; here it hardly waits.
 IMPATIENT = """
     const timeout = AbortSignal.timeout.bind(AbortSignal);
-    AbortSignal.timeout = (ms) => timeout(ms > 60_000 ? 50 : ms);
+    AbortSignal.timeout = (ms) => timeout(ms > 400_000 ? 50 : ms);
 """
 
 
