@@ -13,6 +13,8 @@ from vectors.cases import FIRST_AT, identifier
 
 STRIP, PART, GROUP, BAG = (identifier(f"@{name}") for name in ("strip", "part", "group", "bag"))
 
+CALIPER = {"name": "Caliper", "place": "front_brake", "came_in": "new", "outcome_done": True}
+
 
 class Phone:
     """A phone of one person with its own clock, and what it has of the log."""
@@ -92,7 +94,7 @@ def two_phones(ann_wrong_by=0, bob_wrong_by=0, **group):
     stamp = {"strip": STRIP, "by": identifier("@phone of Ann"), "who": "Ann", "kind": "set"}
     begun = [
         {"thing": STRIP, "type": "strip", "values": {"name": "Bench"}},
-        {"thing": PART, "type": "part", "values": {"name": "Caliper", "place": "front_brake", "came_in": "new"}},
+        {"thing": PART, "type": "part", "values": CALIPER},
         {"thing": BAG, "type": "bag", "values": {"label": "1"}},
         {"thing": GROUP, "type": "group", "values": {"part": PART, "count": 4, "thread": "M8"} | group},
         {"kind": "move", "group": GROUP, "count": 4, "from": "stock", "to": "machine"},
@@ -311,3 +313,8 @@ def test_never_more_is_told_tight_than_is(anns, bobs, seed, wrong_by, turns):
     assert phones[0].counts() == phones[1].counts()
     assert phones[0].group["on"] == 4 - bolts.state.count("out")
     assert phones[0].group["tight"] <= bolts.state.count("tight")
+    # Whoever knows of both and tightens all of them has all of them tight.
+    on = phones[1].group["on"]
+    if on:
+        phones[1].tighten_and_mark(on)
+        assert (phones[1].counts()[1:4], phones[1].notice) == ([0, on, on], None)

@@ -1,0 +1,226 @@
+"""How the fasteners of a group that are on the machine are held: tight, marked, looked at, or loose."""
+
+from typing import Any
+
+from .apart import Unseen, many, noted
+from .positions import Positions
+from .second_check import SecondCheck
+
+# Held by their own spring or by being deformed: counted back, never torqued or marked.
+NOT_TIGHTENED = ("clip", "rivet", "pin")
+
+
+class Held:
+    """Of the fasteners on the machine, how many are tight and marked, after each entry.
+
+    `untouched` ones have stayed as they came, `loose` ones are in but not tightened, `tight` ones are, and `marked`
+    ones of those carry a line. `steps` is how many steps the manual has before the last one: a fastener at one of them
+    is loose still. `check` tells of how many another person looked at, as they are now: of the marked ones, or, of
+    those that are never tightened, by their `head`, of those that went in; `not_right` how many of the latter somebody
+    found not right that were not out since or found right.
+
+    What a phone did not know (see `apart`) may be the same as what it did, and is not counted twice; what came in
+    unseen is not held by it. `note` is what followed from that for the last entry, `apart` what still wants a hand.
+    """
+
+    def __init__(self, untouched: int, steps: int, head: Any):
+        self.steps, self.is_tightened = steps, head not in NOT_TIGHTENED
+        self.check = SecondCheck()
+        # How many have had each step since they were last loose, by the step's number.
+        self.at_step: dict[int, int] = {}
+        self.untouched = untouched
+        self.loose = self.tight = self.marked = self.not_right = 0
+        self._positions = Positions()
+        self.note: Any = None
+        self.apart: Any = None
+
+    def work(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        """A tightening, a mark, a look or a waiver; `unseen` is what its phone did not know."""
+        if entry["kind"] == "tighten":
+            self._tightened(entry, unseen)
+        elif entry["kind"] == "witness":
+            self._marked(entry, unseen)
+        elif entry["kind"] == "second_check" and entry["found"] == "right":
+            self._looked(entry, unseen)
+        elif entry["kind"] == "second_check":
+            self._not_right(entry)
+        elif entry["kind"] == "waive":
+            self.check.waived = entry
+
+    def finish(self) -> None:
+        """After an entry whose phone knew of all before it: where it was the last thing wanted, nothing is open."""
+        if self.marked == self.tight and not (self.loose and self.is_tightened):
+            self.apart = None
+
+    def came_out(self, count: int) -> None:
+        """So many left the machine; which of them is not known: what stays is taken to be the loose ones."""
+        self._positions.forget()
+        from_tight = min(self.tight, count)
+        from_untouched = min(self.untouched, count - from_tight)
+        self.tight -= from_tight
+        self.untouched -= from_untouched
+        self.loose = max(0, self.loose - (count - from_tight - from_untouched))
+        self.not_right = max(0, self.not_right - count)
+        self._lose_marks(count, count)
+        if not self.loose:
+            self.at_step = {}
+        self._forget_work()
+
+    def went_in(self, count: int, who: Any) -> None:
+        """So many were put in, loose."""
+        self.loose += count
+        if not self.is_tightened:
+            # What holds by its own spring is done by whoever put it in.
+            self.check.worked(who)
+
+    def _tightened(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        step = entry.get("step") or self.steps + 1
+        there = self.loose + self.tight + self.untouched
+        if not there:
+            # A torque on what is off the machine holds nothing: somebody else took it out meanwhile.
+            return
+        if step == 1 and entry["count"] >= there and not unseen.work():
+            # All of them from the first step on: what others did before is undone.
+            self.check.begun_anew()
+        self.check.worked(entry["who"])
+        places, same = self._positions.of(entry), many(unseen.same_step())
+        if step <= self.steps:
+            self._step(step, entry["count"], places, same)
+            return
+        # What others took out meanwhile may be what was tightened, and what they put in is not.
+        stay_loose, gone = min(self.loose, many(unseen.came_loose("to"))), many(unseen.came_loose("from"))
+        count = max(0, min(entry["count"] - gone, there - stay_loose))
+        if count < min(entry["count"], there):
+            # Which of them it holds nobody wrote down.
+            places = []
+            self._note_apart("loose", entry, unseen.came_loose("from") or unseen.came_loose("to"))
+        if not count:
+            return
+        # With untouched ones about, these may be the ones meant: what was done to the others stands.
+        if count >= there and not same:
+            self._positions.none_hold()
+            self.apart = None
+        self._positions.apply(entry, places, there)
+        again = min(self.tight, len(self._positions.with_step(step) & set(places)))
+        same = min(same, self.tight - again, count - again)
+        if same and self.note is None and min(self.loose + self.untouched, count - again) > count - again - same:
+            self._note_apart("same", entry, unseen.same_step())
+        self._tighten(count, again + same, stay_loose)
+        self._positions.take(step, places, step)
+
+    def _marked(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        if self.tight:
+            self.check.worked(entry["who"])
+        without, loose = self.tight - self.marked, unseen.came_loose("from") or unseen.came_loose("to")
+        same = min(entry["count"], self.marked, many(unseen.same_kind()))
+        most = max(0, entry["count"] - same - many(unseen.came_loose("from")))
+        unmarked = min(most, max(0, without - many(unseen.came_loose("to"))))
+        if unmarked < min(entry["count"], without):
+            code, others = ("loose_marked", loose) if loose else ("same_marked", unseen.same_kind())
+            self._note_apart(code, entry, others)
+        self.marked += unmarked
+        self._lose_marks(0, entry["count"] - unmarked)
+
+    def _looked(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        """A look that found them right; what was done to them unseen nobody looked at."""
+        if unseen.work():
+            self.note = self.check.blind = noted("looked", entry, unseen.work())
+            return
+        same = min(entry["count"], self.check.checked, many(unseen.same_kind()))
+        if same and self.checkable > self.check.checked:
+            self._note_apart("same_looked", entry, unseen.same_kind())
+        checked = self.check.checked
+        self.check.look(entry, self.checkable, same)
+        self.not_right = max(0, self.not_right - max(0, self.check.checked - checked))
+
+    def _note_apart(self, code: str, entry: dict[str, Any], others: list[dict[str, Any]]) -> None:
+        self.note = self.apart = noted(code, entry, others)
+
+    def _not_right(self, entry: dict[str, Any]) -> None:
+        """What another person found wrong is tight for nobody any more, until it is tightened and marked anew."""
+        from_tight = min(self.tight, entry["count"])
+        from_untouched = min(self.untouched, entry["count"] - from_tight)
+        self.check.not_right(entry)
+        self._positions.forget()
+        self.tight -= from_tight
+        self.untouched -= from_untouched
+        self.loose += from_tight + from_untouched
+        if not self.is_tightened:
+            self.not_right = min(self.loose, self.not_right + entry["count"])
+        self._lose_marks(from_tight, entry["count"])
+        self._forget_work()
+
+    def _lose_marks(self, marks: int, checks: int) -> None:
+        self.marked = min(self.tight, max(0, self.marked - marks))
+        self.check.lose(checks, self.checkable)
+
+    def _forget_work(self) -> None:
+        if not self.tight:
+            self._positions.none_hold()
+            if not self.at_step and (self.is_tightened or not self.loose):
+                self.check.begun_anew()
+        if not self.tight and not self.loose:
+            self.check.last = self.check.blind = None
+
+    @property
+    def applied(self) -> list[dict[str, Any]]:
+        """Tightenings to the last step that may still hold some of those on the machine."""
+        return self._positions.applied
+
+    @property
+    def checkable(self) -> int:
+        """Of how many a second look can count: the marked ones, or all that went in where nothing is tightened."""
+        return self.marked if self.is_tightened else self.loose + self.tight
+
+    def _step(self, step: int, count: int, places: list[int], same: int) -> None:
+        """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""
+        slackened = min(self.tight + self.untouched, self._slackened(count, places))
+        from_untouched = min(self.untouched, slackened)
+        self.untouched -= from_untouched
+        self.tight -= slackened - from_untouched
+        self.loose += slackened
+        self._lose_marks(slackened - from_untouched, slackened - from_untouched)
+        if not self.tight:
+            self._positions.none_hold()
+        round_is_done = not places or not (self.tight or self.untouched)
+        if self.at_step.get(step, 0) >= self.loose and round_is_done:
+            # All have had this step already: they begin again with it.
+            self.at_step = {each: self.at_step[each] for each in self.at_step if each < step}
+            self._positions.begin_anew(step)
+        new = max(0, count - len(self._positions.with_step(step) & set(places)) - same)
+        self.at_step[step] = min(self.loose, self.at_step.get(step, 0) + new)
+        self._positions.take(step, places, self.steps + 1)
+
+    def _slackened(self, count: int, places: list[int]) -> int:
+        """How many of those that get a step before the last one were tight, or as they came."""
+        if not places:
+            return max(0, count - self.loose)
+        last = self.steps + 1
+        tight = len(self._positions.with_step(last) & set(places))
+        loose = self._positions.known_loose(last)
+        others = count - tight - len(loose & set(places))
+        return tight + max(0, others - max(0, self.loose - len(loose)))
+
+    def next_step(self) -> Any:
+        """The first step that not every loose fastener has had, counted from 1; None where the manual has no steps."""
+        if not self.steps:
+            return None
+        for step in range(1, self.steps + 1):
+            if self.at_step.get(step, 0) < self.loose:
+                return step
+        return self.steps + 1
+
+    def _tighten(self, count: int, known_tight: int, stay_loose: int) -> None:
+        from_loose = min(self.loose - stay_loose, count - known_tight)
+        self.loose -= from_loose
+        again = count - from_loose
+        from_untouched = min(self.untouched, again - known_tight)
+        self.untouched -= from_untouched
+        self.tight += from_loose + from_untouched
+        # Tightened once more: the line across it no longer tells anything. A look at what is never tightened was at
+        # those that went in, and somebody had a hand on them since.
+        once_more = again - from_untouched
+        self._lose_marks(once_more, once_more if self.is_tightened else once_more + from_loose)
+        # Those that went on to the last step are no longer at one before it.
+        for step in list(self.at_step):
+            self.at_step[step] = min(self.loose, max(0, self.at_step[step] - from_loose))
