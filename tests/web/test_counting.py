@@ -86,6 +86,7 @@ def test_a_spell_asks_what_is_missing_before_it_ends(phone: Any) -> None:
     page.get_by_label("What is known of it").fill("Fell behind the engine")
     page.get_by_label("What comes next").fill("Look behind the engine")
     page.get_by_role("button", name="End it now").click()
+    expect(page.get_by_role("button", name="End it now")).to_have_count(0)
     expect(page.get_by_role("button", name="End the spell")).to_have_count(0)
     ended, item = entries(phone)[-2:]
     said = {"act": "ends", "missing": "Fell behind the engine", "next": "Look behind the engine", "people": ["Ann"]}
@@ -126,6 +127,7 @@ def test_a_spell_that_was_left_open_is_ended_when_it_did_end(phone: Any) -> None
     expect(page.get_by_role("alert")).to_contain_text("The spell began later than that.")
     page.get_by_role("button", name="At the last entry").click()
     page.get_by_role("button", name="End it now").click()
+    expect(page.get_by_role("button", name="End it now")).to_have_count(0)
     expect(page.get_by_role("button", name="End the spell")).to_have_count(0)
     assert began_ms < entries(phone)[-1]["ended_at_ms"] == last_ms
 
@@ -141,9 +143,11 @@ def test_two_spells_begun_apart_are_each_ended(phone: Any) -> None:
     # The older one first, so that it is the one that was tapped that ends, and not the newest.
     page.get_by_role("button", name="End the spell").last.click()
     page.get_by_role("button", name="End it now").click()
+    expect(page.get_by_role("button", name="End it now")).to_have_count(0)
     expect(page.get_by_role("button", name="End the spell")).to_have_count(1)
     page.get_by_role("button", name="End the spell").click()
     page.get_by_role("button", name="End it now").click()
+    expect(page.get_by_role("button", name="End it now")).to_have_count(0)
     expect(page.get_by_role("button", name="End the spell")).to_have_count(0)
     assert [entry["spell"] for entry in entries(phone) if entry.get("act") == "ends"][-2:] == begun
 
