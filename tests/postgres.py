@@ -87,6 +87,17 @@ class Postgres:
         """While it is stopped: let it no longer know its pages' checksums."""
         self._run("pg_checksums", "--disable", "-D", self._data)
 
+    def spoil(self, url: str, table: str) -> None:
+        """Flip a byte of the first page of what a table keeps beside it, as a disk does; it is stopped and started."""
+        [(path,)] = self.execute(
+            f"SELECT pg_relation_filepath(reltoastrelid) FROM pg_class WHERE oid = '{table}'::regclass", url)
+        self.execute("CHECKPOINT")
+        self.stop()
+        file = self._data / path
+        page = file.read_bytes()
+        file.write_bytes(page[:3_000] + bytes([page[3_000] ^ 0xFF]) + page[3_001:])
+        self.start()
+
     def kill(self) -> None:
         """End it as a power cut would."""
         os.kill(self._first_process(), signal.SIGKILL)

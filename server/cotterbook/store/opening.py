@@ -43,7 +43,7 @@ def reading(folder: Path, url: str | None = None, alone: bool = False) -> Iterat
     `alone`: a folder is held meanwhile, so that nobody does. Raises what `open_store` does, and "no_such_folder".
     """
     if url is not None:
-        with contextlib.closing(_postgres(url)) as store:
+        with contextlib.closing(_postgres(url, reads=True)) as store:
             yield store
         return
     if is_ours(folder):
@@ -71,11 +71,11 @@ def check_store(folder: Path, url: str | None = None) -> str:
         return store.shown
 
 
-def _postgres(url: str) -> "PostgresStore":
+def _postgres(url: str, reads: bool = False) -> "PostgresStore":
     if not is_address(url):
         raise Problem("store_url")
     try:
         from .postgres import PostgresStore  # Its driver is not installed with every copy of the program.
     except ImportError:
         raise Problem("no_driver") from None
-    return PostgresStore(url)
+    return PostgresStore(url, reads=reads)

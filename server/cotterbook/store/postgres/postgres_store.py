@@ -14,11 +14,10 @@ from ...core.words import say
 from ...errors import Problem
 from ..contract import Appended, Entry, Last, Page, named_pictures
 from ..paging import page_of
-from ..photos import is_hash, is_whole
 from ..sorting import Held, sort_out
-from . import pictures
 from .address import address_of
 from .connecting import Database
+from .pictures import NAME_PICTURES, Pictures
 from .schema import identity_of, migrate, renew_identity, settled_identity
 
 OLDEST_SERVER = 13
@@ -61,17 +60,18 @@ class PostgresStore:
 
     in_folder = False
 
-    def __init__(self, url: str, entries_a_strip: int = ENTRIES_A_STRIP) -> None:
+    def __init__(self, url: str, entries_a_strip: int = ENTRIES_A_STRIP, reads: bool = False) -> None:
+        """`reads`: only to be read from, and so a standby will do, or a role that may do no more."""
+        self._reads = reads
         self._entries_a_strip = entries_a_strip
         self._identity = ""
         self.reports: list[dict[str, Any]] = []
         address = address_of(url)
         self.shown = address.shown
         self._database = Database(address, self._prepare)
+        self._pictures = Pictures(self._database, reads)
+        self._pictures.look()
         with self._database.connection() as connection:
-            # One that only reads, a standby or set so, is still read from.
-            if connection.execute("SHOW transaction_read_only").fetchone() == ("off",):
-                connection.execute(pictures.LOOK_FOR_PICTURES)
             if connection.execute("SHOW fsync").fetchone() == ("off",):
                 self.reports.append(say(
                     "PostgreSQL runs with fsync off: after a power cut what phones took for kept may be gone. Turn it"
@@ -86,7 +86,8 @@ class PostgresStore:
         if connection.info.server_version < OLDEST_SERVER * 10_000:
             raise Problem("database_old", database=self.shown, oldest=OLDEST_SERVER)
         migrate(connection)
-        self._identity = settled_identity(connection)
+        # A standby may come to lead, and have another identity then: nobody serves from one.
+        self._identity = identity_of(connection) if self._reads else settled_identity(connection)
 
     @property
     def damaged(self) -> bool:
@@ -177,53 +178,27 @@ class PostgresStore:
 
     def photos(self) -> list[str]:
         """The hash of every picture held, in order."""
-        with self._database.connection() as connection:
-            return sorted(row[0] for row in connection.execute(
-                "SELECT sha256 FROM cotterbook.pictures WHERE NOT damaged"))
+        return self._pictures.hashes()
 
     def missing_photos(self, hashes: Iterable[str]) -> list[str]:
         """Those of the hashes for which there is no whole picture: a phone may let its own go because of the answer."""
-        asked = [_checked(sha256) for sha256 in hashes]
-        whole: set[str] = set()
-        for first in range(0, len(asked), pictures.HASHED_AT_ONCE):
-            some = asked[first:first + pictures.HASHED_AT_ONCE]
-            with self._database.connection() as connection:
-                found = dict(connection.execute(pictures.WHOLE, [some]).fetchall())
-                if not all(found.values()):
-                    connection.execute(pictures.SET_ASIDE, [list(found)])
-                whole.update(sha256 for sha256 in found if found[sha256])
-                if gone := [sha256 for sha256 in some if sha256 not in found]:
-                    connection.execute(pictures.PICTURES_GONE, [gone])
-        return [sha256 for sha256 in asked if sha256 not in whole]
+        return self._pictures.missing(hashes)
 
     def wanted_photos(self) -> list[str]:
         """The hash of every picture that was damaged here and did not come again yet."""
-        with self._database.connection() as connection:
-            return sorted(row[0] for row in connection.execute("SELECT sha256 FROM cotterbook.pictures WHERE damaged"))
+        return self._pictures.wanted()
 
     def awaited_photos(self) -> list[str]:
         """The hash of every picture that a phone should send if it has it; see the contract."""
-        with self._database.connection() as connection:
-            return sorted(row[0] for row in connection.execute(pictures.AWAITED))
+        return self._pictures.awaited()
 
     def put_photo(self, sha256: str, data: bytes) -> None:
         """Keep a checked picture: the one function that writes pictures."""
-        with self._database.connection() as connection, connection.transaction():
-            connection.execute(pictures.KEEP_PICTURE, [_checked(sha256), data])
-            connection.execute(pictures.PICTURE_CAME, [sha256])
+        self._pictures.put(sha256, data)
 
     def get_photo(self, sha256: str) -> bytes | None:
         """The picture's bytes, or None when it is not held or damaged."""
-        with self._database.connection() as connection:
-            row = connection.execute(
-                "SELECT data FROM cotterbook.pictures WHERE sha256 = %s AND NOT damaged", [_checked(sha256)],
-                binary=True).fetchone()
-            if row and not is_whole(sha256, row[0]):
-                connection.execute(pictures.SET_ASIDE, [[sha256]])
-                return None
-            if row is None:
-                connection.execute(pictures.PICTURES_GONE, [[sha256]])
-        return row[0] if row else None
+        return self._pictures.get(sha256)
 
     def close(self) -> None:
         """Close every connection. A second call does nothing."""
@@ -248,13 +223,7 @@ def _add(connection: Connection[TupleRow], strip: str, numbers: dict[str, int], 
     try:
         connection.execute(ADD, [strip, list(numbers.values()), list(new), sizes, texts])
         if named := named_pictures(new.values()):
-            connection.execute(pictures.NAME_PICTURES, [named])
+            connection.execute(NAME_PICTURES, [named])
     except (errors.UniqueViolation, errors.DeadlockDetected):
         raise _IdTaken from None
     connection.execute(COUNT, [len(new), len(new), strip])
-
-
-def _checked(sha256: str) -> str:
-    if not is_hash(sha256):
-        raise ValueError("not a SHA-256 in lower-case hexadecimal")
-    return sha256
