@@ -43,7 +43,7 @@ export function PartBack({ strip, part, open, next, place, ...rest }) {
       ${part.second_person && html`<p class="notice">${t("A life hangs on these: let a second person look at every fastener, by the manual.")}</p>`}
       ${part.groups.map((group) => html`<${GroupBack} key=${group.group} about=${part.name} letter=${part.photos.some((photo) => photo.pins.length > 0) && group.letter} ...${{ strip, group }} ...${rest} />`)}
       <${OnOrOff} strip=${strip} part=${part} />
-      ${!part.done && html`<${Order} strip=${strip} part=${part} />`}
+      ${!part.done && !part.on && html`<${Order} strip=${strip} part=${part} />`}
       <${Waits} strip=${strip} part=${part.part} count=${part.waits} choices=${rest.choices} />
     </div>
   </details>`;

@@ -33,7 +33,8 @@ export function Group({ strip, part, group, choices, name: partName, struck }) {
     <${NewEachTime} of=${group.new_each_time} />
     <ul>${group.places.map((place) => html`<li key=${place.where + place.bag}>${t("{count} {where}", { count: place.count, where: where(place) })}</li>`)}</ul>
     <${SpecificationWords} specification=${group.specification} />
-    <p><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a></p>
+    <p class="row"><a class="button" href=${route.torque(strip, group.group)} aria-label=${t("Torque card: {what}", { what: group.called })}>${t("Torque card")}</a>
+      <a class="button" href=${route.record(strip, group.group)} aria-label=${t("The whole record: {what}", { what: group.called })}>${t("The whole record")}</a></p>
     ${!struck && html`<${Drafted} form=${Move} stem=${`move/${strip}/${part}/${group.group}`} about=${partName} ...${{ strip, group }} />`}
     <${Section} light open=${disputed} title=${t("All about these")}><${Read} ...${{ strip, group }} />
       <${Facts} strip=${strip} thing=${group.group} type="group" fields=${group.fields} facts=${facts(choices, group)} /><//>
