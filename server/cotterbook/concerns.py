@@ -72,7 +72,8 @@ class Concerns:
             "Pictures that the disk of PostgreSQL spoiled: {count}. A phone that still has them sends them again by"
             " itself, and what the daily copies have whole is taken from there. For the others take in a file that"
             " cotterbook backup or export made: cotterbook import FILE --store URL. A picture that nobody has any more"
-            " stands here until its row goes: DELETE FROM cotterbook.pictures WHERE damaged.", count=count)]
+            " stands here until its row has another name, as PostgreSQL may be able to delete it no more: UPDATE"
+            " cotterbook.pictures SET sha256 = 'given-up' || substr(sha256, 9) WHERE damaged.", count=count)]
 
     def _room(self) -> list[Sentence]:
         try:

@@ -1,10 +1,13 @@
 """A page of PostgreSQL's that its disk spoiled, and databases that only read: what can be read of them is."""
 
 import hashlib
+import re
 
 import pytest
 
 from cotterbook import photos
+from cotterbook.concerns import Concerns
+from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
 from cotterbook.store.opening import reading
 from cotterbook.store.postgres import PostgresStore
@@ -72,6 +75,21 @@ def test_a_spoiled_page_is_found_by_whatever_asks_first(own, first):
         assert store.get_photo(SPOILED) is None and store.wanted_photos() == [SPOILED]
     store.put_photo(SPOILED, PICTURES[SPOILED])
     assert store.get_photo(SPOILED) == PICTURES[SPOILED] and store.wanted_photos() == []
+    store.close()
+
+
+def test_a_picture_on_a_spoiled_page_that_nobody_has_any_more_is_given_up_as_the_owner_is_told(own, tmp_path):
+    url = own.database()
+    fill(url)
+    own.spoil(url, "cotterbook.pictures")
+    store = PostgresStore(url)
+    assert store.missing_photos(list(PICTURES)) == [SPOILED]
+    [told] = [spoken(each) for each in Concerns(store, tmp_path).now() if "spoiled" in each["text"]]
+    [statement] = re.findall(r"UPDATE [^;]*(?=\.$)", told)
+    for _ in range(2):
+        own.execute(statement, url)
+        assert store.wanted_photos() == [] and store.photos() == sorted(OTHERS)
+    assert not [each for each in Concerns(store, tmp_path).now() if "spoiled" in each["text"]]
     store.close()
 
 

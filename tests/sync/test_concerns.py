@@ -60,7 +60,7 @@ def test_a_database_takes_pictures_whatever_room_the_folder_has(postgres, tmp_pa
     postgres.execute("UPDATE cotterbook.pictures SET data = set_byte(data, 0, get_byte(data, 0) # 1)", url)
     assert store.get_photo(sha256) is None
     [told] = said(Concerns(store, tmp_path))
-    [statement] = re.findall(r"DELETE FROM [^;]*(?=\.$)", told)
+    [statement] = re.findall(r"UPDATE [^;]*(?=\.$)", told)
     assert "cotterbook backup or export made" in told
     postgres.execute(statement, url)
     assert said(Concerns(store, tmp_path)) == []
