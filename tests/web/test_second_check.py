@@ -141,6 +141,7 @@ def test_what_is_not_right_wants_torque_and_mark_again(phone: Any) -> None:
     expect(told).to_contain_text("Caliper bracket: Bo found 1 not right: Torque and mark")
     page.get_by_role("button", name="1 tightened").click()
     page.get_by_role("button", name="Paint mark on 1").click()
+    expect(page.get_by_text("4 of 4 on, 4 tight, 4 marked.")).to_be_visible()
     form = look(page)
     form.get_by_label("Who is looking", exact=True).fill("Bo")
     form.get_by_label("Torque and mark", exact=True).check()
