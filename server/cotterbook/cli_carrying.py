@@ -15,6 +15,7 @@ from .devices.audit import Audit
 from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
+from .stopping import Stopping
 from .store import Store
 from .store.opening import is_address, open_store, reading
 from .store.ours import check_ours
@@ -135,10 +136,10 @@ def run_move(folder: Path, url: str | None, to: str) -> int:
     if url is None and goal.resolve() == folder.resolve():
         raise Problem("move_onto_itself")
     try:
-        with reading(folder, url, alone=True) as source:
+        with Stopping() as stopping, reading(folder, url, alone=True) as source:
             with contextlib.closing(open_store(goal, to if is_address(to) else None)) as target:
-                carried = move(source, target, lambda strip: tell(f"{strip} is there"))
-    except (KeyboardInterrupt, SystemExit):
+                carried = move(source, target, lambda strip: tell(f"{strip} is there"), stopping.look)
+    except KeyboardInterrupt:
         # A script must not take this for done.
         raise Problem("move_interrupted") from None
     for report in (*source.reports, *target.reports):

@@ -20,7 +20,12 @@ class Carried(NamedTuple):
     damaged_photos: list[str]
 
 
-def move(source: Readable, target: Store, tell: Callable[[str], None] = lambda _: None) -> Carried:
+def move(
+    source: Readable,
+    target: Store,
+    tell: Callable[[str], None] = lambda _: None,
+    look: Callable[[], None] = lambda: None,
+) -> Carried:
     """Carry every entry and picture of `source` into `target`; what was carried.
 
     The target is empty, or holds the beginning of what an interrupted move carried. Entries get their numbers anew in
@@ -28,22 +33,30 @@ def move(source: Readable, target: Store, tell: Callable[[str], None] = lambda _
     identity of its own: the source stays as it was, and if somebody served it once more, one identity would stand for
     two stores whose numbers mean different entries (the contract's promise 6).
 
-    `tell` is called with each strip-down once it is there. Raises Problem "target_not_empty", "source_changed" or
+    `tell` is called with each strip-down once it is there, `look` before each page and picture, and raises what is to
+    end it between two of them. Raises Problem "target_not_empty", "source_changed" or
     "move_differs".
     """
     name, held, photos = target.shown, _held(source), source.photos()
     _check_begun(source, target, held, photos)
     for strip in held:
         for page in pages_of(source, strip):
+            look()
             for refused in target.append(strip, page).refused:
                 raise Problem("move_differs", target=name, what=spoken(refused))
         tell(strip)
-    damaged = [sha256 for sha256 in photos if not _carry_photo(source, target, sha256)]
+    damaged = []
+    for sha256 in photos:
+        look()
+        if not _carry_photo(source, target, sha256):
+            damaged.append(sha256)
     if (_held(source), source.photos()) != (held, photos):
         raise Problem("source_changed", target=name)
     entries = {strip: _same_entries(source, target, strip) for strip in held}
     whole = [sha256 for sha256 in photos if sha256 not in set(damaged)]
-    _check_photos(target, whole)
+    for sha256 in whole:
+        look()
+        _check_photo(target, sha256)
     if sorted(_held(target)) != sorted(held):
         raise Problem("move_differs", target=name, what=", ".join(sorted({*_held(target)} ^ {*held})))
     return Carried(entries, whole, damaged)
@@ -94,8 +107,7 @@ def digest(entries: Iterable[Entry]) -> tuple[int, str]:
     return count, found.hexdigest()
 
 
-def _check_photos(target: Store, photos: list[str]) -> None:
-    for sha256 in photos:
-        data = target.get_photo(sha256)
-        if data is None or hashlib.sha256(data).hexdigest() != sha256:
-            raise Problem("move_differs", target=target.shown, what=sha256)
+def _check_photo(target: Store, sha256: str) -> None:
+    data = target.get_photo(sha256)
+    if data is None or hashlib.sha256(data).hexdigest() != sha256:
+        raise Problem("move_differs", target=target.shown, what=sha256)

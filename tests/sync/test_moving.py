@@ -2,6 +2,7 @@
 
 import contextlib
 import hashlib
+import os
 import re
 import signal
 import subprocess
@@ -15,6 +16,7 @@ from cotterbook.concerns import Concerns
 from cotterbook.copies import DailyCopies
 from cotterbook.errors import Problem
 from cotterbook.moving import digest, move
+from cotterbook.stopping import Stopping
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
 from cotterbook.store.opening import open_store
@@ -155,6 +157,25 @@ def test_it_is_interrupted_and_begun_again(tmp_path, url, number):
         assert 0 < len(target.photos()) < PICTURES_TO_STOP_IN
     code, said, errors = run("--data", folder, "--to", url)
     assert (code, errors) == (0, "") and f"entries 3003, pictures {PICTURES_TO_STOP_IN}." in said
+
+
+class Tidied:
+    """Something whose tidying up is in the way of a signal."""
+
+    def __del__(self):
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.01)
+
+
+@pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")
+def test_a_signal_that_python_forgets_ends_it_at_the_next_picture(folder, tmp_path):
+    with contextlib.closing(TinyStore(tmp_path / "other")) as target, contextlib.closing(TinyStore(folder)) as source:
+        with Stopping() as stopping:
+            thing = Tidied()
+            del thing
+            with pytest.raises(KeyboardInterrupt):
+                move(source, target, look=stopping.look)
+        assert target.strips() == {} and target.photos() == []
 
 
 def test_damaged_lines_and_pictures_of_the_source_are_told_and_the_rest_is_carried(folder, url, tmp_path):
