@@ -87,10 +87,12 @@ class Postgres:
         """While it is stopped: let it no longer know its pages' checksums."""
         self._run("pg_checksums", "--disable", "-D", self._data)
 
-    def spoil(self, url: str, table: str) -> None:
-        """Flip a byte of the first page of what a table keeps beside it, as a disk does; it is stopped and started."""
+    def spoil(self, url: str, table: str, beside: bool = True) -> None:
+        """Flip a byte of the first page of what a table keeps `beside` it, or of its own, as a disk does; it is stopped
+        and started."""
+        what = "reltoastrelid" if beside else "oid"
         [(path,)] = self.execute(
-            f"SELECT pg_relation_filepath(reltoastrelid) FROM pg_class WHERE oid = '{table}'::regclass", url)
+            f"SELECT pg_relation_filepath({what}) FROM pg_class WHERE oid = '{table}'::regclass", url)
         self.execute("CHECKPOINT")
         self.stop()
         file = self._data / path

@@ -89,7 +89,7 @@ async function takeIn(answers, asked, store) {
   for (const [strip, { entries = [], cursor, last }] of Object.entries(answers)) {
     const before = asked[strip]?.cursor ?? 0;
     if (cursor < before) await log.sendAllAgain(strip);
-    else if (entries.length || cursor > before || (last && !asked[strip]?.last)) await log.receive(strip, entries, cursor, store, last);
+    else if (entries.length || cursor > before || (last && last.number > (asked[strip]?.last?.number ?? 0))) await log.receive(strip, entries, cursor, store, last);
     moved ||= cursor !== before;
   }
   return moved;

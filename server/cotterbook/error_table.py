@@ -77,6 +77,8 @@ ERRORS = (
      " folder with --data."),
     ("no_such_folder", 404,
      "There are no strip-downs in the folder {folder}. Nothing was changed. Choose another with --data."),
+    ("nothing_in_database", 404,
+     "There are no strip-downs in the database {database}. Choose another with --store."),
     ("folder_unusable", 500,
      "Cotterbook cannot write in the folder {folder} ({what}). Nothing was changed. Choose another folder, or let"
      " yourself write there."),

@@ -2,7 +2,6 @@
 
 import random
 import re
-import sys
 import time
 from typing import Any, NamedTuple
 
@@ -15,9 +14,10 @@ from .concerns import Concerns
 from .core.entries import check, size_in_bytes
 from .core.limits import ENTRIES_A_REQUEST, STRIPS
 from .core.values import is_id
-from .core.words import problem, say, spoken
+from .core.words import problem
 from .devices import HAND, LOOKER_ON, OWNER, Device, DeviceBook, gate
 from .errors import Problem
+from .less_than_told import LessThanTold, lasts_of
 from .store import Last, Store
 from .store.contract import canonical
 
@@ -31,10 +31,6 @@ WANTED_PHOTOS = 100
 # What an owner alone may write.
 OWNERS_KINDS = ("waive",)
 HIGHEST_CURSOR = 2**53 - 1
-GONE = (
-    "A phone knows of entries that the PC had, and has no more: its data are older than they were, or a part of them is"
-    " gone. Every phone sends once more what it holds. For what no phone has take in the newest daily copies with"
-    " cotterbook import.")
 
 
 class Sent(NamedTuple):
@@ -54,6 +50,7 @@ def now_ms() -> int:
 def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) -> Blueprint:
     """The routes of sync, over a store, the book of devices and what an owner is told of the PC."""
     blueprint = Blueprint("sync", __name__, url_prefix="/api")
+    less = LessThanTold(store, book, concerns, now_ms)
 
     @blueprint.get("/hello")
     def hello() -> Response:
@@ -81,8 +78,8 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
         identity = store.identity_now()
         if body.get("store") not in (None, identity):
             raise Problem("other_store", store=identity)
-        if lacks_what_it_had(store, sent):
-            raise Problem("other_store", store=begin_anew(store, identity, concerns))
+        if less.is_so({strip: each.last for strip, each in sent.items() if each.last}):
+            raise Problem("other_store", store=less.begin_anew(identity))
         refused = {strip: receive(store, strip, each.entries, book) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
         told = concerns.now() if gate.device().may(OWNER) else []
@@ -91,27 +88,6 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
             concerns=told, wanted_photos=wanted_photos(store))
 
     return blueprint
-
-
-def lacks_what_it_had(store: Store, sent: dict[str, Sent]) -> bool:
-    """Whether the store has less than the phone last heard of: a file or the whole is gone, shorter or older.
-
-    Numbers are given in order and never again, so whoever has the last entry that a phone was told of, under its
-    number, has all that it was told of; and whoever has it not may have given its number to another.
-    """
-    told = [(strip, each.last) for strip, each in sent.items() if each.last]
-    places = store.places([last.id for _, last in told]) if told else {}
-    return any(places.get(last.id) != (strip, last.number) for strip, last in told)
-
-
-def begin_anew(store: Store, identity: str, concerns: Concerns) -> str:
-    """The identity by which every phone sends all once more. Who may only look on brings nothing, and reads anew."""
-    if not gate.device().may(HAND):
-        return identity
-    renewed = store.begin_anew(identity)
-    concerns.note("gone", say(GONE))
-    print(f"cotterbook: {spoken(say(GONE))}", file=sys.stderr, flush=True)
-    return renewed
 
 
 def wanted_photos(store: Store) -> list[str]:
@@ -250,7 +226,7 @@ def collect(
             "entries": [entry for entry in page.entries if entry["id"] not in own],
             "cursor": page.cursor, "more": page.more, "refused": refused.get(strip, []),
         }
-    lasts = store.lasts()  # read behind the pages, and so of no lower number
+    lasts = lasts_of(store)  # read behind the pages, and so of no lower number
     for strip, part in strips.items():
         part["last"] = lasts[strip]._asdict() if strip in lasts else None
     return strips, any_more

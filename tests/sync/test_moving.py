@@ -118,6 +118,15 @@ def test_a_target_with_data_of_its_own_is_refused_and_not_changed(folder, url, t
     assert run("--data", folder, "--to", tmp_path / "of somebody")[0] == 1
 
 
+@pytest.mark.parametrize("command", ["move", "backup", "export"])
+def test_a_database_that_nobody_served_from_is_told_and_left_as_it_is(postgres, tmp_path, command):
+    url = postgres.database()
+    goal = {"move": ["--to", tmp_path / "new"], "backup": ["--to", tmp_path], "export": [tmp_path / "new.zip"]}
+    code, said, errors = run("--data", tmp_path / "data", "--store", url, *goal[command], command=command)
+    assert (code, said) == (1, "") and "There are no strip-downs in the database" in errors
+    assert postgres.execute("SELECT count(*) FROM pg_namespace WHERE nspname = 'cotterbook'", url) == [(0,)]
+
+
 def test_a_second_time_finds_all_of_it_there(folder, url):
     assert run("--data", folder, "--to", url)[0] == 0
     code, said, errors = run("--data", folder, "--to", url)

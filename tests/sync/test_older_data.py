@@ -1,12 +1,14 @@
 """A phone knows what the PC had: where data are older than they were, or gone in part, all phones begin anew."""
 
 import shutil
+import time
 
 import pytest
 
-from cotterbook import create_app
+from cotterbook import create_app, less_than_told
 from cotterbook.concerns import Concerns
 from cotterbook.core.words import spoken
+from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
 from cotterbook.store.postgres import PostgresStore
 from examples import AT_MS, DEVICE, OTHER_STRIP, STRIP, entry, identifier
@@ -119,7 +121,8 @@ def test_an_older_copy_of_the_data_is_noticed_by_the_phone_that_read_further(pc,
     assert ["A phone knows of entries" in spoken(each) for each in answer["concerns"]].count(True) == 1
 
 
-def test_what_an_entry_was_told_to_be_last_is_held_against_its_number_and_strip_down(pc):
+def test_what_an_entry_was_told_to_be_last_is_held_against_its_number_and_strip_down(pc, monkeypatch):
+    monkeypatch.setattr(less_than_told, "ONCE_WITHIN_MS", 0)
     phone = Phone(pc.app)
     phone.sync(entry(1), entry(2))
     phone.sync(entry(3, OTHER_STRIP), strip=OTHER_STRIP)
@@ -132,6 +135,23 @@ def test_what_an_entry_was_told_to_be_last_is_held_against_its_number_and_strip_
         identity = phone.store = pc.store.identity
         assert phone.post({strip: {"cursor": 0, "last": last}}).status_code == told, (strip, last)
         assert (pc.store.identity == identity) == (told == 200)
+
+
+def test_a_device_makes_all_begin_anew_once_an_hour_and_after_that_itself_alone(pc, monkeypatch):
+    phone = Phone(pc.app)
+    phone.sync(entry(1))
+    made_up = {STRIP: {"cursor": 0, "last": {"number": 9, "id": identifier(77)}}}
+    before = phone.store
+    first = phone.post(made_up).get_json()["error"]["values"]["store"]
+    assert first == pc.store.identity != before
+    phone.store = first
+    for _again in range(3):
+        answer = phone.post(made_up)
+        assert (answer.status_code, answer.get_json()["error"]["values"]["store"]) == (409, first)
+    assert pc.store.identity == first
+    later = time.time_ns() + 2 * less_than_told.ONCE_WITHIN_MS * 1_000_000
+    monkeypatch.setattr(time, "time_ns", lambda: later)
+    assert phone.post(made_up).get_json()["error"]["values"]["store"] != first
 
 
 @pytest.mark.parametrize("last", [
@@ -170,3 +190,26 @@ def test_another_server_over_the_same_database_hears_that_it_was_begun_anew(post
     assert phone.sync()[0] == 200 and phone.store == made
     first.close()
     second.close()
+
+
+def test_a_page_that_cannot_be_read_of_one_strip_down_stops_no_other(postgres, tmp_path):
+    url, many = postgres.database(), 3_000  # so many that nobody reads them all to find one
+    store = PostgresStore(url)
+    store.append(OTHER_STRIP, [entry(n, OTHER_STRIP) for n in range(3)])
+    store.append(STRIP, [entry(100 + n) for n in range(many)])
+    postgres.execute("ANALYZE cotterbook.entries", url)
+    store.close()
+    postgres.spoil(url, "cotterbook.entries", beside=False)
+    store = PostgresStore(url)
+    with pytest.raises(Problem, match="database"):
+        store.places([entry(0, OTHER_STRIP)["id"]])
+    phone = Phone(app_over(tmp_path, store))
+    phone.lines = {
+        STRIP: {"cursor": many, "last": {"number": many, "id": entry(100 + many - 1)["id"]}},
+        OTHER_STRIP: {"cursor": 3, "last": {"number": 3, "id": entry(2, OTHER_STRIP)["id"]}},
+    }
+    phone.store = identity = store.identity
+    told, _ = phone.sync(entry(99_000))
+    assert (told, store.identity) == (200, identity)
+    assert store.held([entry(99_000)["id"]])
+    store.close()

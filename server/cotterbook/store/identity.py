@@ -21,8 +21,8 @@ from .ours import IDENTITY, foreign, identity_in
 
 GONE = (
     "{file}: entries up to number {before} were kept, and now it ends with number {now}. The file is older or shorter"
-    " than it was, or gone. Phones that hold what is missing send it again. For what no phone has take in the newest"
-    " daily copies: cotterbook import FILE.")
+    " than it was, or gone. Phones that hold what is missing send it again. For what no phone has take in daily"
+    " copies from before that: cotterbook import FILE.")
 
 
 class IdentityFile:

@@ -152,7 +152,9 @@ class TinyStore:
 
     def lasts(self) -> dict[str, Last]:
         """The last entry of each strip-down, of those that can be read."""
-        return self._lasts.copy()
+        # Not between the entries and what is noted of them: a page that has them would be ahead of this.
+        with self._writing:
+            return self._lasts.copy()
 
     def _readable(self) -> dict[str, int]:
         return {strip: last.number for strip, last in self._lasts.items()}

@@ -18,7 +18,7 @@ from ..sorting import Held, sort_out
 from .address import address_of
 from .connecting import Database
 from .pictures import NAME_PICTURES, Pictures
-from .schema import identity_of, migrate, renew_identity, settled_identity
+from .schema import identity_of, migrate, renew_identity, settled_identity, version_of
 
 OLDEST_SERVER = 13
 LOCK_STRIP = "SELECT last, held FROM cotterbook.strips WHERE strip = %s FOR UPDATE"
@@ -85,9 +85,14 @@ class PostgresStore:
         """What each new connection finds: it may be another server than before, with the data of a copy."""
         if connection.info.server_version < OLDEST_SERVER * 10_000:
             raise Problem("database_old", database=self.shown, oldest=OLDEST_SERVER)
+        # What is only read is not begun: the name may be a slip.
+        if self._reads and not version_of(connection):
+            raise Problem("nothing_in_database", database=self.shown)
         migrate(connection)
         # A standby may come to lead, and have another identity then: nobody serves from one.
         self._identity = identity_of(connection) if self._reads else settled_identity(connection)
+        if not self._identity:
+            raise Problem("nothing_in_database", database=self.shown)
 
     @property
     def damaged(self) -> bool:

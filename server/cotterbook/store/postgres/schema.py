@@ -120,8 +120,8 @@ def settled_identity(connection: Connection[TupleRow]) -> str:
 
 
 def identity_of(connection: Connection[TupleRow]) -> str:
-    """The store's identity, as it is now."""
-    return _meta(connection)["identity"]
+    """The store's identity, as it is now; empty where nobody has served from the database yet."""
+    return _meta(connection).get("identity", "")
 
 
 def renew_identity(connection: Connection[TupleRow], known: str) -> str:
