@@ -2,7 +2,6 @@
 
 import contextlib
 import hashlib
-import os
 import re
 import signal
 import subprocess
@@ -172,8 +171,7 @@ class Tidied:
     """Something whose tidying up is in the way of a signal."""
 
     def __del__(self):
-        os.kill(os.getpid(), signal.SIGINT)
-        time.sleep(0.01)
+        signal.raise_signal(signal.SIGINT)
 
 
 @pytest.mark.filterwarnings("ignore::pytest.PytestUnraisableExceptionWarning")

@@ -15,7 +15,6 @@ from PIL import Image
 
 from examples import photo_entry
 from running import RunningServer
-from web.phone import Phone
 from web.sending import add
 
 TIMES = 10
@@ -40,13 +39,6 @@ def server(tmp_path_factory):
     server.program = ["-c", PROGRAM]
     yield server.start()
     server.stop()
-
-
-@pytest.fixture
-def phone(chromium, server):
-    phone = Phone(chromium, server.url)
-    yield phone
-    phone.close()
 
 
 def noise(seed, side=760):
