@@ -111,7 +111,7 @@ def _notices(strip: Strip) -> list[dict[str, Any]]:
     if strip.not_understood:
         found.append(
             say(
-                "Entries that a newer version wrote, or that can't be read here: {n}. They are kept and passed on.",
+                "Entries that a newer version wrote, or that can’t be read here: {n}. They are kept and passed on.",
                 n=len(strip.not_understood),
             )
         )
