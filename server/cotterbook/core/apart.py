@@ -134,6 +134,10 @@ class Unseen:
             or each.get("found") == "not_right"
         ]
 
+    def found_not_right(self) -> list[dict[str, Any]]:
+        """Looks that found some not right."""
+        return [each for each in self._unseen if each.get("found") == "not_right"]
+
     def same_source(self) -> list[dict[str, Any]]:
         """Moves from the same place."""
         entry = self._entry
@@ -162,7 +166,7 @@ def line_words(note: dict[str, Any]) -> dict[str, Any]:
 
 def group_words(note: dict[str, Any]) -> dict[str, Any]:
     """What is said of the group, and what to do."""
-    return say(GROUPS[note["code"]], who=note["entry"]["who"], other=_other(note), n=note["entry"]["count"])
+    return say(GROUPS[note["code"]], who=note["entry"]["who"], other=_other(note), n=note["entry"].get("count") or 0)
 
 
 def _other(note: dict[str, Any]) -> Any:
@@ -178,6 +182,7 @@ LINES = {
     "same_marked": "Not known then: {other} marked {n}. They are taken to be the same.",
     "loose_marked": "Not known then: {other} had {n} of them out or loose. So many marks do not count.",
     "looked": "Not known then: the work of {other}. So this look does not count.",
+    "waived": "Not known then: {other} had found {n} not right. So this decision does not count.",
     "same_looked": "Not known then: {other} looked at {n}. They are taken to be the same.",
     "moved": "Not known then: {other} moved {n} from there, and there were not so many. "
     "If it was once, strike this one.",
@@ -188,6 +193,7 @@ GROUPS = {
     "same_marked": "{who} and {other} marked these apart, perhaps the same ones. Mark those that have no mark.",
     "loose_marked": "{who} marked these without knowing that {other} had some out or loose. Mark them again.",
     "looked": "{who} looked before the work of {other} was known. Look again.",
+    "waived": "{who} did without a second check before what {other} found not right was known. Decide again.",
     "same_looked": "{who} and {other} looked at these apart, perhaps the same ones. Look at the others.",
     "moved": "{who} and {other} both wrote down that {n} of these moved. If it was once, strike the one of {who} "
     "in the record.",

@@ -17,7 +17,7 @@ class Held:
     ones of those carry a line. `steps` is how many steps the manual has before the last one: a fastener at one of them
     is loose still. `check` tells of how many another person looked at, as they are now: of the marked ones, or, of
     those that are never tightened, by their `head`, of those that went in; `not_right` how many of the latter somebody
-    found not right that were not out since or found right.
+    found not right that were not out since, nor found right with all the others.
 
     What a phone did not know (see `apart`) may be the same as what it did, and is not counted twice; what came in
     unseen is not held by it. `note` is what followed from that for the last entry, `apart` what still wants a hand.
@@ -45,7 +45,7 @@ class Held:
         elif entry["kind"] == "second_check":
             self._not_right(entry)
         elif entry["kind"] == "waive":
-            self.check.waived = entry
+            self._waived(entry, unseen)
 
     def finish(self) -> None:
         """After an entry whose phone knew of all before it: where it was the last thing wanted, nothing is open."""
@@ -129,9 +129,19 @@ class Held:
         same = min(entry["count"], self.check.checked, many(unseen.same_kind()))
         if same and self.checkable > self.check.checked:
             self._note_apart("same_looked", entry, unseen.same_kind())
-        checked = self.check.checked
+        if self.not_right and unseen.found_not_right():
+            self.note = self.check.blind = noted("looked", entry, unseen.found_not_right())
+            return
         self.check.look(entry, self.checkable, same)
-        self.not_right = max(0, self.not_right - max(0, self.check.checked - checked))
+        # Who finds some right and some not writes both down: what is right is the others, as far as there are any.
+        self.not_right = min(self.not_right, max(0, self.checkable - self.check.checked))
+
+    def _waived(self, entry: dict[str, Any], unseen: Unseen) -> None:
+        """The owner does without a look, but not over what somebody found meanwhile."""
+        if unseen.found_not_right():
+            self.note = self.check.blind = noted("waived", entry, unseen.found_not_right())
+            return
+        self.check.waived = entry
 
     def _note_apart(self, code: str, entry: dict[str, Any], others: list[dict[str, Any]]) -> None:
         self.note = self.apart = noted(code, entry, others)
