@@ -21,6 +21,9 @@ from .store.opening import is_address, open_store, reading
 from .store.ours import check_ours
 from .telling import tell
 
+# As many files are named one by one.
+NAMED_FILES = 5
+
 
 def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
     """Make a copy of everything; the program may serve it at the same time."""
@@ -35,7 +38,7 @@ def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     tell(f"{path}: {held(contents)}. It was read back and is whole. Keep one on another disk too.")
-    _tell_damaged(contents)
+    _tell_left_out(contents)
     return 0
 
 
@@ -68,9 +71,9 @@ def _tell_restored(folder: Path, bundle: Path, restored: Restored) -> None:
     if before.damaged_files:
         tell(f"Files with lines that can't be read, which are not in that copy: {', '.join(before.damaged_files)}. They"
               " were moved as they were.")
-    if before.damaged_photos:
-        tell(f"Damaged pictures among it, which are not in that copy: {len(before.damaged_photos)}. They were moved as"
-              " they were.")
+    if before.left_out:
+        tell("Pictures among it that are damaged or may not be read, and are not in that copy:"
+              f" {before.left_out}. They were moved as they were.")
     if before.no_copy_of:
         tell("What was there before is damaged, or a newer Cotterbook wrote it: no bundle could be made of it. Its"
               f" files were moved to {restored.aside}, byte for byte. That folder is the copy: keep it.")
@@ -88,17 +91,22 @@ def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | 
     for report in reader.reports:
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     tell(f"{bundle}: {held(contents)}. It was read back and is whole.")
-    if missing := len(contents.missing_photos) - len(contents.damaged_photos):
+    if missing := len(contents.missing_photos) - len(contents.damaged_photos) - len(contents.closed_photos):
         print(f"Pictures that are not on this computer and not in the bundle: {missing}. The"
               " phones that took them still have them.", file=sys.stderr)
-    _tell_damaged(contents)
+    _tell_left_out(contents)
     return 0
 
 
-def _tell_damaged(contents: Contents) -> None:
+def _tell_left_out(contents: Contents) -> None:
     if contents.damaged_photos:
         print(f"cotterbook: Pictures that are damaged on this computer and not in the bundle:"
               f" {len(contents.damaged_photos)}. The phones that took them may still have them.", file=sys.stderr)
+    if closed := contents.closed_photos:
+        more = f" and {len(closed) - NAMED_FILES} more" if len(closed) > NAMED_FILES else ""
+        print(f"cotterbook: Pictures that you may not read on this computer, and that are not in the bundle:"
+              f" {len(closed)} ({', '.join(closed[:NAMED_FILES])}{more}). They are as they were. Give yourself the"
+              " right to read them, then make another bundle.", file=sys.stderr)
 
 
 def run_import(folder: Path, url: str | None, bundle: Path) -> int:
@@ -119,14 +127,25 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
 
 
 def _take_beside(store: Store, bundle: Path, contents: Contents) -> tuple[int, int]:
-    """Take in what a daily copy leaves in the folder beside it; how many pictures, and how many are nowhere."""
+    """Take in what a daily copy leaves in the folder beside it; how many pictures, and how many are nowhere.
+
+    Raises Problem "picture_closed" for one of those that may not be read; the others are taken in.
+    """
     lacking = store.missing_photos(contents.missing_photos)
-    found = 0
+    found, closed = 0, None
     for sha256 in lacking:
-        data = pooled_photo(bundle.absolute().parent, sha256)
+        try:
+            data = pooled_photo(sha256, bundle.absolute().parent)
+        except Problem as problem:
+            if problem.code != "picture_closed":
+                raise
+            closed = problem
+            continue
         if data is not None:
             store.put_photo(sha256, data)
             found += 1
+    if closed:
+        raise closed
     return found, len(lacking) - found
 
 

@@ -14,7 +14,7 @@ from .core.words import say
 from .errors import TEXT, Problem
 from .store.contract import Store
 from .store.journal import SETTLED
-from .store.photos import LEFT_FOR_ENTRIES_BYTES
+from .store.photos import LEFT_FOR_ENTRIES_BYTES, is_there, picture_path
 from .trust import Authority
 from .trust.certificates import Certificate, clock_behind, now_utc
 
@@ -54,26 +54,39 @@ class Concerns:
 
     def _wanted(self) -> list[Sentence]:
         try:
-            count = len(self._store.wanted_photos())
+            wanted = self._store.wanted_photos()
         except Problem as problem:  # entries are told of all the same
             return [say("The PC can’t look at its pictures: {what}", what=say(TEXT[problem.code], **problem.values))]
-        if not count:
-            return []
         # What the daily copies have whole was taken back from beside them.
         if self._store.in_folder:
-            return [say(
-                "Pictures that the PC’s disk spoiled: {count}. Among them is what Cotterbook may not read in the folder"
-                " photos of the data: give it the right to. A phone that still has them sends them again by itself, and"
-                " what the daily copies have whole is taken from there. For the others stop Cotterbook and take in"
-                " a file that cotterbook backup or export made: cotterbook import FILE. A picture that nobody has any"
-                " more stands here until its file, which ends in .damaged, is moved out of the folder photos in the"
-                " data.", count=count)]
+            return self._wanted_in_folder(wanted)
+        if not wanted:
+            return []
         return [say(
             "Pictures that the disk of PostgreSQL spoiled: {count}. A phone that still has them sends them again by"
             " itself, and what the daily copies have whole is taken from there. For the others take in a file that"
             " cotterbook backup or export made: cotterbook import FILE --store URL. A picture that nobody has any more"
             " stands here until its row has another name, as PostgreSQL may be able to delete it no more: UPDATE"
-            " cotterbook.pictures SET sha256 = 'given-up' || substr(sha256, 9) WHERE damaged.", count=count)]
+            " cotterbook.pictures SET sha256 = 'given-up' || substr(sha256, 9) WHERE damaged.", count=len(wanted))]
+
+    def _wanted_in_folder(self, wanted: list[str]) -> list[Sentence]:
+        told = []
+        # What is spoiled was put aside; what may not be read is where it was.
+        paths = [picture_path(self._folder / "photos", sha256) for sha256 in wanted]
+        if closed := [path.name for path in paths if is_there(path)]:
+            told.append(say(
+                "Pictures that Cotterbook may not read in the folder photos of the data: {count}, the first of them"
+                " {file}. They are as they were. Give Cotterbook on the PC the right to read them; a phone that still"
+                " has them sends them again by itself, and what the daily copies have whole is taken from there.",
+                count=len(closed), file=closed[0]))
+        if spoiled := len(wanted) - len(closed):
+            told.append(say(
+                "Pictures that the PC’s disk spoiled: {count}. A phone that still has them sends them again by itself,"
+                " and what the daily copies have whole is taken from there. For the others stop Cotterbook and take in"
+                " a file that cotterbook backup or export made: cotterbook import FILE. A picture that nobody has any"
+                " more stands here until its file, which ends in .damaged, is moved out of the folder photos in the"
+                " data.", count=spoiled))
+        return told
 
     def _room(self) -> list[Sentence]:
         try:

@@ -103,6 +103,10 @@ ERRORS = (
      " phones. Start Cotterbook again."),
     ("file_exists", 409, "There is a file {file} already. It was not touched: choose another name."),
     ("no_such_file", 404, "There is no file {file}. Nothing was changed. Give the name of a bundle or a copy."),
+    ("picture_closed", 500,
+     "Cotterbook may not read the picture {file} ({what}). It is as it was, and so is everything else there. Give"
+     " yourself the right to read it and give the same command again; or move it out of that folder first, and it is"
+     " left out."),
     ("no_such_strip", 404, "There is no strip-down {strip} here. No bundle was made. Take its name from its address."),
     ("bundle_not_written", 507,
      "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."),

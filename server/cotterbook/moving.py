@@ -34,8 +34,8 @@ def move(
     two stores whose numbers mean different entries (the contract's promise 6).
 
     `tell` is called with each strip-down once it is there, `look` before each page and picture, and raises what is to
-    end it between two of them. Raises Problem "target_not_empty", "source_changed" or
-    "move_differs".
+    end it between two of them. Raises Problem "target_not_empty", "source_changed", "move_differs" or,
+    for a picture that this program may not read, "picture_closed".
     """
     name, held, photos = target.shown, _held(source), source.photos()
     _check_begun(source, target, held, photos)

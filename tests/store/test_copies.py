@@ -279,7 +279,7 @@ def test_a_good_copy_is_gone_back_to_over_a_damaged_picture(tmp_path):
     folder, good, sha256, other, rot = rotten(tmp_path)
     done = run("restore", good, "--data", folder)
     assert (done.returncode, done.stderr) == (0, "")
-    assert "Damaged pictures among it, which are not in that copy: 1." in done.stdout
+    assert "damaged or may not be read, and are not in that copy: 1." in done.stdout
     assert FolderReader(folder).get_photo(sha256) == PHOTOS[sha256]
     [aside] = folder.glob("replaced-*")
     assert (aside / "photos" / f"{sha256}.jpg").read_bytes() == rot

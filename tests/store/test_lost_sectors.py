@@ -120,7 +120,7 @@ def test_every_command_that_carries_goes_on_beside_a_lost_picture(kept, tmp_path
     code, out, errors = run("move", "--data", str(folder), "--to", str(tmp_path / "elsewhere"))
     assert code == 0 and "pictures 1." in out and f"picture {LOST} was damaged" in errors
     code, out, errors = run("restore", str(copy), "--data", str(folder))
-    assert (code, errors) == (0, "") and "pictures 2." in out and "Damaged pictures among it" in out
+    assert (code, errors) == (0, "") and "pictures 2." in out and "Pictures among it that are damaged" in out
     assert FolderReader(folder).get_photo(LOST) == PICTURES[LOST]
 
 
@@ -294,10 +294,12 @@ def test_what_stops_a_command_names_the_lost_file(tmp_path):
 
 
 def test_a_file_that_may_not_be_read_is_no_damage(store, tmp_path):
-    """A folder in a picture's place: there is something, and it is no lost sector."""
+    """A folder in a picture's place: there is something, and it is no lost sector. It stays, and holds up no other."""
     path = tmp_path / "data" / "photos" / f"{LOST}.jpg"
     path.unlink()
     path.mkdir()
+    assert store.missing_photos([LOST, WHOLE]) == [LOST] == store.wanted_photos() and path.is_dir()
     with pytest.raises(Problem) as found:
-        store.missing_photos([LOST])
-    assert found.value.code == "disk_trouble" and path.is_dir() and store.wanted_photos() == []
+        store.put_photo(LOST, PICTURES[LOST])
+    assert found.value.code == "disk_trouble" and f"(Is a directory: {path})" in str(found.value)
+    assert path.is_dir() and store.wanted_photos() == [LOST]

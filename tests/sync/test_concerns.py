@@ -118,7 +118,8 @@ def test_a_copy_that_failed_is_said_until_one_is_made(store, tmp_path, capsys):
     (tmp_path / "data" / "copies").write_text("no folder")
     copies.try_once(NOW)
     [told] = said(concerns)
-    assert told.startswith("No copy of the data was made on 2026-03-01 (Not a directory). What is kept is kept;")
+    where = tmp_path / "data" / "copies" / "photos"
+    assert told.startswith(f"No copy of the data was made on 2026-03-01 (Not a directory: {where}). What is kept is")
     assert "no copy was made today" in capsys.readouterr().err
     (tmp_path / "data" / "copies").unlink()
     copies.try_once(NOW)

@@ -92,4 +92,5 @@ def test_a_disk_that_takes_no_code_keeps_nobody_from_hearing_the_address(tmp_pat
         announce(Served(tmp_path, port, browser=False, where="here"), book)
     said = capsys.readouterr()
     assert said.out == f"Cotterbook is at http://127.0.0.1:{port} (data in here). Stop it with Ctrl-C.\n"
-    assert said.err.startswith("cotterbook: The disk could not be read or written (Is a directory).")
+    where = tmp_path / "devices.json.tmp"
+    assert said.err.startswith(f"cotterbook: The disk could not be read or written (Is a directory: {where}).")

@@ -10,6 +10,7 @@ import pytest
 from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
 from examples import STRIP, entry, photo_entry, picture
+from held_back import HELD_BACK
 from running import HttpClient, new_id
 
 # The program keeps about thirty open; the rest go to whoever connects.
@@ -19,15 +20,6 @@ import resource, sys
 resource.setrlimit(resource.RLIMIT_NOFILE, ({HANDLES}, {HANDLES}))
 from cotterbook import cli
 sys.exit(cli.main(sys.argv[1:]))
-"""
-# No mode of a file holds an administrator back, until this right is given up for good (prctl(2), capabilities(7)).
-HELD_BACK = """
-import ctypes, os, sys
-PR_CAPBSET_DROP, CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH = 24, 1, 2
-for right in (CAP_DAC_OVERRIDE, CAP_DAC_READ_SEARCH):
-    if os.geteuid() == 0 and ctypes.CDLL(None, use_errno=True).prctl(PR_CAPBSET_DROP, right, 0, 0, 0):
-        sys.exit(os.strerror(ctypes.get_errno()))
-os.execv(sys.executable, [sys.executable, "-m", "cotterbook.cli", *sys.argv[1:]])
 """
 
 
@@ -125,13 +117,14 @@ def test_pictures_that_may_not_be_read_stop_neither_the_start_nor_entries_and_co
         status, said = phone.ask_json("/api/sync", body)
         assert status == 200 and said["strips"][STRIP]["refused"] == []
         assert sorted(said["wanted_photos"]) == sorted([closed, aside])
-        [told] = [spoken(each) for each in said["concerns"] if "spoiled" in each["text"]]
-        assert "spoiled: 2. Among them is what Cotterbook may not read" in told
+        told = [spoken(each) for each in said["concerns"] if each["text"].startswith("Pictures")]
+        assert len(told) == 2 and "spoiled: 1. " in told[1]
+        assert f"may not read in the folder photos of the data: 1, the first of them {closed}.jpg. " in told[0]
         assert phone.ask("PUT", f"/api/photos/{closed}", pictures[closed])[0] == 200
         (folder / f"{aside}.damaged").chmod(0o600)
         (folder / f"{aside}.damaged").rename(folder / f"{aside}.jpg")  # put back by hand, with its rights
         status, said = phone.ask_json("/api/sync", body)
-        assert said["wanted_photos"] == [] and not [each for each in said["concerns"] if "spoiled" in each["text"]]
+        assert said["wanted_photos"] == [] and not [each for each in said["concerns"] if "Pictures" in each["text"]]
         assert [phone.ask("GET", f"/api/photos/{sha256}")[0] for sha256 in pictures] == [200] * 3
 
 

@@ -29,13 +29,15 @@ DAMAGE = (zipfile.BadZipFile, zlib.error, EOFError, struct.error, NotImplemented
 class Contents(NamedTuple):
     """What a bundle holds: the number of entries by strip-down, its pictures, and those that were not to be had.
 
-    Who makes a bundle learns which of the latter are damaged where they lie; the bundle itself does not say so.
+    Who makes a bundle learns which of the latter are damaged where they lie, and which files of them may not be read;
+    the bundle itself does not say so.
     """
 
     entries: dict[str, int]
     photos: list[str]
     missing_photos: list[str]
     damaged_photos: tuple[str, ...] = ()
+    closed_photos: tuple[str, ...] = ()
 
 
 def verify(path: Path) -> Contents:

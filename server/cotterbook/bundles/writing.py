@@ -25,7 +25,8 @@ NO_TIME = (1980, 1, 1, 0, 0, 0)
 def write_bundle(source: Readable, path: Path, strips: Sequence[str] | None = None) -> Contents:
     """Put these strip-downs, or all, with their pictures into a new file at `path`; what it holds, as read back.
 
-    A damaged picture, whose SHA-256 is no longer its name, is left out: its name would be a lie.
+    A damaged picture, whose SHA-256 is no longer its name, is left out: its name would be a lie. So is one that this
+    program may not read.
 
     Raises Problem "file_exists", "no_such_strip" or "bundle_not_written"; then there is no new file.
     """
@@ -38,8 +39,8 @@ def write_bundle(source: Readable, path: Path, strips: Sequence[str] | None = No
         raise Problem("file_exists", file=str(path))
     beside = path.with_name(path.name + TEMPORARY)
     try:
-        damaged = _write(source, beside, chosen)
-        contents = verify(beside)._replace(damaged_photos=damaged)
+        damaged, closed = _write(source, beside, chosen)
+        contents = verify(beside)._replace(damaged_photos=damaged, closed_photos=closed)
         os.replace(beside, path)
         sync_folder(path.absolute().parent)
     except OSError as error:
@@ -50,18 +51,24 @@ def write_bundle(source: Readable, path: Path, strips: Sequence[str] | None = No
     return contents
 
 
-def _write(source: Readable, path: Path, strips: Sequence[str]) -> tuple[str, ...]:
-    """Write the file; the pictures that are damaged in the store and so not in it."""
+def _write(source: Readable, path: Path, strips: Sequence[str]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Write the file; the pictures that are damaged in the store, and the files that may not be read: not in it."""
     files: dict[str, dict[str, Any]] = {}
     photos: dict[str, bool] = {}
-    damaged = []
+    damaged, closed = [], []
     number = os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC | getattr(os, "O_BINARY", 0), 0o600)
     with os.fdopen(number, "wb") as file:
         with zipfile.ZipFile(file, "w") as packed:
             for strip in strips:
                 files[layout.entries_name(strip)] = _write_entries(source, packed, strip, photos)
             for sha256 in sorted(photos):
-                data = source.get_photo(sha256)
+                try:
+                    data = source.get_photo(sha256)
+                except Problem as problem:
+                    if problem.code != "picture_closed":
+                        raise
+                    closed.append(problem.values["file"])
+                    continue
                 if data is None:
                     continue
                 if hashlib.sha256(data).hexdigest() != sha256:
@@ -79,7 +86,7 @@ def _write(source: Readable, path: Path, strips: Sequence[str]) -> tuple[str, ..
             _put(packed, layout.MANIFEST, json.dumps(manifest, indent=1).encode(), zipfile.ZIP_DEFLATED)
         file.flush()
         sync_file(file.fileno())
-    return tuple(damaged)
+    return tuple(damaged), tuple(closed)
 
 
 def _write_entries(source: Readable, packed: zipfile.ZipFile, strip: str, photos: dict[str, bool]) -> dict[str, Any]:

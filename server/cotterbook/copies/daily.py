@@ -108,12 +108,13 @@ class DailyCopies:
     def _mend_photos(self) -> None:
         """Give the store back what it wants and the copies have whole, and the copies what the store got again."""
         # Where the store or the disk refuses, the pictures are still wanted, and the owner hears of that and of a disk
-        # that is full. A copy of the entries is made all the same.
+        # that is full. A copy of the entries is made all the same, and one picture holds up no other.
         with contextlib.suppress(Problem):
             for sha256 in self._store.awaited_photos():
-                data = pooled_photo(self._folder, sha256)
-                if data is not None:
-                    self._store.put_photo(sha256, data)
+                with contextlib.suppress(Problem):
+                    data = pooled_photo(sha256, self._folder)
+                    if data is not None:
+                        self._store.put_photo(sha256, data)
             wanted = set(self._store.wanted_photos())
             if came := self._wanted - wanted:
                 keep_photos(self._store, sorted(came), self._folder, self._photos)

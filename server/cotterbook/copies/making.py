@@ -68,8 +68,10 @@ def keep_photos(store: Readable, hashes: Iterable[str], folder: Path, photos: Pa
 
 
 def _keep_photo(store: Readable, sha256: str, kept: Path, own: Path) -> None:
-    if kept.exists() and (_is_one_file(kept, own) or pooled_photo(kept.parent.parent, sha256) is not None):
-        return
+    if kept.exists():
+        with contextlib.suppress(Problem):  # what may not be read is written over, as what is spoiled is
+            if _is_one_file(kept, own) or pooled_photo(sha256, kept.parent.parent) is not None:
+                return
     data = store.get_photo(sha256)
     # A damaged picture is no copy of anything.
     if data is None or not is_whole(sha256, data):
@@ -92,10 +94,25 @@ def _is_one_file(kept: Path, own: Path) -> bool:
     return own.exists() and os.path.samefile(kept, own)
 
 
-def pooled_photo(folder: Path, sha256: str) -> bytes | None:
-    """A picture of the copies in a folder, whole or not at all."""
-    data = read_picture(folder / PHOTOS, sha256)
-    return data if data is not None and is_whole(sha256, data) else None
+def pooled_photo(sha256: str, *folders: Path) -> bytes | None:
+    """A picture of the copies in one of these folders, whole or not at all.
+
+    Raises Problem "picture_closed" where none has it whole, and one has what this program may not read.
+    """
+    closed = None
+    for folder in folders:
+        try:
+            data = read_picture(folder / PHOTOS, sha256)
+        except Problem as problem:
+            if problem.code != "picture_closed":
+                raise
+            closed = problem
+        else:
+            if data is not None and is_whole(sha256, data):
+                return data
+    if closed:
+        raise closed
+    return None
 
 
 def new_path(folder: Path, word: str, now: datetime, ending: str = ".zip") -> Path:

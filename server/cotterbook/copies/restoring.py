@@ -28,10 +28,13 @@ NO_COPY_OF = ("newer_format", "bundle_damaged", "bundle_too_big", "no_bundle")
 
 
 class Before(NamedTuple):
-    """The copy of what was there before: None of nothing, and of what no copy can be made of."""
+    """The copy of what was there before: None of nothing, and of what no copy can be made of.
+
+    `left_out` is the number of pictures that are not in it: damaged, or not to be read.
+    """
 
     copy: Path | None = None
-    damaged_photos: tuple[str, ...] = ()
+    left_out: int = 0
     no_copy_of: bool = False
     damaged_files: tuple[str, ...] = ()
 
@@ -77,7 +80,7 @@ def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
         contents, _ = take_in(store, bundle)
         missing = []
         for sha256 in contents.missing_photos:
-            data = pooled_photo(bundle.parent, sha256) or pooled_photo(folder, sha256)
+            data = pooled_photo(sha256, bundle.parent, folder)
             if data is None:
                 missing.append(sha256)
             else:
@@ -98,8 +101,9 @@ def _copy_of_now(folder: Path, now: datetime) -> Before:
         reader = FolderReader(folder)
         if not any(reader.strips().values()):
             return Before()
-        damaged_photos = make_copy(reader, path).damaged_photos
-        return Before(path, damaged_photos, damaged_files=tuple(reader.damaged_files))
+        made = make_copy(reader, path)
+        left_out = len(made.damaged_photos) + len(made.closed_photos)
+        return Before(path, left_out, damaged_files=tuple(reader.damaged_files))
     except Problem as problem:
         if problem.code in NO_COPY_OF or _is_unreadable(problem):
             return Before(no_copy_of=True)

@@ -70,7 +70,8 @@ class Readable(Protocol):
         """The hash of every picture held, in order."""
 
     def get_photo(self, sha256: str) -> bytes | None:
-        """The picture's bytes, or None."""
+        """The picture's bytes, or None. What is only read raises Problem "picture_closed" for a file that this program
+        may not read; a store wants that one again."""
 
 
 class Store(Readable, Protocol):

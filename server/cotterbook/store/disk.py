@@ -21,15 +21,16 @@ TEMPORARY = ".tmp"
 
 @contextlib.contextmanager
 def disk_problems() -> Iterator[None]:
-    """Turn the system's errors into Problem "disk_full" or "disk_trouble"."""
+    """Turn the system's errors into Problem "disk_full" or "disk_trouble", which names the file that it is about."""
     try:
         yield
     except OSError as error:
         if error.errno in DISK_FULL:
             raise Problem("disk_full") from error
         what = error.strerror or str(error)
-        if is_unreadable(error) and error.filename:
-            what = f"{what}: {error.filename}"
+        # Of two names the second is the one to be: the first is there for a moment.
+        if file := error.filename2 or error.filename:
+            what = f"{what}: {file}"
         raise Problem("disk_trouble", what=what) from error
 
 

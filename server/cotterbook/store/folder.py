@@ -62,5 +62,5 @@ class FolderReader:
         return hashes_in(self._photos)
 
     def get_photo(self, sha256: str) -> bytes | None:
-        """The picture's bytes, or None."""
+        """The picture's bytes, or None. Raises Problem "picture_closed", which names the file."""
         return read_picture(self._photos, sha256)

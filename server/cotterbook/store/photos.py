@@ -13,6 +13,8 @@ from ..errors import Problem
 from .disk import clear_temporary, disk_problems, read_or_nothing, write_whole
 
 DAMAGED = ".damaged"
+# What says that one picture may not be read, and nothing of the disk: its rights, or a folder in its place.
+CLOSED = (PermissionError, IsADirectoryError)
 # Pictures stop here, so that entries still have room.
 LEFT_FOR_ENTRIES_BYTES = 200_000_000
 
@@ -30,16 +32,24 @@ def picture_path(folder: Path, sha256: str) -> Path:
 
 
 def read_picture(folder: Path, sha256: str) -> bytes | None:
-    """The bytes of a picture, or None when there is no such picture; of one that the disk can't read, none."""
+    """The bytes of a picture, or None when there is no such picture; of one that the disk can't read, none.
+
+    Raises Problem "picture_closed", which names it, where this program may not read it.
+    """
     path = picture_path(folder, sha256)
     with disk_problems():
-        return read_or_nothing(path) if path.exists() else None
+        try:
+            return read_or_nothing(path) if path.exists() else None
+        except CLOSED as error:
+            raise Problem("picture_closed", file=str(path), what=error.strerror or str(error)) from error
 
 
 def hashes_in(folder: Path) -> list[str]:
     """The hash of every picture in the folder, in order; of a folder that is not there none."""
-    with disk_problems():
-        return sorted(path.stem for path in folder.glob("*.jpg") if is_hash(path.stem))
+    with disk_problems(), contextlib.suppress(FileNotFoundError):
+        names = map(Path, os.listdir(folder))
+        return sorted(name.stem for name in names if name.suffix == ".jpg" and is_hash(name.stem))
+    return []
 
 
 def is_whole(sha256: str, data: bytes) -> bool:
@@ -47,7 +57,7 @@ def is_whole(sha256: str, data: bytes) -> bool:
     return hashlib.sha256(data).hexdigest() == sha256
 
 
-def _is_there(path: Path) -> bool:
+def is_there(path: Path) -> bool:
     """Whether something has that name; what can't be looked at counts as there."""
     try:
         return path.exists()
@@ -77,7 +87,7 @@ class PhotoFolder:
         """Entries name these pictures."""
         new = set(hashes) - self._named
         self._named |= new
-        self._lacking |= {sha256 for sha256 in new if not _is_there(picture_path(self._folder, sha256))}
+        self._lacking |= {sha256 for sha256 in new if not is_there(picture_path(self._folder, sha256))}
 
     def awaited(self) -> list[str]:
         """The hash of every picture that was named and is not here, or is wanted, in order."""
@@ -98,16 +108,21 @@ class PhotoFolder:
         """
         for sha256 in self._wanted.copy():
             path = picture_path(self._folder, sha256)
-            if _is_there(path):
+            if is_there(path):
                 with contextlib.suppress(Problem):
                     self.get(sha256)  # put back by hand, or by a phone while another thread looked
-            elif not _is_there(path.with_suffix(DAMAGED)):  # somebody took it away: nobody has it any more
+            elif not is_there(path.with_suffix(DAMAGED)):  # somebody took it away: nobody has it any more
                 self._wanted.discard(sha256)
         return sorted(self._wanted.copy())
 
     def hashes(self) -> list[str]:
-        """The hash of every picture held, in order."""
-        return hashes_in(self._folder)
+        """The hash of every picture held, in order; of a folder that may not be read, none: entries go on beside it."""
+        try:
+            return hashes_in(self._folder)
+        except Problem as problem:
+            if isinstance(problem.__cause__, PermissionError):
+                return []
+            raise
 
     def missing(self, hashes: Iterable[str]) -> list[str]:
         """Those of the hashes for which there is no whole picture: a phone may let its own go because of the answer."""
@@ -129,7 +144,7 @@ class PhotoFolder:
         try:
             data = read_picture(self._folder, sha256)
         except Problem as problem:
-            if not isinstance(problem.__cause__, PermissionError):
+            if problem.code != "picture_closed":
                 raise
             # Copied in by another user, say. A phone's takes its place, or somebody gives the right to read it.
             self._wanted.add(sha256)
