@@ -3,7 +3,7 @@
 from typing import Any
 
 from .apart import Unseen, noted
-from .came_off_with import PART_BACK, PART_OFF
+from .came_off_with import PART_BACK, PART_OFF, PART_SWAPPED
 from .figures import plain_number
 from .held import Held
 
@@ -54,6 +54,9 @@ class Ledger(Held):
             self._move(entry, unseen)
         elif entry["kind"] == PART_OFF:
             self._held = self.on
+        elif entry["kind"] == PART_SWAPPED:
+            # What was out since may have been put in for the new part already.
+            self._held = self.untouched
         elif entry["kind"] == PART_BACK:
             self._came_off_with_the_part()
         else:

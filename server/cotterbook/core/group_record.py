@@ -7,7 +7,7 @@ what these lines add up to, and nothing else.
 from typing import Any
 
 from .apart import HANDLING, line_words
-from .came_off_with import PART_BACK, PART_OFF
+from .came_off_with import PART_BACK, PART_OFF, PART_SWAPPED
 from .entries import wall_clock_ms
 from .fasteners import Ledger
 from .order_kept import Rounds
@@ -59,7 +59,7 @@ def record_of(strip: Strip, group: Thing) -> dict[str, Any]:
     by_id: dict[str, dict[str, Any]] = {}
     for entry in entries:
         before, held = standing(ledger), ledger.applied
-        if entry["kind"] in (PART_OFF, PART_BACK):
+        if entry["kind"] in (PART_OFF, PART_SWAPPED, PART_BACK):
             ledger.take(entry)
             if standing(ledger) != before:
                 lines.append(_left_on(entry, before, ledger, held, by_id))

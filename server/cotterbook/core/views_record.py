@@ -149,7 +149,7 @@ def told(strip: Strip, entry: dict[str, Any], found: Any) -> dict[str, Any]:
         return say(text, n=entry["count"], looked_at=entry["looked_at"])
     if kind == "waive":
         return say("No second check, as decided: {why}", why=entry["why"])
-    return say("The part was off, and nothing says where these went: taken as out, in no bag.")
+    return say("The part was off, or another is in its place. Nothing says where these went: taken as out, in no bag.")
 
 
 def _place(strip: Strip, entry: dict[str, Any], end: str) -> dict[str, Any]:
