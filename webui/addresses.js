@@ -6,6 +6,7 @@ export const PAIRING = "/api/pairing";
 export const DEVICES = "/api/devices";
 export const PAIRING_CODES = "/api/devices/codes";
 export const PHOTOS_MISSING = "/api/photos/missing";
+export const GIVEN_UP = "/api/gone/given_up";
 export const SERVICE_WORKER = "/sw.js";
 export const CORE_WORKER = "/core-worker.js";
 export const MICROPYTHON = "/vendor/micropython-1.27.0.wasm";

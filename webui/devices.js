@@ -1,4 +1,5 @@
-// The PC's list of devices, for its owner; and pairing this one. All of it needs the PC: nothing is kept here.
+// What an owner does on the PC: its list of devices, and giving up what is gone there; and pairing this one. All of it
+// needs the PC: nothing is kept here.
 
 import * as log from "./log.js";
 import * as pc from "./requests.js";
@@ -41,4 +42,10 @@ export const change = async (id, name, role) => (await pc.changeDevice((await pc
 export async function revoke(id) {
   const { devices } = await pc.revokeDevice((await pc.hello()).csrf, id);
   return devices;
+}
+
+/** No more will come of the entries that were gone from the PC at this moment; then hear how things stand. Throws Told. */
+export async function giveUp(noticed_ms) {
+  await pc.giveUp((await pc.hello()).csrf, noticed_ms);
+  sendNow();
 }

@@ -1,6 +1,6 @@
 // One way to ask the PC: a time limit, JSON back, and every failure with its sentence.
 
-import { DEVICES, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress } from "./addresses.js";
+import { DEVICES, GIVEN_UP, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress } from "./addresses.js";
 import { PcAway, PcRefused, TooSlow } from "./errors.js";
 
 /** The version of what is sent; the PC may refuse one that it does not know. */
@@ -74,6 +74,9 @@ export const devices = () => ask(DEVICES);
 export const pairingCode = (csrf, role) => post(PAIRING_CODES, csrf, { role });
 export const changeDevice = (csrf, device, body) => post(deviceAddress(device), csrf, body);
 export const revokeDevice = (csrf, device) => post(revokeAddress(device), csrf, {});
+
+/** For owners: no more will come of the entries that were gone from the PC at this moment. */
+export const giveUp = (csrf, noticed_ms) => post(GIVEN_UP, csrf, { noticed_ms });
 
 /** @param {string} csrf @param {object} body as the contract of /api/sync says */
 export const exchange = (csrf, body) => post(SYNC, csrf, body);

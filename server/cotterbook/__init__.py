@@ -23,7 +23,7 @@ def create_app(
     `book` says who may ask; without one anybody may, which is for the throw-away demo alone. `network` is
     where phones find the pages; without one only this computer does. `concerns` is what its owner hears of the PC.
     """
-    from . import bodies, errors, pages, photos, server_log, settings, sync, ways
+    from . import bodies, errors, less_than_told, pages, photos, server_log, settings, sync, ways
     from .devices import gate, routes
     from .devices.limits import Attempts
     from .sessions import Sessions
@@ -39,7 +39,9 @@ def create_app(
     CSRFProtect(app)
     bodies.init_app(app)
     pages.init_app(app)
-    app.register_blueprint(sync.make_blueprint(store, book, concerns or Concerns(store, folder)))
+    less = less_than_told.LessThanTold(store, book, sync.now_ms)
+    app.register_blueprint(sync.make_blueprint(store, book, concerns or Concerns(store, folder), less))
+    app.register_blueprint(less_than_told.make_blueprint(less))
     app.register_blueprint(photos.make_blueprint(store))
     app.register_blueprint(routes.make_blueprint(book, attempts, network))
     app.register_blueprint(pages.make_blueprint())

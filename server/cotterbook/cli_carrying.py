@@ -17,6 +17,7 @@ from .errors import Problem
 from .moving import move
 from .stopping import Stopping
 from .store import Store
+from .store.gaps import told_of
 from .store.opening import is_address, open_store, reading
 from .store.ours import check_ours
 from .telling import tell
@@ -116,6 +117,8 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     try:
         contents, new = take_in(store, bundle)
         beside, missing = _take_beside(store, bundle, contents)
+        for said in (*store.reports, *told_of(store.gaps())):
+            print(f"cotterbook: {spoken(said)}", file=sys.stderr)
     finally:
         store.close()
     tell(f"{bundle}: {held(contents)}. New here: entries {new}.")

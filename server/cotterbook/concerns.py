@@ -13,6 +13,7 @@ from typing import Any
 from .core.words import say
 from .errors import TEXT, Problem
 from .store.contract import Store
+from .store.gaps import told_of
 from .store.journal import SETTLED
 from .store.photos import LEFT_FOR_ENTRIES_BYTES, is_there, picture_path
 from .trust import Authority
@@ -50,7 +51,13 @@ class Concerns:
         with self._lock:
             noted = list(self._noted.values())
         reports = [each for each in self._store.reports if each["text"] not in SETTLED]
-        return [*reports, *noted, *self._wanted(), *self._room(), *self._time(now_utc())]
+        return [*reports, *self._gone(), *noted, *self._wanted(), *self._room(), *self._time(now_utc())]
+
+    def _gone(self) -> list[Sentence]:
+        try:
+            return told_of(self._store.gaps())
+        except Problem:  # what is wrong is told where entries are asked for
+            return []
 
     def _wanted(self) -> list[Sentence]:
         try:

@@ -1,57 +1,135 @@
-"""A phone was told of entries that the PC has no more: all phones begin anew, and the owner hears of it."""
+"""A phone was told of entries that the PC has no more: all phones begin anew, and the owner hears of it until all is
+back or he gives it up."""
 
+import contextlib
 import sys
 from collections.abc import Callable, Mapping
+from typing import NamedTuple
 
-from .concerns import Concerns
-from .core.words import say, spoken
-from .devices import HAND, DeviceBook, gate
+from flask import Blueprint, Response, jsonify
+
+from .bodies import read_json
+from .core.words import spoken
+from .devices import HAND, OWNER, Device, DeviceBook, gate
 from .errors import Problem
 from .store import Last, Store
+from .store.gaps import Gap, Gaps, told_of, with_gap, without_those_back
 
-GONE = (
-    "A phone knows of entries that the PC had, and has no more: its data are older than they were, or a part of them is"
-    " gone. Every phone sends once more what it holds. For what no phone has take in daily copies from before that:"
-    " cotterbook import FILE.")
 # A device makes all phones begin anew once within this. Others notice a further loss by themselves, and what one makes
 # up keeps nobody from sending.
 ONCE_WITHIN_MS = 3_600_000
 
 
+class Told(NamedTuple):
+    """What a phone was told of a strip-down: its last entry, and whether the phone has read as far as that."""
+
+    last: Last
+    read_all: bool
+
+
 class LessThanTold:
     """Over a store and the book of devices: what follows where a phone was told of more than the store has."""
 
-    def __init__(self, store: Store, book: DeviceBook | None, concerns: Concerns, clock: Callable[[], int]) -> None:
-        self._store, self._book, self._concerns, self._clock = store, book, concerns, clock
+    def __init__(self, store: Store, book: DeviceBook | None, clock: Callable[[], int]) -> None:
+        self._store, self._book, self._clock = store, book, clock
         # When a device last made all begin anew, in ms since 1970.
         self._renewed: dict[str, int] = {}
 
-    def is_so(self, told: Mapping[str, Last]) -> bool:
-        """Whether the store has less than `told`, the last entry of each strip-down that a phone heard of.
+    def missing(self, told: Mapping[str, Told]) -> dict[str, Told]:
+        """Of `told`, what a phone heard of each strip-down, that of which the store has less.
 
         Numbers are given in order and never again, so whoever has the last entry that a phone was told of, under its
         number, has all that it was told of; and whoever has it not may have given its number to another. What the
         store cannot look up now is asked the next time.
         """
-        try:
-            places = self._store.places([last.id for last in told.values()]) if told else {}
-        except Problem:
-            return False
-        return any(places.get(last.id) != (strip, last.number) for strip, last in told.items())
+        places = self._places(told)
+        return {
+            strip: each for strip, each in told.items()
+            if places is not None and places.get(each.last.id) != (strip, each.last.number)}
 
-    def begin_anew(self, identity: str) -> str:
+    def _places(self, told: Mapping[str, Told]) -> dict[str, tuple[str, int]] | None:
+        try:
+            return self._store.places([each.last.id for each in told.values()]) if told else {}
+        except Problem:
+            return None
+
+    def begin_anew(self, identity: str, missing: Mapping[str, Told]) -> str:
         """The identity by which every phone sends all once more; or this one does alone, by the same identity: it may
         only look on and brings nothing, or it made all begin anew already."""
         device, now = gate.device(), self._clock()
-        if not device.may(HAND) or now - self._renewed.get(device.id, -ONCE_WITHIN_MS) < ONCE_WITHIN_MS:
+        if not device.may(HAND):
+            return identity
+        self._note(identity, missing, device, now)
+        if now - self._renewed.get(device.id, -ONCE_WITHIN_MS) < ONCE_WITHIN_MS:
             return identity
         self._renewed[device.id] = now
         renewed = self._store.begin_anew(identity)
-        self._concerns.note("gone", say(GONE))
-        if self._book:
-            self._book.audit.write("begun_anew", now, device=device.id)
-        print(f"cotterbook: {spoken(say(GONE))}", file=sys.stderr, flush=True)
+        self._record("begun_anew", device)
+        for said in told_of(self._store.gaps()):
+            print(f"cotterbook: {spoken(said)}", file=sys.stderr, flush=True)
         return renewed
+
+    def learn_more(self, of: str, told: Mapping[str, Told]) -> None:
+        """A phone comes that knew the data by the identity `of`: where entries of these are gone, it may tell how many,
+        and that it holds them all."""
+        device = gate.device()
+        known = {each.strip for each in self._store.gaps() if each.of == of}
+        if not known or not device.may(HAND):
+            return
+        places = self._places(told) or {each.last.id: ("", 0) for each in told.values()}
+        lost = {strip: each for strip, each in told.items() if strip in known or each.last.id not in places}
+        self._note(of, lost, device, self._clock())
+
+    def _note(self, of: str, lost: Mapping[str, Told], device: Device, now: int) -> None:
+        found = [
+            Gap(of, strip, each.last.number, each.last.id, now, (device.id,) if each.read_all else ())
+            for strip, each in sorted(lost.items())]
+
+        def change(gaps: Gaps) -> Gaps:
+            for gap in found:
+                gaps = with_gap(gaps, gap)
+            return gaps
+
+        self._store.change_gaps(change)
+
+    def look_whether_back(self) -> None:
+        """A phone has nothing unsent: what it held of what was gone is back. What cannot be looked up or kept now is
+        looked at the next time."""
+        device = gate.device()
+        with contextlib.suppress(Problem):
+            gaps = self._store.gaps()
+            if not device.may(HAND) or not any(device.id in each.holders for each in gaps):
+                return
+            places = self._store.places([each.id for each in gaps if each.id])
+            self._store.change_gaps(lambda now: without_those_back(now, device.id, places))
+            if len(self._store.gaps()) < len(gaps):
+                self._record("entries_back", device)
+
+    def give_up(self, noticed_ms: int) -> None:
+        """An owner says that no more will come of what was noticed up to this moment. Raises Problem "not_allowed"."""
+        by = gate.need(OWNER)
+        self._store.change_gaps(lambda gaps: tuple(each for each in gaps if each.noticed_ms > noticed_ms))
+        self._record("given_up", by)
+
+    def _record(self, event: str, device: Device) -> None:
+        if self._book:
+            self._book.audit.write(event, self._clock(), device=device.id)
+
+
+def make_blueprint(less: LessThanTold) -> Blueprint:
+    """The route by which an owner gives up what is gone."""
+    blueprint = Blueprint("gone", __name__, url_prefix="/api/gone")
+
+    @blueprint.post("/given_up")
+    def given_up() -> Response:
+        gate.need(OWNER)
+        noticed_ms = read_json().get("noticed_ms")
+        if not isinstance(noticed_ms, int) or isinstance(noticed_ms, bool):
+            raise Problem("bad_request", what="the field noticed_ms")
+        less.give_up(noticed_ms)
+        return jsonify()
+
+    return blueprint
 
 
 def lasts_of(store: Store) -> dict[str, Last]:

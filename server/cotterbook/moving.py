@@ -8,7 +8,8 @@ from typing import NamedTuple
 from .core.words import spoken
 from .errors import Problem
 from .store import Entry, Store
-from .store.contract import Readable, canonical
+from .store.contract import Data, Readable, canonical
+from .store.gaps import merged
 from .store.paging import entries_of, pages_of
 
 
@@ -21,7 +22,7 @@ class Carried(NamedTuple):
 
 
 def move(
-    source: Readable,
+    source: Data,
     target: Store,
     tell: Callable[[str], None] = lambda _: None,
     look: Callable[[], None] = lambda: None,
@@ -31,7 +32,8 @@ def move(
     The target is empty, or holds the beginning of what an interrupted move carried. Entries get their numbers anew in
     the order of the old ones, which are the same ones unless lines of the source are damaged. The target keeps an
     identity of its own: the source stays as it was, and if somebody served it once more, one identity would stand for
-    two stores whose numbers mean different entries (the contract's promise 6).
+    two stores whose numbers mean different entries (the contract's promise 6). What is known to be gone from the
+    source is gone from the target too.
 
     `tell` is called with each strip-down once it is there, `look` before each page and picture, and raises what is to
     end it between two of them. Raises Problem "target_not_empty", "source_changed", "move_differs" or,
@@ -39,6 +41,8 @@ def move(
     """
     name, held, photos = target.shown, _held(source), source.photos()
     _check_begun(source, target, held, photos)
+    gaps = source.gaps()
+    target.change_gaps(lambda kept: merged(kept, gaps))
     for strip in held:
         for page in pages_of(source, strip):
             look()

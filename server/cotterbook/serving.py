@@ -33,6 +33,7 @@ from .network.loopback_door import open_door
 from .network.shop_network import ShopNetwork
 from .network.way_in import WayIn
 from .settings import HOST, STOP_SECONDS
+from .store.gaps import told_of
 from .store.opening import check_store, open_store
 from .store.ours import check_ours
 from .store.served_at import hold_address
@@ -161,7 +162,8 @@ def load(served: Served, told: Event) -> Arriving:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
         told.set()
         raise SystemExit(1) from None
-    for said in (*map(spoken, store.reports), *(served.network.warnings() if served.network else ())):
+    known = (*store.reports, *told_of(store.gaps()))
+    for said in (*map(spoken, known), *(served.network.warnings() if served.network else ())):
         print(f"cotterbook: {said}", file=sys.stderr, flush=True)
     if book:
         Finalize(None, lambda: book.write_seen(now_ms()), exitpriority=2)

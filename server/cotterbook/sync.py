@@ -17,7 +17,7 @@ from .core.values import is_id
 from .core.words import problem
 from .devices import HAND, LOOKER_ON, OWNER, Device, DeviceBook, gate
 from .errors import Problem
-from .less_than_told import LessThanTold, lasts_of
+from .less_than_told import LessThanTold, Told, lasts_of
 from .store import Last, Store
 from .store.contract import canonical
 
@@ -47,10 +47,9 @@ def now_ms() -> int:
     return time.time_ns() // 1_000_000
 
 
-def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) -> Blueprint:
+def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns, less: LessThanTold) -> Blueprint:
     """The routes of sync, over a store, the book of devices and what an owner is told of the PC."""
     blueprint = Blueprint("sync", __name__, url_prefix="/api")
-    less = LessThanTold(store, book, concerns, now_ms)
 
     @blueprint.get("/hello")
     def hello() -> Response:
@@ -76,16 +75,21 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns) ->
             book.seen(gate.device().id, now_ms(), _count(body, "unsent"), _count(body, "unsent_photos"))
         # What a phone that knew another store takes for sent may not be here, and its cursors say nothing here.
         identity = store.identity_now()
-        if body.get("store") not in (None, identity):
+        known = body.get("store")
+        told = {strip: Told(each.last, each.cursor >= each.last.number) for strip, each in sent.items() if each.last}
+        if known not in (None, identity):
+            less.learn_more(str(known), told)
             raise Problem("other_store", store=identity)
-        if less.is_so({strip: each.last for strip, each in sent.items() if each.last}):
-            raise Problem("other_store", store=less.begin_anew(identity))
+        if missing := less.missing(told):
+            raise Problem("other_store", store=less.begin_anew(identity, missing))
+        if known and _count(body, "unsent") == 0:
+            less.look_whether_back()
         refused = {strip: receive(store, strip, each.entries, book) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
-        told = concerns.now() if gate.device().may(OWNER) else []
+        trouble = concerns.now() if gate.device().may(OWNER) else []
         return jsonify(
             version=VERSION, now=now_ms(), store=store.identity, role=gate.device().role, strips=strips, more=more,
-            concerns=told, wanted_photos=wanted_photos(store))
+            concerns=trouble, wanted_photos=wanted_photos(store))
 
     return blueprint
 

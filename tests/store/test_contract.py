@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from cotterbook.store import Store, TinyStore
+from cotterbook.store.gaps import Gap
 from cotterbook.store.postgres import PostgresStore
 from examples import OTHER_STRIP, STRIP, entry, photo_entry, picture
 
@@ -121,6 +122,21 @@ def test_the_last_entries_are_told_and_where_an_entry_is(opened):
             entry(1)["id"]: (STRIP, 2), entry(3)["id"]: (OTHER_STRIP, 1)}
     opened.store.append(STRIP, [entry(5)])
     assert opened.store.lasts()[STRIP] == (3, entry(5)["id"])
+
+
+def test_what_is_gone_is_kept_until_somebody_changes_it(opened):
+    gap, other = Gap("a", STRIP, 5, entry(5)["id"], 7, ("p", "q")), Gap("b", OTHER_STRIP, 1, "", 2**52)
+    assert opened.store.gaps() == ()
+    for more in (gap, other):
+        opened.store.change_gaps(lambda gaps, more=more: (*gaps, more))
+    identity = opened.store.begin_anew(opened.store.identity)
+    opened.store.append(STRIP, [entry(1)])
+    again = opened.again()
+    assert (again.gaps(), again.identity) == ((gap, other), identity)
+    again.change_gaps(lambda gaps: gaps[1:])
+    assert opened.again().gaps() == (other,)
+    opened.store.change_gaps(lambda _: ())
+    assert opened.again().gaps() == ()
 
 
 def test_a_store_begins_anew_once_however_many_ask(opened):

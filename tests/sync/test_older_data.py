@@ -1,83 +1,15 @@
 """A phone knows what the PC had: where data are older than they were, or gone in part, all phones begin anew."""
 
-import shutil
 import time
 
 import pytest
 
-from cotterbook import create_app, less_than_told
-from cotterbook.concerns import Concerns
+from cotterbook import less_than_told
 from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
-from cotterbook.store import TinyStore
 from cotterbook.store.postgres import PostgresStore
-from examples import AT_MS, DEVICE, OTHER_STRIP, STRIP, entry, identifier
-
-
-class Phone:
-    """What a phone holds, where it stands and what it was told, over Flask's test client."""
-
-    def __init__(self, app):
-        self.client = app.test_client()
-        self.token = self.client.get("/api/hello").get_json()["csrf"]
-        self.store, self.lines, self.held = None, {}, {}
-
-    def post(self, strips, **more):
-        body = {"version": "0.1.0", "now": AT_MS, "device": DEVICE, "store": self.store, "strips": strips, **more}
-        return self.client.post("/api/sync", json=body, headers={"X-CSRFToken": self.token})
-
-    def sync(self, *entries, strip=STRIP):
-        """Send, and take in the answer; its code and what it says."""
-        strips = {each: dict(line) for each, line in self.lines.items()}
-        if entries:
-            strips.setdefault(strip, {"cursor": 0})["entries"] = list(entries)
-        response = self.post(strips)
-        answer = response.get_json()
-        if response.status_code == 200:
-            self.store = answer["store"]
-            self.held |= {each["id"]: each for each in entries}
-            for each, part in answer["strips"].items():
-                self.lines[each] = {"cursor": part["cursor"], "last": part["last"]}
-                self.held |= {new["id"]: new for new in part["entries"]}
-        return response.status_code, answer
-
-    def begin_anew(self, answer):
-        self.store, self.lines = answer["error"]["values"]["store"], {}
-
-
-def app_over(folder, store):
-    app = create_app(folder, store, None, None, Concerns(store, folder))
-    app.testing = True
-    return app
-
-
-class Pc:
-    """A PC whose data can be set back to what they were."""
-
-    def __init__(self, folder, postgres=None):
-        self._folder, self._postgres, self._url = folder, postgres, postgres and postgres.database()
-        self.open()
-
-    def open(self):
-        self.store = PostgresStore(self._url) if self._url else TinyStore(self._folder)
-        self.app = app_over(self._folder, self.store)
-
-    def keep_copy(self):
-        self.store.close()
-        if not self._url:
-            shutil.copytree(self._folder, self._folder.with_name("copy"))
-        self.open()
-
-    def set_back(self, last):
-        """As an older copy of all files leaves it, with the identity that they had then."""
-        self.store.close()
-        if self._url:
-            self._postgres.execute(f"DELETE FROM cotterbook.entries WHERE number > {last}", self._url)
-            self._postgres.execute(f"UPDATE cotterbook.strips SET last = {last}, held = {last}", self._url)
-        else:
-            shutil.rmtree(self._folder)
-            shutil.copytree(self._folder.with_name("copy"), self._folder)
-        self.open()
+from examples import OTHER_STRIP, STRIP, entry, identifier
+from set_back import Pc, Phone, app_over
 
 
 @pytest.fixture(params=["tinydb", "postgres"])
@@ -108,17 +40,17 @@ def test_an_older_copy_of_the_data_is_noticed_by_the_phone_that_read_further(pc,
     assert (told[0], told[1]["error"]["code"]) == (409, "other_store")
     assert told[1]["error"]["values"]["store"] == pc.store.identity != identity
     assert entry(30)["id"] not in pc.store.held([entry(30)["id"]])  # nothing of that request was kept
-    assert "A phone knows of entries that the PC had, and has no more" in capsys.readouterr().err
+    assert "Entries that the PC had are gone from it, of strip-downs: 1, among them" in capsys.readouterr().err
     # Every phone sends all it holds once more: this one, and one to which nothing looked wrong.
     phone.begin_anew(told[1])
-    phone.sync(*phone.held.values(), entry(30))
+    answer = phone.sync(*phone.held.values(), entry(30))[1]
+    assert ["Entries that the PC had are gone" in spoken(each) for each in answer["concerns"]] == [True]
     told = late.sync()
     assert told[0] == 409
     late.begin_anew(told[1])
     assert late.sync(*late.held.values())[0] == 200
     assert late.held == phone.held and len(phone.held) == 10 + others_wrote
-    answer = late.sync()[1]
-    assert ["A phone knows of entries" in spoken(each) for each in answer["concerns"]].count(True) == 1
+    assert late.sync()[1]["concerns"] == [] == list(pc.store.gaps())  # for all that was gone is back
 
 
 def test_what_an_entry_was_told_to_be_last_is_held_against_its_number_and_strip_down(pc, monkeypatch):

@@ -9,7 +9,9 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from examples import picture
+from cotterbook.devices.audit import Audit
+from cotterbook.store import TinyStore
+from examples import STRIP, entry, picture
 from running import RunningServer
 from web.hands import PHONE
 
@@ -111,3 +113,27 @@ def test_a_picture_whose_file_is_gone_comes_back_after_a_start(owner: Any, stopp
     until(owner, kept.exists)
     assert kept.read_bytes() == data
     expect(owner.get_by_text("Trouble on the PC")).to_have_count(0)
+
+
+def test_an_owner_gives_up_what_is_gone_from_the_pc(owner: Any, stopped_server: RunningServer) -> None:
+    stopped_server.stop()
+    store = TinyStore(stopped_server.folder)
+    store.append(STRIP, [entry(1), entry(2)])
+    store.close()
+    (stopped_server.folder / "strips" / f"{STRIP}.jsonl").unlink()  # and no phone has it
+    stopped_server.start()
+    owner.goto(stopped_server.url + "/#/sending")
+    owner.get_by_role("button", name="Send now").click()
+    trouble = owner.locator("section", has=owner.get_by_role("heading", name="Trouble on the PC"))
+    expect(trouble).to_contain_text(f"gone from it, of strip-downs: 1, among them {STRIP}.")
+    trouble.get_by_role("button", name="No more will come…").click()
+    owner.get_by_role("button", name="Leave it").click()
+    expect(trouble).to_contain_text("gone from it")
+    trouble.get_by_role("button", name="No more will come…").click()
+    owner.get_by_role("dialog").get_by_role("button", name="No more will come").click()
+    expect(owner.get_by_text("Trouble on the PC")).to_have_count(0)
+    assert [said["event"] for said in Audit(stopped_server.folder).read("given_up")] == ["given_up"]
+    stopped_server.stop()
+    store = TinyStore(stopped_server.folder)
+    assert store.gaps() == ()
+    store.close()

@@ -2,6 +2,7 @@
 
 import { html, useEffect, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
+import * as devices from "../devices.js";
 import * as log from "../log.js";
 import { sendNow } from "../sync.js";
 import { check, subscribe, takeOver } from "../update.js";
@@ -20,7 +21,7 @@ export function Sending({ strip }) {
   return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
     ${message && html`<p class="notice">${t(message)}</p>`}
     ${concernsOf(state).length > 0 && html`<section class="section"><h2>${t("Trouble on the PC")}</h2>
-      ${concernsOf(state).map((each) => html`<p class="notice" key=${t(each)}>${t(each)}</p>`)}</section>`}
+      ${concernsOf(state).map((each) => html`<${Concern} key=${t(each)} concern=${each} />`)}</section>`}
     <${Pairing} ...${state} />
     <dl class="sums">
       <div><dt>${t("Entries not sent")}</dt><dd class="figure">${unsent}</dd></div>
@@ -41,6 +42,15 @@ export function Sending({ strip }) {
     <${Version} />
     <section class="section"><${Theme} /></section>
   <//>`;
+}
+
+/** What is wrong on the PC. What is gone from there stands until it is back, or until the owner gives it up. */
+function Concern({ concern }) {
+  async function giveUp() {
+    const text = t("What is on no phone and in no file that you took in is then gone for good: the daily copies on the PC, which may hold it, are let go again as they grow old.");
+    if (await ask({ title: t("No more of it will come?"), text, action: t("No more will come") })) await orSay(devices.giveUp(concern.noticed_ms));
+  }
+  return html`<p class="notice">${t(concern)}</p>${concern.about === "gone" && html`<button type="button" onClick=${giveUp}>${t("No more will come…")}</button>`}`;
 }
 
 const DAY_MS = 86_400_000;

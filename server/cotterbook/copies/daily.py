@@ -27,8 +27,8 @@ class DailyCopies:
     """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes.
 
     The oldest go in the order in which they were made, whatever the clock said then; never the one made just now.
-    While entries in the store are damaged none goes either: the older ones may be whole. A picture that the disk
-    spoiled in the store, or lost, is taken back from beside the copies, where it is whole there.
+    While entries in the store are damaged or gone none goes either: the older ones may have them. A picture that the
+    disk spoiled in the store, or lost, is taken back from beside the copies, where it is whole there.
     """
 
     def __init__(self, store: Store, folder: Path, keep: int, concerns: Concerns) -> None:
@@ -76,7 +76,7 @@ class DailyCopies:
         if path.exists() or not any(self._store.strips().values()):
             return None
         make_light_copy(self._store, path, self._photos)
-        if self._store.damaged:
+        if self._lacks_entries():
             return path
         with disk_problems():
             copies = self._in_order_of_making(path.name)
@@ -85,6 +85,13 @@ class DailyCopies:
             if len(copies) > self._keep:
                 self._drop_unnamed()
         return path
+
+    def _lacks_entries(self) -> bool:
+        """Whether older copies may hold what the store has no more; where it cannot be asked, they may."""
+        try:
+            return self._store.damaged or bool(self._store.gaps())
+        except Problem:
+            return True
 
     def _in_order_of_making(self, today: str) -> list[Path]:
         """The daily copies, the one made last at the end.

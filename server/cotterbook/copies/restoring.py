@@ -21,6 +21,7 @@ from ..store.changing_places import ASIDE, NEW, change_places, finish_changing, 
 from ..store.disk import disk_problems, is_unreadable
 from ..store.folder import FolderReader
 from ..store.holder import Holder
+from ..store.identity import kept_gaps
 from .making import FOLDER, make_copy, new_path, pooled_photo
 
 # What is wrong with the present data themselves, and not with the disk that a copy of them goes to.
@@ -78,6 +79,9 @@ def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
     store = TinyStore(folder / NEW)
     try:
         contents, _ = take_in(store, bundle)
+        # A copy need not hold all that was lost: phones, or the owner, say when it is back.
+        gaps = kept_gaps(folder)
+        store.change_gaps(lambda _: gaps)
         missing = []
         for sha256 in contents.missing_photos:
             data = pooled_photo(sha256, bundle.parent, folder)

@@ -18,7 +18,8 @@ FILE = "audit.jsonl"
 MOST_BYTES = 5_000_000
 # How every line begins. A text in one has its quotes escaped, so this stands nowhere else.
 BEGINNING = b'{"at_ms":'
-ALWAYS = ("paired", "revoked", "changed", "restored", "code_made", "decided", "begun_anew")
+ALWAYS = (
+    "paired", "revoked", "changed", "restored", "code_made", "decided", "begun_anew", "entries_back", "given_up")
 
 
 class Audit:

@@ -15,12 +15,15 @@
    cursors of the one before say nothing there, and what phones take for sent
    may be missing. Where the store itself cannot see it, as of a whole older
    copy, a phone does: it was told the `lasts`, and asks for their `places`.
+7. What was found to be gone is kept as `gaps`, beside the identity and for
+   every process over the same data, until somebody changes them.
 """
 
 import json
 from collections.abc import Iterable, Sequence
 from typing import Any, NamedTuple, Protocol
 
+from .gaps import Change, Gaps
 from .photos import is_hash
 
 Entry = dict[str, Any]
@@ -74,7 +77,14 @@ class Readable(Protocol):
         may not read; a store wants that one again."""
 
 
-class Store(Readable, Protocol):
+class Data(Readable, Protocol):
+    """What can be read of a store, and what is known to be missing there."""
+
+    def gaps(self) -> Gaps:
+        """Which entries the data had, as far as was found, that are gone and not back."""
+
+
+class Store(Data, Protocol):
     """The contract. What each method promises stands at the top of this module.
 
     `shown` says where the data are, for people; no password is in it. `in_folder` says whether they are files of the
@@ -100,6 +110,9 @@ class Store(Readable, Protocol):
 
         Where it is not `known` any more, somebody else did so already.
         """
+
+    def change_gaps(self, change: Change) -> None:
+        """Keep what `change` makes of the gaps as they are then; nobody else changes them meanwhile."""
 
     def append(self, strip: str, entries: Sequence[Entry]) -> Appended:
         """Keep checked entries of one strip-down."""

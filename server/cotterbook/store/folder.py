@@ -11,6 +11,8 @@ from ..core.values import is_id
 from ..errors import Problem
 from .contract import Page
 from .disk import disk_problems
+from .gaps import Gaps
+from .identity import kept_gaps
 from .journal import Journal, parse
 from .paging import page_of
 from .photos import hashes_in, read_picture
@@ -24,7 +26,7 @@ class FolderReader:
     """
 
     def __init__(self, folder: Path) -> None:
-        self._strips, self._photos = folder / "strips", folder / "photos"
+        self._folder, self._strips, self._photos = folder, folder / "strips", folder / "photos"
         self._last: tuple[str, Journal] | None = None
         # What was found wrong with files that were read, as sentences for people.
         self.reports: list[dict[str, Any]] = []
@@ -56,6 +58,10 @@ class FolderReader:
             raise ValueError("not an identifier")
         journal = self._journal(strip)
         return page_of(journal.documents.get, after, journal.next_number - 1, entries, size)
+
+    def gaps(self) -> Gaps:
+        """Which entries are gone and not back."""
+        return kept_gaps(self._folder)
 
     def photos(self) -> list[str]:
         """The hash of every picture held, in order."""

@@ -3,7 +3,7 @@
 Its first line is the identity, its second the damage that was known when that was given, its third the highest number
 of each strip-down when somebody last looked: at the opening, at the closing and when a strip-down was new. The third
 is only ever written after the entries themselves, so that what is found to be less is gone. It is no more than a
-help: what went since nobody looked, phones tell.
+help: what went since nobody looked, phones tell. The fourth line is there while entries are gone, and says which.
 """
 
 import contextlib
@@ -11,18 +11,12 @@ import json
 import uuid
 from collections.abc import Mapping
 from pathlib import Path
-from typing import Any
 
 from ..core.values import is_id
-from ..core.words import say
 from ..errors import Problem
 from .disk import disk_problems, read_or_nothing, write_whole
+from .gaps import Change, Gap, Gaps, gaps_as_text, gaps_in, now_ms, with_gap
 from .ours import IDENTITY, foreign, identity_in
-
-GONE = (
-    "{file}: entries up to number {before} were kept, and now it ends with number {now}. The file is older or shorter"
-    " than it was, or gone. Phones that hold what is missing send it again. For what no phone has take in daily"
-    " copies from before that: cotterbook import FILE.")
 
 
 class IdentityFile:
@@ -37,7 +31,6 @@ class IdentityFile:
     ) -> None:
         """The highest number of each journal that it has `given`, as far as it can be told, and that is `readable`."""
         self._path, self._damage = folder / IDENTITY, damage
-        self.reports: list[dict[str, Any]] = []
         with disk_problems():
             data = read_or_nothing(self._path)
         kept = identity_in(data)
@@ -45,32 +38,48 @@ class IdentityFile:
         # left without its bytes some disks keep the length, in zeros.
         if kept is None and not given and data.strip(b"\0 \r\n"):
             raise foreign(folder, IDENTITY)
-        _, known_damage, self._noted = [*data.decode("ascii", "replace").split("\n"), "", ""][:3]
-        for strip, before in sorted(_numbers_in(self._noted).items()):
-            if (now := given.get(strip, 0)) < before:
-                self.reports.append(say(GONE, file=strip + ".jsonl", before=before, now=now))
+        _, known_damage, self._noted, gaps = [*data.decode("ascii", "replace").split("\n"), "", "", ""][:4]
+        # Which entries are gone and not back.
+        self.gaps = gaps_in(gaps)
+        found = self.gaps
         self.identity = kept or ""
-        if kept is None or known_damage.strip() != damage or self.reports:
-            self._write(str(uuid.uuid4()), _line(readable))
+        for strip, before in sorted(_numbers_in(self._noted).items()):
+            if given.get(strip, 0) < before:
+                found = with_gap(found, Gap(self.identity, strip, before, "", now_ms()))
+        if kept is None or known_damage.strip() != damage or found != self.gaps:
+            self._write(str(uuid.uuid4()), _line(readable), found)
         else:
             self.note(readable)
 
     def begin_anew(self, known: str) -> str:
         """Take another identity in the place of `known`; see the contract."""
         if self.identity == known:
-            self._write(str(uuid.uuid4()), self._noted)
+            self._write(str(uuid.uuid4()), self._noted, self.gaps)
         return self.identity
+
+    def change_gaps(self, change: Change) -> None:
+        """Keep others in the place of the gaps; see the contract."""
+        if (changed := change(self.gaps)) != self.gaps:
+            self._write(self.identity, self._noted, changed)
 
     def note(self, readable: Mapping[str, int]) -> None:
         """Keep how far each strip-down goes. Where the disk refuses, what was noted before stays."""
         if _line(readable) != self._noted:
             with contextlib.suppress(Problem):
-                self._write(self.identity, _line(readable))
+                self._write(self.identity, _line(readable), self.gaps)
 
-    def _write(self, identity: str, noted: str) -> None:
+    def _write(self, identity: str, noted: str, gaps: Gaps) -> None:
+        lines = [identity, self._damage, noted, gaps_as_text(gaps)]
         with disk_problems():
-            write_whole(self._path, f"{identity}\n{self._damage}\n{noted}".encode())
-        self.identity, self._noted = identity, noted
+            write_whole(self._path, "\n".join(lines if gaps else lines[:3]).encode())
+        self.identity, self._noted, self.gaps = identity, noted, gaps
+
+
+def kept_gaps(folder: Path) -> Gaps:
+    """The gaps of a folder's data, read beside whoever holds it. Raises a disk's problem."""
+    with disk_problems():
+        data = read_or_nothing(folder / IDENTITY)
+    return gaps_in([*data.decode("ascii", "replace").split("\n"), "", "", ""][3])
 
 
 def _line(numbers: Mapping[str, int]) -> str:

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING
 
 from ..errors import Problem
 from .changing_places import finish_unheld
-from .contract import Readable, Store
+from .contract import Data, Store
 from .folder import FolderReader
 from .holder import Holder, make_folder
 from .ours import check_ours, is_ours
@@ -37,7 +37,7 @@ def open_store(folder: Path, url: str | None = None) -> Store:
 
 
 @contextlib.contextmanager
-def reading(folder: Path, url: str | None = None, alone: bool = False) -> Iterator[Readable]:
+def reading(folder: Path, url: str | None = None, alone: bool = False) -> Iterator[Data]:
     """What can be read of the store, also while other processes write to it.
 
     `alone`: a folder is held meanwhile, so that nobody does. Raises what `open_store` does, and "no_such_folder".

@@ -13,6 +13,7 @@ from ..core.words import say
 from .changing_places import finish_changing
 from .contract import Appended, Entry, Last, Page, named_pictures
 from .disk import clear_temporary, disk_problems, sync_folder
+from .gaps import Change, Gaps
 from .holder import Holder
 from .identity import IdentityFile
 from .paging import page_of
@@ -54,7 +55,6 @@ class TinyStore:
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
                 self._identity = IdentityFile(folder, self._damage(), self.strips(), self._readable())
-                self.reports.extend(self._identity.reports)
                 sync_folder(folder)
         except BaseException:
             self.close()
@@ -105,6 +105,17 @@ class TinyStore:
         with self._writing:
             assert self._identity is not None
             return self._identity.begin_anew(known)
+
+    def gaps(self) -> Gaps:
+        """Which entries are gone and not back."""
+        assert self._identity is not None
+        return self._identity.gaps
+
+    def change_gaps(self, change: Change) -> None:
+        """Keep others in the place of the gaps; see the contract."""
+        with self._writing:
+            assert self._identity is not None
+            self._identity.change_gaps(change)
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""

@@ -13,12 +13,13 @@ from ...core.values import is_id
 from ...core.words import say
 from ...errors import Problem
 from ..contract import Appended, Entry, Last, Page, named_pictures
+from ..gaps import Change, Gaps
 from ..paging import page_of
 from ..sorting import Held, sort_out
 from .address import address_of
 from .connecting import Database
 from .pictures import NAME_PICTURES, Pictures
-from .schema import identity_of, migrate, renew_identity, settled_identity, version_of
+from .schema import change_gaps, gaps_of, identity_of, migrate, renew_identity, settled_identity, version_of
 
 OLDEST_SERVER = 13
 LOCK_STRIP = "SELECT last, held FROM cotterbook.strips WHERE strip = %s FOR UPDATE"
@@ -115,6 +116,16 @@ class PostgresStore:
         with self._database.connection() as connection:
             self._identity = renew_identity(connection, known)
         return self._identity
+
+    def gaps(self) -> Gaps:
+        """Which entries are gone and not back."""
+        with self._database.connection() as connection:
+            return gaps_of(connection)
+
+    def change_gaps(self, change: Change) -> None:
+        """Keep others in the place of the gaps; see the contract."""
+        with self._database.connection() as connection:
+            change_gaps(connection, change)
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""

@@ -1,7 +1,7 @@
 """What lies where in the database, and the steps that bring an older database to it.
 
 Everything is in a schema (a namespace) of its own, so that the database may hold other things too:
-meta             the version of this, the identity, and which database the identity was given in
+meta             the version of this, the identity, which database the identity was given in, and which entries are gone
 strips           each strip-down, its highest number and its count of entries; its row is the lock of its numbers
 entries          each entry as JSON text under strip-down and number; its id is there once in the whole database
 pictures         each picture's bytes under the SHA-256 of them; `damaged` where they were found to be others, until it
@@ -16,6 +16,7 @@ from psycopg import Connection
 from psycopg.rows import TupleRow
 
 from ...errors import Problem
+from ..gaps import Change, Gaps, gaps_as_text, gaps_in
 
 # Each step is applied once, in order, and never changed after a release; a change of the tables is a further step.
 STEPS = (
@@ -131,6 +132,21 @@ def renew_identity(connection: Connection[TupleRow], known: str) -> str:
         if identity_of(connection) == known:
             set_meta(connection, "identity", str(uuid.uuid4()))
         return identity_of(connection)
+
+
+def gaps_of(connection: Connection[TupleRow]) -> Gaps:
+    """Which entries are gone and not back."""
+    row = connection.execute("SELECT value FROM cotterbook.meta WHERE name = 'gaps'").fetchone()
+    return gaps_in(row[0]) if row else ()
+
+
+def change_gaps(connection: Connection[TupleRow], change: Change) -> None:
+    """Keep what `change` makes of them; one process at a time."""
+    with connection.transaction():
+        connection.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
+        before = gaps_of(connection)
+        if (changed := change(before)) != before:
+            set_meta(connection, "gaps", gaps_as_text(changed))
 
 
 def _meta(connection: Connection[TupleRow]) -> dict[str, str]:

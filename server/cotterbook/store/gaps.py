@@ -1,0 +1,111 @@
+"""What a store had and has no more, kept beside its identity until it is back or an owner gives it up.
+
+Numbers say nothing about whether entries are back: what is written since is given the lost ones anew. What tells is a
+phone that had read as far as the gap goes, so that it holds all of it, and that has nothing unsent under the identity
+that is now; with it the last of the lost entries must be there.
+"""
+
+import contextlib
+import json
+import time
+from collections.abc import Callable, Mapping, Sequence
+from datetime import datetime
+from typing import Any, NamedTuple
+
+from ..core.limits import STRIPS
+from ..core.values import is_id
+from ..core.words import say
+
+GONE = (
+    "Entries that the PC had are gone from it, of strip-downs: {count}, among them {strips}. Its data are older than"
+    " they were, or a part of them is gone. Every phone sends once more what it holds. For what no phone has take in"
+    " daily copies from before {day}: cotterbook import FILE. Until all of it is back, or an owner says that no more"
+    " will come, no daily copy is let go.")
+# By this the pages know what an owner may give up.
+ABOUT = "gone"
+NAMED_STRIPS, MOST_HOLDERS = 3, 8
+
+
+class Gap(NamedTuple):
+    """Entries of a strip-down that are gone, up to `number` by the numbers of the identity `of`.
+
+    `id` is the entry under that number, "" where nobody told. `noticed_ms` is when somebody last learned more of it, in
+    ms since 1970; `holders` are devices that had read as far.
+    """
+
+    of: str
+    strip: str
+    number: int
+    id: str
+    noticed_ms: int
+    holders: tuple[str, ...] = ()
+
+
+Gaps = tuple[Gap, ...]
+Change = Callable[[Gaps], Gaps]
+
+
+def now_ms() -> int:
+    """This computer's clock, in ms since 1970."""
+    return time.time_ns() // 1_000_000
+
+
+def gaps_in(text: str) -> Gaps:
+    """The gaps that a text keeps, as `gaps_as_text` made it; none of one that is spoiled."""
+    with contextlib.suppress(ValueError, TypeError, KeyError):
+        return tuple(_gap_of(each) for each in json.loads(text))
+    return ()
+
+
+def _gap_of(kept: dict[str, Any]) -> Gap:
+    gap = Gap(**{**kept, "holders": tuple(map(str, kept["holders"]))})
+    if not is_id(gap.strip) or not isinstance(gap.number, int) or not isinstance(gap.noticed_ms, int):
+        raise ValueError("no gap")
+    return gap
+
+
+def gaps_as_text(gaps: Gaps) -> str:
+    """One line of ASCII, empty where there are none."""
+    return json.dumps([each._asdict() for each in gaps], separators=(",", ":")) if gaps else ""
+
+
+def with_gap(gaps: Gaps, gap: Gap) -> Gaps:
+    """These gaps with one more; where it is there already it reaches as far as the further one, and who holds the less
+    of the two does not hold all of it. No more are kept than there may be strip-downs.
+    """
+    known = next((each for each in gaps if (each.of, each.strip) == (gap.of, gap.strip)), None)
+    if known is None:
+        return (*gaps, gap)[:STRIPS]
+    if gap.number < known.number:
+        return gaps
+    if gap.number > known.number:
+        return tuple(gap if each is known else each for each in gaps)
+    holders = (*known.holders, *(each for each in gap.holders if each not in known.holders))[:MOST_HOLDERS]
+    same = known._replace(id=known.id or gap.id, holders=holders)
+    return tuple(same if each is known else each for each in gaps)
+
+
+def without_those_back(gaps: Gaps, device: str, places: Mapping[str, tuple[str, int]]) -> Gaps:
+    """These gaps without those that `device` has filled: it held all of each, and says that it has nothing unsent.
+
+    `places` is where their last entries are now.
+    """
+    return tuple(
+        each for each in gaps if device not in each.holders or places.get(each.id, ("", 0))[0] != each.strip)
+
+
+def merged(gaps: Gaps, more: Sequence[Gap]) -> Gaps:
+    """These gaps with those of another store whose data are taken over."""
+    for each in more:
+        gaps = with_gap(gaps, each)
+    return gaps
+
+
+def told_of(gaps: Gaps) -> list[dict[str, Any]]:
+    """What an owner is told of them, as sentences; each says by `about` and `noticed_ms` what giving up is to name."""
+    if not gaps:
+        return []
+    strips = sorted({each.strip for each in gaps})
+    day = datetime.fromtimestamp(min(each.noticed_ms for each in gaps) / 1000)
+    said = say(GONE, count=len(strips), strips=strips[:NAMED_STRIPS], day=f"{day:%Y-%m-%d}")
+    return [{**said, "about": ABOUT, "noticed_ms": max(each.noticed_ms for each in gaps)}]

@@ -1,0 +1,238 @@
+"""What the PC has lost is told, and no daily copy goes, until it is back or an owner gives it up."""
+
+import contextlib
+import json
+from datetime import datetime, timedelta
+
+import pytest
+
+from cotterbook.concerns import Concerns
+from cotterbook.copies import DailyCopies, restore
+from cotterbook.core.words import spoken
+from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
+from cotterbook.devices.routes import now_ms
+from cotterbook.moving import move
+from cotterbook.store import TinyStore
+from cotterbook.store.folder import FolderReader
+from cotterbook.store.gaps import ABOUT, Gap, gaps_as_text, gaps_in, merged, with_gap
+from cotterbook.store.postgres import PostgresStore
+from examples import OTHER_STRIP, STRIP, entry
+from running import new_id, run
+from set_back import Pc, Phone
+
+NOW = datetime(2026, 3, 1, 10, 0)
+GONE = "Entries that the PC had are gone from it"
+
+
+@pytest.fixture
+def book(tmp_path):
+    return DeviceBook(tmp_path / "book")
+
+
+@pytest.fixture(params=["tinydb", "postgres"])
+def pc(request, tmp_path, book):
+    postgres = request.getfixturevalue("postgres") if request.param == "postgres" else None
+    pc = Pc(tmp_path / "data", postgres, book)
+    yield pc
+    pc.store.close()
+
+
+def paired_phones(pc, book, *roles):
+    """A phone of each of these roles, on the list."""
+    return [Phone(pc.app, book.pair(book.make_code(role, now_ms()), new_id(), f"A {role}", now_ms())[0])
+            for role in roles]
+
+
+def gone(concerns):
+    return [each for each in concerns.now() if each.get("about") == ABOUT]
+
+
+def lose_three_of_five(pc, book, *roles):
+    """Five entries, two of the first phone's and three of the second's, all read by all but the first; the PC is set
+    back to the two."""
+    phones = paired_phones(pc, book, *roles)
+    phones[0].sync(entry(1), entry(2))
+    pc.keep_copy()
+    for phone in phones:
+        phone.reach(pc.app)
+    phones[1].sync(entry(3), entry(4), entry(5))
+    for phone in phones[1:]:
+        phone.sync()
+    pc.set_back(2)
+    for phone in phones:
+        phone.reach(pc.app)
+    return phones
+
+
+def test_what_is_gone_stands_over_a_start_and_in_every_process_until_it_is_back(pc, book, capsys):
+    owner, second = phones = lose_three_of_five(pc, book, OWNER, HAND)
+    assert gone(Concerns(pc.store, pc.folder)) == []  # by itself the store cannot see it
+    status, told = second.sync()
+    assert status == 409
+    second.begin_anew(told)
+    assert f"cotterbook: {GONE}, of strip-downs: 1, among them {STRIP}." in capsys.readouterr().err
+    if pc.url:  # another process over the same database
+        with contextlib.closing(PostgresStore(pc.url)) as other:
+            assert [spoken(each).startswith(GONE) for each in gone(Concerns(other, pc.folder))] == [True]
+    pc.store.close()
+    pc.open()
+    for phone in phones:
+        phone.reach(pc.app)
+    [gap] = pc.store.gaps()
+    assert (gap.strip, gap.number, gap.id) == (STRIP, 5, entry(5)["id"])
+    # What others write takes the lost numbers, and brings nothing back.
+    pc.store.append(STRIP, [entry(number) for number in (21, 22, 23, 24)])
+    status, told = owner.sync()
+    owner.begin_anew(told)
+    for sent in (tuple(owner.held.values()), ()):
+        status, answer = owner.sync(*sent)
+        assert status == 200 and ABOUT in [each.get("about") for each in answer["concerns"]]
+    # Nor does a part of what the other holds.
+    second.sync(entry(5), unsent=4)
+    second.sync(entry(1), unsent=3)
+    assert pc.store.gaps() == (gap,)
+    second.sync(*second.held.values())
+    assert pc.store.gaps() == (gap,)  # nobody said yet that this was all
+    second.sync()
+    assert pc.store.gaps() == () and ABOUT not in [each.get("about") for each in owner.sync()[1]["concerns"]]
+    assert book.audit.read("begun_anew") and book.audit.read("entries_back")
+
+
+def test_no_daily_copy_goes_while_entries_are_gone(pc, book):
+    _, second = lose_three_of_five(pc, book, OWNER, HAND)
+    second.sync()
+    pc.store.close()
+    pc.open()
+    place = pc.folder.with_name("beside")
+    place.mkdir()
+    daily = DailyCopies(pc.store, place, 1, Concerns(pc.store, pc.folder))
+    for day in range(4):
+        daily.look(NOW + timedelta(days=day))
+    assert len(list((place / "copies").glob("*.zip"))) == 4
+    pc.store.change_gaps(lambda _: ())
+    daily.look(NOW + timedelta(days=4))
+    assert len(list((place / "copies").glob("*.zip"))) == 1
+
+
+def test_an_owner_gives_up_what_was_shown_and_nothing_that_was_noticed_since(pc, book):
+    owner, second = lose_three_of_five(pc, book, OWNER, HAND)
+    second.sync()
+    owner.begin_anew(owner.sync()[1])
+    [said] = [each for each in owner.sync()[1]["concerns"] if each.get("about") == ABOUT]
+    assert second.give_up(said["noticed_ms"]) == 403 and pc.store.gaps()
+    for wrong in (None, "x", True, 1.5):
+        assert owner.give_up(wrong) == 400
+    assert owner.give_up(said["noticed_ms"] - 1) == 200 and pc.store.gaps()
+    assert owner.give_up(said["noticed_ms"]) == 200 and pc.store.gaps() == ()
+    assert len(book.audit.read("given_up")) == 2
+    # It is not begun again by a phone that comes late and knew of it.
+    assert second.sync()[0] == 409 and pc.store.gaps() == ()
+
+
+def test_a_phone_that_comes_later_tells_of_more_and_may_be_the_one_that_holds_it(pc, book):
+    owner, second, third = lose_three_of_five(pc, book, OWNER, HAND, HAND)
+    short = dict(second.lines[STRIP])
+    second.lines[STRIP] = {"cursor": 3, "last": {"number": 3, "id": entry(3)["id"]}}
+    second.begin_anew(second.sync()[1])
+    [gap] = pc.store.gaps()
+    assert (gap.number, len(gap.holders)) == (3, 1)
+    # It was told of the fifth, and had not read that far.
+    third.lines[STRIP] = {"cursor": 4, "last": short["last"]}
+    third.begin_anew(third.sync()[1])
+    assert [(each.number, each.id, each.holders) for each in pc.store.gaps()] == [(5, entry(5)["id"], ())]
+    for phone in (second, third):
+        phone.sync(*phone.held.values())
+        phone.sync()
+    assert len(pc.store.gaps()) == 1  # nobody is known to have held it all
+    assert owner.sync()[0] == 409
+
+
+def test_who_looks_on_makes_no_gap(pc, book):
+    _, onlooker = lose_three_of_five(pc, book, OWNER, HAND)
+    [device] = [each for each in book.devices() if each.role == HAND]
+    book.change(device.id, device.name, LOOKER_ON, now_ms())
+    assert onlooker.sync()[0] == 409 and pc.store.gaps() == ()
+
+
+@pytest.fixture
+def shorter(tmp_path):
+    """A folder whose journal has lost its last entry since it was served, and a file with another entry."""
+    store = TinyStore(tmp_path / "other")
+    store.append(OTHER_STRIP, [entry(7, OTHER_STRIP)])
+    store.close()
+    assert run("backup", "--data", str(tmp_path / "other"), "--to", str(tmp_path))[0] == 0
+    [bundle] = tmp_path.glob("*.zip")
+    folder = tmp_path / "data"
+    store = TinyStore(folder)
+    store.append(STRIP, [entry(1), entry(2)])
+    store.close()
+    [journal] = (folder / "strips").glob("*.jsonl")
+    journal.write_bytes(b"".join(journal.read_bytes().splitlines(keepends=True)[:-1]))
+    return folder, bundle
+
+
+def test_a_command_that_takes_in_tells_of_it_and_so_does_each_start(shorter, stopped_server):
+    folder, bundle = shorter
+    code, _, errors = run("import", "--data", str(folder), str(bundle))
+    assert code == 0 and f"{GONE}, of strip-downs: 1, among them {STRIP}." in errors
+    assert stopped_server.folder == folder
+    for starts in (1, 2):
+        stopped_server.start()
+        stopped_server.stop()
+        assert stopped_server.log.read_text().count(GONE) == starts
+
+
+def test_what_is_gone_goes_along_to_another_store_and_to_a_copy(shorter, tmp_path, postgres):
+    folder, bundle = shorter
+    store = TinyStore(folder)
+    gaps = store.gaps()
+    store.close()
+    assert [each[1:4] for each in gaps] == [(STRIP, 2, "")]
+    with contextlib.closing(PostgresStore(postgres.database())) as target:
+        move(FolderReader(folder), target)
+        assert target.gaps() == gaps
+    restore(folder, bundle, NOW)
+    store = TinyStore(folder)
+    assert store.gaps() == gaps and store.strips() == {OTHER_STRIP: 1}
+    store.close()
+
+
+def test_a_phone_that_had_read_it_all_ends_what_the_store_noticed_by_itself(tmp_path, book):
+    pc = Pc(tmp_path / "data", None, book)
+    _, second = paired_phones(pc, book, OWNER, HAND)
+    second.sync(entry(1), entry(2))
+    pc.store.close()
+    [journal] = (pc.folder / "strips").glob("*.jsonl")
+    journal.unlink()
+    pc.open()
+    assert [(each.number, each.id) for each in pc.store.gaps()] == [(2, "")]
+    second.reach(pc.app)
+    second.begin_anew(second.sync()[1])
+    assert [(each.number, each.id) for each in pc.store.gaps()] == [(2, entry(2)["id"])]
+    second.sync(*second.held.values())
+    second.sync()
+    assert pc.store.gaps() == ()
+    pc.store.close()
+
+
+def test_gaps_are_one_for_each_strip_down_of_the_same_data_and_reach_as_far_as_anybody_knew():
+    first = Gap("a", STRIP, 5, "", 1)
+    assert with_gap((first,), first._replace(number=4, id="x", noticed_ms=2, holders=("p",))) == (first,)
+    same = with_gap((first,), first._replace(id="x", noticed_ms=2, holders=("p",)))
+    assert same == (first._replace(id="x", holders=("p",)),)
+    assert merged(same, same) == same
+    further = first._replace(number=6, id="y", noticed_ms=3)
+    assert with_gap(same, further) == (further,)
+    others = (first._replace(of="b"), first._replace(strip=OTHER_STRIP))
+    assert merged((first,), others) == (first, *others)
+    held = first._replace(holders=("p",))
+    for number in range(30):
+        [held] = with_gap((held,), first._replace(holders=(f"q{number}",)))
+    assert len(held.holders) == 8
+    assert gaps_in(gaps_as_text((held, further))) == (held, further)
+
+
+@pytest.mark.parametrize("text", ["", "x", "[", "{}", "null", "7", "[7]", "[{}]", '["x"]', '[{"of":"a"}]', json.dumps(
+    [{"of": "a", "strip": "../x", "number": 1, "id": "", "noticed_ms": 1, "holders": []}])])
+def test_a_spoiled_text_keeps_no_gap_and_stops_nothing(text):
+    assert gaps_in(text) == ()
