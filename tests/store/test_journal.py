@@ -7,10 +7,12 @@ import zlib
 import pytest
 from tinydb import where
 
+from cotterbook.copies.making import make_copy
 from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
-from cotterbook.store.journal import parse
+from cotterbook.store.folder import FolderReader
+from cotterbook.store.journal import entry_lines, parse
 from cotterbook.store.tables import EntryDatabase
 from examples import OTHER_STRIP, STRIP, entry
 
@@ -264,3 +266,66 @@ def test_a_number_given_twice_is_damage_and_the_first_stands(path):
     assert "damaged and cannot be read: 1." in spoken(store.reports[0])
     assert [each["id"] for each in store.read(STRIP, 0, 10, 10_000).entries] == [entry(n)["id"] for n in (1, 2, 3)]
     store.close()
+
+
+def alike(store):
+    """Whether the store finds each last entry where it tells it to be: else its phones begin anew for ever."""
+    lasts = store.lasts()
+    places = store.places([last.id for last in lasts.values()])
+    return all(places.get(last.id) == (strip, last.number) for strip, last in lasts.items())
+
+
+@pytest.mark.parametrize("kept", [True, False])
+def test_a_file_under_another_strip_downs_name_is_told_and_not_read(path, reopen, kept):
+    """Copied or moved there by hand: a file manager's slip, or a script that puts back the wrong one."""
+    other = path.with_name(f"{OTHER_STRIP}.jsonl")
+    other.write_bytes(path.read_bytes())
+    if not kept:
+        path.unlink()
+    held = other.read_bytes()
+    store = reopen()
+    [said] = [spoken(each) for each in store.reports]
+    assert f"{other.name}: lines that belong to another strip-down, {STRIP}, and not" in said
+    assert said.endswith(f"move {other.name} out of the folder; if not, move it there under that name.")
+    assert alike(store) and store.damaged and other.read_bytes() == held
+    assert store.read(OTHER_STRIP, 0, *EVERYTHING).entries == []
+    assert store.read(STRIP, 0, *EVERYTHING).entries == [entry(n) for n in (1, 2, 3) if kept]
+    # What comes of either goes on, and numbers of the other count for nothing.
+    assert store.append(OTHER_STRIP, [entry(8, OTHER_STRIP)]).accepted == {entry(8, OTHER_STRIP)["id"]: 1}
+    again = reopen()
+    assert alike(again) and again.read(OTHER_STRIP, 0, *EVERYTHING) == ([entry(8, OTHER_STRIP)], 1, False)
+    assert again.identity == store.identity and other.read_bytes().startswith(held)
+
+
+def test_a_file_that_was_moved_is_whole_again_under_its_own_name(path, reopen):
+    other = path.with_name(f"{OTHER_STRIP}.jsonl")
+    path.rename(other)
+    assert reopen().strips() == {OTHER_STRIP: 0}
+    other.rename(path)
+    store = reopen()
+    assert [each["id"] for each in store.read(STRIP, 0, *EVERYTHING).entries] == [entry(n)["id"] for n in (1, 2, 3)]
+    assert store.reports == [] and not store.damaged and alike(store)
+
+
+def test_another_strip_downs_file_put_in_the_place_of_one_takes_its_entries_for_gone(path, reopen):
+    store = reopen()
+    store.append(OTHER_STRIP, [entry(n, OTHER_STRIP) for n in (11, 12, 13, 14)])
+    store.close()
+    path.write_bytes(path.with_name(f"{OTHER_STRIP}.jsonl").read_bytes())
+    store = reopen()
+    assert [(gap.strip, gap.number) for gap in store.gaps()] == [(STRIP, 3)]
+    assert store.read(STRIP, 0, *EVERYTHING).entries == [] and alike(store)
+    assert len(store.read(OTHER_STRIP, 0, *EVERYTHING).entries) == 4
+
+
+def test_an_entry_that_stands_twice_in_a_file_is_where_it_stood_first(path, reopen):
+    path.write_bytes(path.read_bytes() + entry_lines({4: entry(2)}))
+    store = reopen()
+    assert alike(store) and store.lasts()[STRIP] == (3, entry(3)["id"])
+
+
+def test_a_copy_of_the_data_is_made_beside_a_file_under_another_name(path, reopen, tmp_path):
+    path.with_name(f"{OTHER_STRIP}.jsonl").write_bytes(path.read_bytes())
+    reopen().close()
+    contents = make_copy(FolderReader(path.parent.parent), tmp_path / "copies" / "one.zip")
+    assert contents.entries[STRIP] == 3 and not contents.entries.get(OTHER_STRIP)

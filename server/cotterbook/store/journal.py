@@ -11,10 +11,14 @@ What `parse` makes of a file that is not as it was written:
   told that it was kept; it is dropped and reported.
 - any other line that does not match its checksum is damage. It stays where it
   is, everything else is read, and it is reported.
+- a line of another strip-down than the file's name says, as where one file was
+  copied or moved over another, counts as damage too; nothing of it is read, and
+  no number of it counts.
 """
 
 import json
 import zlib
+from collections import Counter
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -33,6 +37,10 @@ CUT_SHORT = (
 WRITTEN_ANEW = (
     "{file}: the disk can't read all of it any more. What it can is written anew under that name, and the file as it"
     " was is kept beside it as {aside}.")
+OF_ANOTHER = (
+    "{file}: lines that belong to another strip-down, {strip}, and not to the one that the file’s name says: {count}."
+    " They are left as they are and not read. Stop Cotterbook. If {strip}.jsonl is beside it and whole, move {file} out"
+    " of the folder; if not, move it there under that name.")
 # What was done about it when the file was opened, and is no trouble any more.
 SETTLED = (CUT_SHORT, WRITTEN_ANEW)
 
@@ -88,10 +96,17 @@ def parse(data: bytes, path: Path) -> Journal:
         lines, tail, length = [*lines, unended], b"", length + len(unended) + 1
     documents: dict[int, dict[str, Any]] = {}
     next_number, damaged_lines, damaged_at_end = 1, 0, 0
+    others: Counter[str] = Counter()
     for position, text in enumerate(lines):
         record = record_of(text)
         if record is not None and "version" in record:
             _check_version(record, path)
+        strip = _strip_of(record)
+        if strip not in (None, path.stem):
+            others[str(strip)] += 1
+            continue
+        if record is not None and "version" in record:
+            pass
         elif record is not None and ("entry" not in record or record["number"] in documents):
             record = None  # whole, but no line of ours: a number is given once
         elif record is not None:
@@ -110,7 +125,15 @@ def parse(data: bytes, path: Path) -> Journal:
             " cotterbook import FILE. Afterwards cotterbook backup, and cotterbook restore of that copy, leave a file"
             " without damage.",
             file=path.name, count=damaged_lines, whole=len(documents)))
-    return Journal(documents, length, next_number, damaged_lines, unended is not None, reports)
+    for strip, count in sorted(others.items()):
+        reports.append(say(OF_ANOTHER, file=path.name, strip=strip, count=count))
+    return Journal(documents, length, next_number, damaged_lines + others.total(), unended is not None, reports)
+
+
+def _strip_of(record: dict[str, Any] | None) -> Any:
+    """The strip-down that a line says it belongs to; None where it says none."""
+    entry = record.get("entry", record) if record else None
+    return entry.get("strip") if isinstance(entry, dict) else None
 
 
 def _check_version(record: dict[str, Any], path: Path) -> None:

@@ -66,8 +66,9 @@ class TinyStore:
             return
         database = self._open(path.stem)
         for row in database.table(ENTRIES):
-            self._found[row["id"]] = (path.stem, row.doc_id)
-            if path.stem not in self._lasts or self._lasts[path.stem].number < row.doc_id:
+            # Where a file holds an entry twice the first stands, and the last one is told only as it is found.
+            place = self._found.setdefault(row["id"], (path.stem, row.doc_id))
+            if place == (path.stem, row.doc_id) and self._lasts.get(path.stem, (0,))[0] < row.doc_id:
                 self._lasts[path.stem] = Last(row.doc_id, row["id"])
         self._photos.name(named_pictures(database.table(ENTRIES)))
 
