@@ -7,6 +7,7 @@ from .thing import Thing
 from .views_group import named
 from .words import say
 
+WHERE_IT_SITS = ("group", "across_permille", "down_permille")
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -17,10 +18,14 @@ def letters_of(strip: Strip, part: str) -> dict[str, str]:
 
 
 def pins_by_photo(strip: Strip) -> dict[str, list[Thing]]:
-    """The pins that are on pictures, by the picture's entry, each list by when they were put there."""
+    """The pins that are on pictures, by the picture's entry, each list by when they were put there.
+
+    Of one whose first entry was struck, or can't be read here, it is not known where it sits.
+    """
     found: dict[str, list[Thing]] = {}
     for each in strip.of_type("pin"):
-        if not each.values.get("dropped"):
+        is_known = all([each.values.get(name) is not None for name in WHERE_IT_SITS])
+        if is_known and not each.values.get("dropped"):
             found.setdefault(each.values.get("photo") or "", []).append(each)
     return found
 

@@ -5,7 +5,7 @@ from typing import Any
 from .entries import wall_clock_ms
 from .going_on import goes_on
 from .strip import Strip
-from .way_back import Waits, sentence_of
+from .way_back import Waits, sentence_of, why_of
 
 
 def waits_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
@@ -30,9 +30,9 @@ def _wait_view(strip: Strip, part: Any, wait: Any) -> dict[str, Any]:
         "first": first.id,
         "name": first.values.get("name") or "",
         "side": first.values.get("side"),
-        "why": wait.values["why"],
+        "why": why_of(wait),
         "note": wait.values.get("note"),
         "who": wait.first["who"],
         "at_ms": wall_clock_ms(wait.first["id"]),
-        "standing": sentence_of(strip, part, first, wait.values["why"]),
+        "standing": sentence_of(strip, part, first, why_of(wait)),
     }

@@ -108,11 +108,16 @@ class Waits:
         found, named = [], {}
         for wait in self.of.get(part.id, ()):
             first = self.strip.thing(wait.values["first"])
-            sentence = sentence_of(self.strip, part, first, wait.values["why"])
+            sentence = sentence_of(self.strip, part, first, why_of(wait))
             if sentence is not None and first.id not in named:
                 named[first.id] = True
                 found.append({"first": first.id, "wait": wait.id, "sentence": sentence})
         return found
+
+
+def why_of(wait: Thing) -> str:
+    """Why a part waits; where the entry that said so was struck, or can't be read here, no more than that it does."""
+    return str(wait.values.get("why") or "other")
 
 
 def sentence_of(strip: Strip, part: Thing, first: Thing, why: str) -> Any:
