@@ -8,10 +8,21 @@ from typing import Any
 
 from .letters_alike import alike
 
+# Signs as keyboards put them, each beside the one it counts as: apostrophes, hyphens, and blanks, of which a full stop
+# is one, since two blanks typed on a phone make one; what nobody sees counts as nothing.
+SIGNS = {
+    "'": "\u2018\u2019\u201b\u02bb\u02bc\u2032`\u00b4",
+    "-": "\u2010\u2011\u2012\u2013\u2014\u2212\ufe63\uff0d",
+    " ": ".\t\n\r\u00a0\u2002\u2003\u2007\u2008\u2009\u200a\u202f\u3000",
+    "": "\u00ad\u200b\u200c\u200d\u200e\u200f\u2060\ufeff",
+}
+_SIGN = {sign: plain for plain, signs in SIGNS.items() for sign in signs}
+
 
 def same_name(name: Any) -> str:
-    """A person's name by which it is compared: without case, however accents were typed, without doubled blanks."""
-    return " ".join([word for word in alike(str(name or "")).split(" ") if word])
+    """A person's name by which it is compared: without case, however accents and signs were typed, or blanks."""
+    plain = "".join([_SIGN.get(letter, letter) for letter in alike(str(name or ""))])
+    return " ".join([word for word in plain.split(" ") if word])
 
 
 class SecondCheck:
