@@ -88,7 +88,9 @@ class Pc:
         self.store.close()
         if self.url:
             self._postgres.execute(f"DELETE FROM cotterbook.entries WHERE number > {last}", self.url)
-            self._postgres.execute(f"UPDATE cotterbook.strips SET last = {last}, held = {last}", self.url)
+            its_id = f"SELECT id FROM cotterbook.entries WHERE entries.strip = strips.strip AND number = {last}"
+            self._postgres.execute(
+                f"UPDATE cotterbook.strips SET last = {last}, held = {last}, last_id = ({its_id})", self.url)
         else:
             shutil.rmtree(self.folder)
             shutil.copytree(self.folder.with_name("copy"), self.folder)

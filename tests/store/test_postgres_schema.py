@@ -1,5 +1,6 @@
 """The tables in PostgreSQL: from every earlier version to the newest, by several processes at once, or not at all."""
 
+import contextlib
 import hashlib
 import json
 import subprocess
@@ -12,8 +13,10 @@ import pytest
 
 from cotterbook.core.entries import size_in_bytes
 from cotterbook.errors import Problem
+from cotterbook.store.contract import Last
 from cotterbook.store.postgres import PostgresStore, schema
-from examples import STRIP, entry, photo_entry, picture
+from cotterbook.store.postgres.postgres_store import LASTS
+from examples import STRIP, entry, identifier, photo_entry, picture
 
 EVERYTHING = (1_000, 1_000_000)
 # What information_schema (SQL:2023, part 11) and PostgreSQL's own catalogues tell of tables, columns, keys, indexes.
@@ -80,6 +83,51 @@ def test_an_older_database_learns_which_pictures_its_entries_name(postgres, url,
     known = postgres.execute("SELECT sha256 FROM cotterbook.named_pictures", url)
     assert sorted(row[0] for row in known) == sorted(hashes[:2])
     store.close()
+
+
+def kept_by_an_older_program(connection, lasts):
+    """Strip-downs as the fourth version keeps them, each of so many entries."""
+    schema.migrate(connection, schema.STEPS[:4])
+    rows = []
+    for place, last in enumerate(lasts):
+        strip = identifier(place)
+        connection.execute("INSERT INTO cotterbook.strips VALUES (%s, %s, %s)", [strip, last, last])
+        rows += [(strip, number, identifier(10_000 * (place + 1) + number)) for number in range(1, last + 1)]
+    for strip, number, entry_id in rows:
+        connection.execute("INSERT INTO cotterbook.entries VALUES (%s, %s, %s, 3, %s)", [
+            strip, number, entry_id, json.dumps(entry(number, strip, id=entry_id))])
+    return {strip: Last(number, entry_id) for strip, number, entry_id in rows}
+
+
+def test_an_older_database_learns_its_last_entries(url, connection):
+    lasts = kept_by_an_older_program(connection, (3, 0, 1))
+    store = PostgresStore(url)
+    assert store.lasts() == lasts and len(lasts) == 2
+    store.append(identifier(1), [entry(7, identifier(1))])
+    assert store.lasts() == {**lasts, identifier(1): (1, entry(7)["id"])}
+    store.close()
+
+
+def test_a_spoiled_page_keeps_no_older_database_from_the_newest_version(postgres, url, connection):
+    """The strip-down that ends on it tells of no last entry until its next one."""
+    lasts = kept_by_an_older_program(connection, (2, 200, 3))
+    connection.close()
+    postgres.spoil(url, "cotterbook.entries", beside=False)
+    store = PostgresStore(url)
+    del lasts[identifier(0)]
+    assert store.lasts() == lasts
+    store.close()
+
+
+def test_the_last_entries_are_told_without_reading_any(url, connection):
+    """As with many short strip-downs, where PostgreSQL would rather read all entries than look up so many."""
+    with contextlib.closing(PostgresStore(url)) as store:
+        for number in range(100):
+            store.append(identifier(number), [entry(number, identifier(number))])
+        assert len(store.lasts()) == 100
+    connection.execute("ANALYZE cotterbook.entries, cotterbook.strips")
+    plan = "\n".join(row[0] for row in connection.execute(f"EXPLAIN (ANALYZE, VERBOSE) {LASTS}".encode()))
+    assert "rows=100" in plan and "cotterbook.strips" in plan and "entries" not in plan
 
 
 def test_a_step_that_fails_leaves_everything_as_it_was(postgres, url, connection):

@@ -154,6 +154,28 @@ def test_who_looks_on_makes_no_gap(pc, book):
     assert onlooker.sync()[0] == 409 and pc.store.gaps() == ()
 
 
+def test_a_last_entry_that_is_gone_itself_is_told_to_nobody_again(postgres, tmp_path, book):
+    """Rows that went without PostgreSQL's knowing: beside the strip-down it still stands which was its last."""
+    pc = Pc(tmp_path / "data", postgres, book)
+    _, second, third = phones = paired_phones(pc, book, OWNER, HAND, HAND)
+    second.sync(entry(1), entry(2))
+    third.sync()
+    postgres.execute("DELETE FROM cotterbook.entries WHERE number = 2", pc.url)
+    before = pc.store.identity
+    third.begin_anew(third.sync()[1])
+    assert pc.store.identity != before and pc.store.lasts() == {}
+    del third.held[entry(2)["id"]]
+    identity = pc.store.identity
+    for phone in phones[::2]:
+        phone.store, phone.lines = identity, {}
+        assert [phone.sync(*phone.held.values())[0] for _ in range(3)] == [200] * 3
+    assert pc.store.identity == identity and pc.store.strips() == {STRIP: 2}
+    second.begin_anew(second.sync()[1])
+    second.sync(*second.held.values())
+    assert pc.store.lasts() == {STRIP: (3, entry(2)["id"])}
+    pc.store.close()
+
+
 @pytest.fixture
 def shorter(tmp_path):
     """A folder whose journal has lost its last entry since it was served, and a file with another entry."""

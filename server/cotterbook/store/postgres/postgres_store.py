@@ -1,5 +1,6 @@
 """The store contract over PostgreSQL: as many server processes as wanted write and read at once."""
 
+import contextlib
 import json
 from collections.abc import Iterable, Sequence
 from typing import Any
@@ -23,10 +24,9 @@ from .schema import change_gaps, gaps_of, identity_of, migrate, renew_identity, 
 
 OLDEST_SERVER = 13
 LOCK_STRIP = "SELECT last, held FROM cotterbook.strips WHERE strip = %s FOR UPDATE"
-LASTS = """
-    SELECT strips.strip, number, id FROM cotterbook.strips
-    JOIN cotterbook.entries ON entries.strip = strips.strip AND number = last
-"""
+# No entry is read for it: there may be many strip-downs of a few entries each.
+LASTS = "SELECT strip, last, last_id FROM cotterbook.strips WHERE last_id IS NOT NULL"
+FORGET_LAST = "UPDATE cotterbook.strips SET last_id = NULL WHERE strip = %s AND last_id = %s"
 BEGIN_STRIP = "INSERT INTO cotterbook.strips (strip, last, held) VALUES (%s, 0, 0) ON CONFLICT DO NOTHING"
 HELD = "SELECT id, number, entry FROM cotterbook.entries WHERE id = ANY(%s::uuid[])"
 # In the order of ids, so that two writers that bring the same entries never wait for each other crosswise.
@@ -35,7 +35,7 @@ ADD = """
     SELECT %s, * FROM unnest(%s::bigint[], %s::uuid[], %s::integer[], %s::text[]) AS new (number, id, bytes, entry)
     ORDER BY id
 """
-COUNT = "UPDATE cotterbook.strips SET last = last + %s, held = held + %s WHERE strip = %s"
+COUNT = "UPDATE cotterbook.strips SET last = last + %s, held = held + %s, last_id = %s WHERE strip = %s"
 # One statement, so that the highest number and the rows are of one moment. Rows that the page's size leaves no room
 # for stay in the database.
 READ = """
@@ -115,7 +115,18 @@ class PostgresStore:
         """Take another identity in the place of `known`, because entries are gone; see the contract."""
         with self._database.connection() as connection:
             self._identity = renew_identity(connection, known)
+        with contextlib.suppress(Problem):  # else at the next time
+            self._forget_lost_lasts()
         return self._identity
+
+    def _forget_lost_lasts(self) -> None:
+        """Tell no last entry any more that is gone itself: phones would begin anew because of it for ever."""
+        lasts = self.lasts()
+        places = self.places([last.id for last in lasts.values()])
+        with self._database.connection() as connection:
+            for strip, last in lasts.items():
+                if places.get(last.id) != (strip, last.number):
+                    connection.execute(FORGET_LAST, [strip, last.id])
 
     def gaps(self) -> Gaps:
         """Which entries are gone and not back."""
@@ -242,4 +253,4 @@ def _add(connection: Connection[TupleRow], strip: str, numbers: dict[str, int], 
             connection.execute(NAME_PICTURES, [named])
     except (errors.UniqueViolation, errors.DeadlockDetected):
         raise _IdTaken from None
-    connection.execute(COUNT, [len(new), len(new), strip])
+    connection.execute(COUNT, [len(new), len(new), next(reversed(new)), strip])

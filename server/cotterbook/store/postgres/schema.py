@@ -2,7 +2,8 @@
 
 Everything is in a schema (a namespace) of its own, so that the database may hold other things too:
 meta             the version of this, the identity, which database the identity was given in, and which entries are gone
-strips           each strip-down, its highest number and its count of entries; its row is the lock of its numbers
+strips           each strip-down, its highest number, the id of the entry under that where it is known, and its count
+                 of entries; its row is the lock of its numbers
 entries          each entry as JSON text under strip-down and number; its id is there once in the whole database
 pictures         each picture's bytes under the SHA-256 of them; `damaged` where they were found to be others, until it
                  comes again
@@ -54,6 +55,22 @@ STEPS = (
     FROM (SELECT DISTINCT substring(entry FROM '"sha256": ?"([0-9a-f]{64})"') AS sha256 FROM cotterbook.entries
         WHERE entry ~ '"kind": ?"photo"') AS named
     WHERE sha256 IS NOT NULL;
+    """,
+    # One by one, each by the index: a page that the disk spoiled costs the strip-downs that end on it alone.
+    """
+    ALTER TABLE cotterbook.strips ADD COLUMN last_id uuid;
+    SET LOCAL enable_seqscan = off;
+    DO $$ DECLARE each record; BEGIN
+        FOR each IN SELECT strip, last FROM cotterbook.strips LOOP
+            BEGIN
+                UPDATE cotterbook.strips SET last_id = (
+                    SELECT id FROM cotterbook.entries WHERE entries.strip = each.strip AND number = each.last)
+                WHERE strip = each.strip;
+            EXCEPTION WHEN data_corrupted OR index_corrupted THEN NULL;
+            END;
+        END LOOP;
+    END $$;
+    SET LOCAL enable_seqscan TO DEFAULT;
     """,
 )
 # One process at a time changes the tables or the identity. The number is this program's own and says nothing.
