@@ -8,6 +8,7 @@ from typing import Any
 
 from .astray import covered, still_lost
 from .going_on import is_on
+from .group_needs import two_counts
 from .ordering import in_order
 from .stops import gaps_of, last_values
 from .strip import Strip
@@ -136,15 +137,10 @@ def _of_group(strip: Strip, part: Thing, group: Thing) -> list[dict[str, Any]]:
     for where, bag, n in covered(strip, group):
         place = {"label": where} if not bag_label(strip, bag) else say("bag {bag}", bag=bag_label(strip, bag))
         add("overdrawn", n, COVERED, bag or None, place=place)
-    field = group.fields.get("count")
-    if field is not None and field.disputed:
-        counts = sorted([entry["values"]["count"] for entry in field.heads if entry["values"]["count"] is not None])
-        add(
-            "two_counts",
-            ledger.count,
-            "Two counts of {what} of {part}: {counts}. Settle which is right.",
-            counts=", ".join([str(each) for each in counts]),
-        )
+    counts = two_counts(group)
+    if counts:
+        text = "Two counts of {what} of {part}: {counts}. Settle which is right."
+        add("two_counts", ledger.count, text, counts=", ".join([str(each) for each in counts]))
     if counted["no_bag"] > 0:
         add("no_bag", counted["no_bag"], "{n} of {count} {what} of {part} out, in no bag")
     if counted["on"] > ledger.count:

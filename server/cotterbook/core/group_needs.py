@@ -4,16 +4,28 @@ from typing import Any
 
 from . import torque
 from .fasteners import Ledger
-from .hangs_on import life_hangs_on
+from .hangs_on import life_hangs_on_either
+from .thing import Thing
 
 
-def group_needs(ledger: Ledger, part: dict[str, Any], group: dict[str, Any]) -> list[str]:
-    """Of "count", "torque", "mark", "not_right" and "second_check", by the ledger and the values of part and group.
+def group_needs(ledger: Ledger, part: Any, group: Thing) -> list[str]:
+    """Of "count", "torque", "mark", "not_right" and "second_check", by the ledger, the part (or None) and the group.
 
-    A tightening outside the specification is none, nor is one without the turn that the manual wants after it.
+    A tightening outside the specification is none, nor is one without the turn that the manual wants after it; and
+    nobody knows that all are in while two say how many there are.
     """
-    needs = ledger.needs(life_hangs_on(part, group))
-    wrong = any([torque.is_wrong(entry, group) or torque.is_not_turned(entry, group) for entry in ledger.applied])
+    needs, values = ledger.needs(life_hangs_on_either(part, group)), group.values
+    if two_counts(group) and "count" not in needs:
+        needs.insert(0, "count")
+    wrong = any([torque.is_wrong(entry, values) or torque.is_not_turned(entry, values) for entry in ledger.applied])
     if wrong and "torque" not in needs:
         needs.insert(1 if "count" in needs else 0, "torque")
     return needs
+
+
+def two_counts(group: Thing) -> list[int]:
+    """How many there are by each of two people or more who wrote apart, the least first; [] where they agree."""
+    field = group.fields.get("count")
+    if field is None or not field.disputed:
+        return []
+    return sorted([entry["values"]["count"] for entry in field.heads if entry["values"]["count"] is not None])

@@ -42,6 +42,24 @@ def life_hangs_on(part: dict[str, Any], group: dict[str, Any]) -> bool:
     return part.get("place") in LIFE_PLACES or life_word(part, group) is not None
 
 
+def life_hangs_on_either(part: Any, group: Any) -> bool:
+    """The same of a part and a group as things: of a field that two people wrote apart, by what either of them wrote.
+
+    `part` is None where no entry of it is known.
+    """
+    parts = [{}] if part is None else _as_written(part, ("place", "name"))
+    return any([life_hangs_on(each, other) for each in parts for other in _as_written(group, ("sits",))])
+
+
+def _as_written(thing: Any, names: tuple[str, ...]) -> list[dict[str, Any]]:
+    found = [thing.values]
+    for name in names:
+        if name in thing.fields and thing.fields[name].disputed:
+            heads = thing.fields[name].heads
+            found = [dict(each, **{name: head["values"][name]}) for each in found for head in heads]
+    return found
+
+
 def load_hangs_on(part: dict[str, Any], group: dict[str, Any]) -> bool:
     """Whether a passenger or a load hangs on the part: by its place, or by its name."""
     return part.get("place") in LOAD_PLACES or any(word in LOAD_NAMES for word in _words(part, group))

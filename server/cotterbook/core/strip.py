@@ -146,9 +146,8 @@ class Strip(Filing):
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done, as `group_needs` says."""
-        ledger, values = self.ledger(group), self._things[group].values
-        part = self.thing(values.get("part") or "")
-        return group_needs(ledger, {} if part is None else part.values, values)
+        ledger, thing = self.ledger(group), self._things[group]
+        return group_needs(ledger, self.thing(thing.values.get("part") or ""), thing)
 
     def _handled(self, group: Thing, count: int, begins: str) -> list[dict[str, Any]]:
         """A group's moves, tightenings, marks and checks; where it went on or off as a whole first, it counts as now.

@@ -3,7 +3,7 @@
 from typing import Any
 
 from .going_on import NEW_THING, came_off, goes_on, is_on
-from .hangs_on import life_hangs_on
+from .hangs_on import life_hangs_on, life_hangs_on_either
 from .kept_aside import not_all_read
 from .mass import is_done, outcome_of
 from .ordering import in_order
@@ -74,7 +74,7 @@ def _part_view(
         "blockers": [] if is_on(values) else waits.blockers(part),
         "waits": len(waits.of.get(part.id, ())),
         "second_person": life_hangs_on(values, {})
-        or any([life_hangs_on(values, group.values) for group in strip.groups_of(part.id)]),
+        or any([life_hangs_on_either(part, group) for group in strip.groups_of(part.id)]),
         "needs": needs,
         "done": not needs,
     }

@@ -8,6 +8,7 @@ from .astray import covered
 from .entries import wall_clock_ms
 from .fasteners import title
 from .going_on import goes_on, is_on
+from .group_needs import two_counts
 from .patterns import pattern_view, stages
 from .replaced import new_each_time
 from .shown_torque import rough, settable, specification_shown
@@ -95,6 +96,9 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
     elif covered(strip, group):
         text = "More {what} were once moved than were there. Count them again, and strike the move that was not so."
         notice = say(text, what=named(values))
+    elif two_counts(group):
+        text = "Two counts of {what}: {counts}. Settle which is right."
+        notice = say(text, what=named(values), counts=", ".join([str(each) for each in two_counts(group)]))
     view = counted_view(strip, group)
     view.update(
         group=group.id,

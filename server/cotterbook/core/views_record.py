@@ -5,6 +5,7 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .figures import plain_number
+from .group_needs import two_counts
 from .group_record import record_of, struck_of
 from .order_kept import Rounds, numbers_of, order_of
 from .ordering import in_order
@@ -57,6 +58,10 @@ def why(strip: Strip, group: Thing) -> list[dict[str, Any]]:
         found.append(say("{n} of {count} are not on the machine.", n=ledger.count - ledger.on, count=ledger.count))
     if ledger.on > ledger.count:
         found.append(say("{n} more are on the machine than there are.", n=ledger.on - ledger.count))
+    counts = two_counts(group)
+    if counts:
+        text = "Two people wrote apart how many there are: {counts}. Settle which is right."
+        found.append(say(text, counts=", ".join([str(each) for each in counts])))
     if ledger.is_tightened and ledger.loose:
         found.append(say("{n} are in and not tightened since.", n=ledger.loose))
     if any([torque.is_wrong(entry, group.values) for entry in ledger.applied]):

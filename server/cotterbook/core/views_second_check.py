@@ -5,7 +5,7 @@ from typing import Any
 from .apart import group_words
 from .entries import wall_clock_ms
 from .fasteners import Ledger
-from .hangs_on import life_hangs_on
+from .hangs_on import life_hangs_on_either
 from .strip import Strip
 from .thing import Thing
 from .words import say
@@ -18,7 +18,7 @@ def second_check_view(strip: Strip, group: Thing, ledger: Ledger) -> dict[str, A
     `waived` the owner's decision to do without.
     """
     part, check = strip.thing(group.values.get("part") or ""), ledger.check
-    wanted = life_hangs_on({} if part is None else part.values, group.values)
+    wanted = life_hangs_on_either(part, group)
     last = None if check.last is None else _by(check.last, ("count", "looked_at", "found"))
     if last is not None:
         last["counts"] = not check.own
