@@ -77,7 +77,7 @@ export function readRoute(hash) {
 /** Where each form is filled in, by the first word of its draft's key: "weigh_in/<strip>/…". */
 const FORMS = {
   take_off: route.takeOff, weigh_in: route.weighIn, tally: route.tally, scale: route.gear, scale_check: route.gear, tool: route.gear,
-  place: route.balance, tighten: route.back, specification: route.torque, aftercare: route.torque, machine_use: route.retorque, reading: route.part, fasteners: route.part,
+  place: route.balance, tighten: route.back, specification: route.torque, aftercare: route.torque, machine_use: route.retorque, reading: route.part, fasteners: route.part, wait: route.part,
   move: route.part, begin: route.begin, setting: route.settings, adjust: route.settings, found: route.settings,
 };
 

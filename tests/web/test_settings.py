@@ -2,6 +2,7 @@
 
 import datetime
 from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
@@ -9,6 +10,7 @@ from playwright.sync_api import expect
 
 from one_part import act, entries, phone_with_one_part, view
 from screens import open_screen
+from web.seven_parts import photo_file
 
 REBOUND = {
     "adjusted": "rebound_damping", "place": "fork", "side": "left", "measured_in": "clicks", "counted": "out_from_in",
@@ -204,3 +206,32 @@ def test_what_was_adjusted_in_this_spell_is_handed_over(phone: Any) -> None:
     expect(page.get_by_role("heading", name="Adjusted")).to_be_visible()
     line = page.get_by_role("listitem").filter(has_text="Rebound damping")
     expect(line).to_contain_text("from 12\u00a0clicks to 15\u00a0clicks")
+
+
+def test_a_setting_is_of_a_part_has_pictures_and_stands_on_the_part_s_page(phone: Any, tmp_path: Path) -> None:
+    page, strip, part = phone
+    act(phone, "take_off", name="Link arm", off=False)
+    settings(phone)
+    page.get_by_label("Preload", exact=True).check()
+    page.get_by_label("Which part", exact=True).select_option(label="Caliper bracket")
+    page.get_by_label("As found, turns", exact=True).fill("3")
+    page.get_by_role("button", name="Save the setting").click()
+    preload = card(page, "Preload")
+    expect(preload.get_by_role("link", name="Caliper bracket")).to_be_visible()
+    unfold(preload, "Photos")
+    preload.get_by_label("Take a photo").set_input_files(photo_file(tmp_path))
+    expect(preload.get_by_role("img", name="Photo")).to_be_visible()
+    expect(preload.locator("summary", has_text="Photos")).to_contain_text("one picture")
+    preload.get_by_role("link", name="Caliper bracket").click()
+    expect(page.locator("dl", has_text="Preload")).to_contain_text("3\u00a0turns")
+    page.get_by_role("link", name="To the settings").click()
+    unfold(preload, "Its card and history")
+    preload.get_by_role("button", name="Change: Which part").click()
+    preload.get_by_label("Link arm", exact=True).check()
+    preload.get_by_role("button", name="Save", exact=True).click()
+    expect(preload.get_by_role("link", name="Link arm")).to_be_visible()
+    assert [entry["thing"] for entry in entries(phone) if entry["kind"] == "photo"] == [
+        entry["thing"] for entry in entries(phone) if entry.get("type") == "setting" and "adjusted" in entry["values"]
+    ]
+    open_screen(page, f"#/strip/{strip}/part/{part}")
+    expect(page.get_by_role("link", name="To the settings")).to_have_count(0)

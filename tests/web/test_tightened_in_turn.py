@@ -129,8 +129,11 @@ def test_compound_counts_down_by_itself_and_nothing_waits_for_it(phone: Any) -> 
     act(phone, "aftercare", group=group, locking_compound="The blue one", cure_hours="24", cure_from="its sheet")
     act(phone, "tighten", group=group, count=4, torque="25", tool="Long bar")
     open_screen(page, f"#/strip/{strip}/back")
-    page.locator("summary", has_text="Caliper bracket").click()
-    cure = page.locator("details.part").get_by_text("The blue one: Cures for another")
+    # In the part's one line, and once it is opened beside its fasteners.
+    line = page.locator("summary", has_text="Caliper bracket")
+    expect(line.get_by_text("The blue one: Cures for another 24 h 0 min.")).to_be_visible()
+    line.click()
+    cure = page.locator("details.part .inside").get_by_text("The blue one: Cures for another")
     expect(cure).to_contain_text("Cures for another 24 h 0 min.")
     page.clock.fast_forward(61 * MINUTE_MS)
     expect(cure).to_contain_text("Cures for another 22 h 5")
@@ -139,3 +142,4 @@ def test_compound_counts_down_by_itself_and_nothing_waits_for_it(phone: Any) -> 
     assert found[0]["needs"] == ["second_check"]
     page.clock.fast_forward(23 * 60 * MINUTE_MS)
     expect(page.get_by_text("The blue one: The cure time on its sheet is over.")).to_be_visible()
+    expect(line.get_by_text("The blue one")).to_have_count(0)

@@ -100,6 +100,10 @@ FORMS = {
         "part/{case[part]}", ("Move some",), {"In spares": CHOSEN}, "How many", "500", "2", "Move them",
         "Your unfinished move is here again",
     ),
+    "wait": Form(
+        "part/{case[part]}", ("What must go on before it", "Add what goes on first"), {"Goes on first": "Stay"}, "Note",
+        "long " * 81, "The stay is behind it", "Save", "What you began to add is here again",
+    ),
     "fasteners": Form(
         "part/{stay[part]}", ("Add fasteners",), {"Thread": "M6"}, "How many", "0", "3", "Save",
         "Your unfinished fasteners are here again",

@@ -12,6 +12,16 @@ export function CureOf({ strip, group, fields }) {
   return fields.cure_hours?.value ? html`<${Asked} strip=${strip} group=${group} />` : null;
 }
 
+/** In one line of a part: that compound of its fasteners cures still, the longest of them; else nothing. */
+export const CuringOf = ({ strip, groups }) => groups.some((group) => group.fields.cure_hours?.value) && html`<${Curing} ...${{ strip, groups }} />`;
+
+function Curing({ strip, groups }) {
+  const { data } = useViewNow(strip, "cures", ASKED_EVERY_MS);
+  const still = groups.map(({ group }) => data?.cures[group]).filter((cure) => cure && cure.state !== "cured");
+  const last = still.sort((a, b) => b.until_ms - a.until_ms)[0];
+  return last ? html`<span class=${`mark ${MARKS[last.state]}`}>${t("{compound}: {left}", { compound: last.compound, left: last.text })}</span>` : null;
+}
+
 function Asked({ strip, group }) {
   const { data } = useViewNow(strip, "cures", ASKED_EVERY_MS);
   if (!data) return null;

@@ -11,6 +11,7 @@ import { byWhom } from "./show.js";
 /** A field's value in words. */
 export function said(value, fact = {}) {
   if (value === null || value === undefined || value === "") return "–";
+  if (fact.named) return fact.named(value);
   if (typeof value === "boolean") return value ? t("yes") : t("no");
   if (typeof value === "number") return fact.unit ? figure({ value: String(Number(value.toPrecision(7))), unit: fact.unit }) : t("{value}", { value });
   if (Array.isArray(value)) return t("{value}", { value: value.map((each) => said(each, fact)) });
@@ -91,9 +92,10 @@ export function torqueDetails(choices) {
 }
 
 /**
- * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, measure?, units?, unit?, usual?, mass?, seen?, shown?, beside?, of?}[]}} props
+ * @param {{strip, thing, type, fields: object, facts: {name, label, options?, count?, lines?, figure?, measure?, units?, unit?, usual?, mass?, seen?, shown?, named?, beside?, of?}[]}} props
  *   `beside`: what stands beside the field while it is typed, a component of {typed, onValue} and what is in `of`
  *   `usual`: the unit that an empty field begins with
+ *   `named`: what the thing is called that its value is the id of
  *   `mass`: how the core shows a mass; its field is in grams, and changed from there, since what is shown is rounded
  */
 export const Facts = ({ fields, facts, ...of }) => html`<dl class="facts">${facts.map((fact) =>

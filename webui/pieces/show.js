@@ -36,6 +36,9 @@ export function Standing({ views }) {
 /** A bag's label on its strip of tape. */
 export const Bag = ({ label: name }) => html`<span class="tape">${t("Bag {label}", { label: name })}</span>`;
 
+/** A part in a list to choose from. */
+export const partToChoose = ({ name, side }) => (side ? t("{name}, {side}", { name: name || t("Part without a name"), side: { label: side } }) : name || t("Part without a name"));
+
 /** Place, side and pieces in one line. */
 export function whereabouts({ place, side, pieces }) {
   return [place && label(place), side && label(side), pieces > 1 && t("{pieces} pieces", { pieces })].filter(Boolean).join(" · ");

@@ -47,7 +47,7 @@ function Running({ strip, running, seen }) {
   return html`<section class="block open"><p>${sinceWords(running)}</p>
     ${running.left_open && html`<p class="mark bad">${t("It runs for {time} already. Was its end forgotten?", { time: timeWords(running.minutes) })}</p>`}
     ${ending ? html`<${End} ...${{ strip, running, seen }} onLeave=${() => setEnding(false)} />`
-      : html`<div><button type="button" onClick=${() => setEnding(true)}>${t("End the spell")}</button></div>`}</section>`;
+      : html`<div><button type="button" aria-label=${seen.open.length > 1 ? t("End the spell of {people}, begun {when}", { people: running.people, when: when(running.since_ms) }) : null} onClick=${() => setEnding(true)}>${t("End the spell")}</button></div>`}</section>`;
 }
 
 function End({ strip, running, seen, onLeave }) {

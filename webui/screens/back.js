@@ -11,9 +11,11 @@ import { Frame } from "../pieces/frame.js";
 import { useChoices, useFresh, useView } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
 import { Standing } from "../pieces/show.js";
+import { waitsLeft } from "../pieces/waits.js";
 import { PartBack } from "./back_part.js";
 
 const never = () => false;
+const formsLeft = async (strip) => (await Promise.all([stemsLeft(`tighten/${strip}/`), waitsLeft(strip)])).flat();
 
 export function Back({ strip }) {
   const whole = useView(strip, "strip");
@@ -22,17 +24,17 @@ export function Back({ strip }) {
   const [now] = useState(() => Date.now());
   const wrenches = useView(strip, "tools", { now_ms: now });
   const chosen = useChosenWrenches(strip);
-  const left = useFresh(() => stemsLeft(`tighten/${strip}/`), [strip], never);
+  const left = useFresh(() => formsLeft(strip), [strip], never);
   const [goingOn, setGoingOn] = useState(null);
   useEffect(() => { if (goingOn) document.querySelector(`#back-${CSS.escape(goingOn)} > summary`)?.focus(); }, [goingOn]);
   const { data } = back;
   const choices = useChoices();
-  if (!data || !whole.data || !wrenches.data || !chosen.data || !choices) {
-    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, chosen, { data: choices }]} /><//>`;
+  if (!data || !whole.data || !wrenches.data || !chosen.data || !choices || !left.data) {
+    return html`<${Frame} title=${t("Put back")} strip=${strip} here="back"><${Standing} views=${[whole, back, wrenches, chosen, left, { data: choices }]} /><//>`;
   }
-  const rest = { strip, choices, people: whole.data.spell?.people ?? [], tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
-  // A tightening that was begun and not saved is in sight again.
-  const begun = (part) => part.part === goingOn || part.groups.some(({ group }) => left.data?.includes(`tighten/${strip}/${group}`));
+  const rest = { strip, choices, left: left.data, people: whole.data.spell?.people ?? [], tools: wrenches.data.tools.filter((tool) => !tool.put_away) };
+  // What was begun and not saved is in sight again.
+  const begun = (part) => part.part === goingOn || [`wait/${strip}/${part.part}`, ...part.groups.map(({ group }) => `tighten/${strip}/${group}`)].some((stem) => left.data.includes(stem));
   const next = data.parts.find((part) => part.blockers.length === 0);
   const parts = (some) => html`<${LongList} as="plain" rows=${some} needed=${begun} box=${(rows) => rows} of=${(part, place) => html`<${PartBack} key=${part.part} open=${begun(part)} next=${part === next} ...${{ part, place, ...rest }} />`} />`;
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">

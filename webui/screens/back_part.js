@@ -3,6 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { t } from "../words.js";
+import { CuringOf } from "../pieces/cure.js";
 import { Text } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
@@ -34,7 +35,8 @@ export function PartBack({ strip, part, open, next, place, ...rest }) {
       <span class="quiet">${whereabouts(part)}</span>
       ${next && html`<span class="mark next">${t("Next")}</span>`}
       ${blockers.length > 0 && html`<span class="mark wait">${t(blockers[0].sentence)}</span>`}
-      <span class=${`mark ${part.done ? "done" : ""}`}>${lacking(part)}</span></summary>
+      <span class=${`mark ${part.done ? "done" : ""}`}>${lacking(part)}</span>
+      <${CuringOf} strip=${strip} groups=${part.groups} /></summary>
     <div class="inside">
       ${blockers.length > 1 && html`<ul class="pointed">${blockers.slice(1).map((each) => html`<li key=${each.first}>${t(each.sentence)}</li>`)}</ul>`}
       <p class="row"><${Outcome} ...${part} />${part.bag && html`<${Bag} label=${part.bag} />`}<a class="reach" href=${route.part(strip, part.part)}>${t("Open its page")}</a></p>
@@ -44,7 +46,7 @@ export function PartBack({ strip, part, open, next, place, ...rest }) {
       ${part.groups.map((group) => html`<${GroupBack} key=${group.group} about=${part.name} letter=${part.photos.some((photo) => photo.pins.length > 0) && group.letter} ...${{ strip, group }} ...${rest} />`)}
       <${OnOrOff} strip=${strip} part=${part} />
       ${!part.done && !part.on && html`<${Order} strip=${strip} part=${part} />`}
-      <${Waits} strip=${strip} part=${part.part} count=${part.waits} choices=${rest.choices} />
+      <${Waits} strip=${strip} part=${part.part} name=${part.name} count=${part.waits} left=${rest.left} choices=${rest.choices} />
     </div>
   </details>`;
 }

@@ -22,6 +22,8 @@ export function Off({ strip }) {
   const { counts, aim, notices, name, fields, machine, bags } = whole.data;
   const twoAnswers = (things) => things.some((thing) => disputed(thing.fields));
   const { parts, places, items } = off.data;
+  // What could not be read may be a bolt that is out: the notice above says so, and nothing here says otherwise.
+  const allRead = counts.not_understood === 0;
   // Of the whole, which is worked out in no time: in a long log the list comes a little later.
   const { sums } = whole.data;
   return html`<${Frame} title=${t("What is off")} strip=${strip} of=${name} here="off">
@@ -36,9 +38,9 @@ export function Off({ strip }) {
         <p><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a></p>
         <p class="row"><a class="button" href=${route.count(strip)}>${t("Count")}</a><a class="button" href=${route.buy(strip)}>${t("To buy")}</a><a class="button" href=${route.handover(strip)}>${t("Hand over")}</a></p>
         <p><a class="button" href=${route.settings(strip)}>${settingsWords(whole.data.settings)}</a></p>
-        <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : t("all on the machine")}>
+        <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : allRead && t("all on the machine")}>
           <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>
-        <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>
+        <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : allRead && t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>
         <${Section} title=${t("About this strip-down and machine")} open=${twoAnswers([{ fields }, machine ?? { fields: {} }])} says=${machine?.name}><${About} view=${whole.data} choices=${choices} /><//></div>
       </div>
       <section class="stack close"><h2>${t("Parts, newest first")}</h2>

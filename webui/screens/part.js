@@ -9,12 +9,15 @@ import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { History } from "../pieces/history.js";
 import { Items } from "../pieces/items.js";
-import { useActing, useChoices, useView } from "../pieces/live.js";
+import { useActing, useChoices, useFresh, useView } from "../pieces/live.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
 import { Bag, Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
-import { Waits } from "../pieces/waits.js";
+import { Waits, waitsLeft } from "../pieces/waits.js";
 import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
+import { settingName, stands } from "./settings_words.js";
+
+const never = () => false;
 
 function facts(choices, bag) {
   const details = {
@@ -30,10 +33,12 @@ export function Part({ strip, part }) {
   const view = useView(strip, "part", { part });
   const whole = useView(strip, "strip");
   const choices = useChoices();
+  // A form that was begun and not saved is in sight again.
+  const left = useFresh(() => waitsLeft(strip), [strip], never);
   const { data } = view;
-  if (!whole.data || !choices || !data) {
-    const unknown = whole.data && choices && !view.trouble && !whole.trouble;
-    return html`<${Frame} title=${t("Part")} strip=${strip} of=${whole.data?.name}>${unknown ? html`<${Unknown} />` : html`<${Standing} views=${[whole, view, { data: choices }]} />`}<//>`;
+  if (!whole.data || !choices || !data || !left.data) {
+    const unknown = whole.data && choices && left.data && !data && !view.trouble && !whole.trouble;
+    return html`<${Frame} title=${t("Part")} strip=${strip} of=${whole.data?.name}>${unknown ? html`<${Unknown} />` : html`<${Standing} views=${[whole, view, left, { data: choices }]} />`}<//>`;
   }
   const { row, groups, name, struck } = data;
   const of = { strip, part, choices };
@@ -52,7 +57,9 @@ export function Part({ strip, part }) {
           ${!struck && html`<${AddGroup} name=${name} bag=${row.bag} off=${row.off} ...${of} />`}</section>
         <${Readings} name=${name} struck=${struck} readings=${data.readings} outcome=${row.outcome} pieces=${row.pieces} ...${of} />
         <${Photos} photos=${data.photos} ...${of} />
-        ${!struck && html`<${Waits} ...${of} />`}
+        ${!struck && html`<${Waits} name=${name} left=${left.data} ...${of} />`}
+        ${data.settings.length > 0 && html`<section class="section"><h2>${t("Settings")}</h2><dl class="facts">${data.settings.map((each) => html`<div key=${each.setting}><dt><bdi>${settingName(each)}</bdi> <span class="quiet">${whereabouts(each)}</span></dt><dd class="figure">${stands(each.now)}</dd></div>`)}</dl>
+          <p><a class="reach" href=${route.settings(strip)}>${t("To the settings")}</a></p></section>`}
         <${FollowUps} cautions=${data.cautions} ...${of} />
         <section class="section"><h2>${t("Still to do")}</h2><${Items} struck=${struck} items=${data.items} ...${of} /></section>
       </div>

@@ -13,7 +13,7 @@ const words = () => ({
   scale_check: t("A check of a scale"), tool: t("A wrench"), place: t("The place of a part"), tighten: t("A tightening"),
   specification: t("A specification"), reading: t("A reading"), fasteners: t("Fasteners of a part"),
   aftercare: t("A retorque or cure time"), machine_use: t("An odometer reading"), begin: t("A new strip-down"), move: t("A move of fasteners"),
-  setting: t("A setting"), adjust: t("A new value of a setting"), found: t("How a setting was found"),
+  setting: t("A setting"), adjust: t("A new value of a setting"), found: t("How a setting was found"), wait: t("What goes on before a part"),
 });
 
 function nameOf({ key, value, submitted }) {

@@ -26,9 +26,9 @@ export function Settings({ strip }) {
   if (!whole.data || !view.data || !choices || !left.data) {
     return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, view, left, { data: choices }]} /><//>`;
   }
-  const { settings, struck } = view.data;
+  const { settings, parts, struck } = view.data;
   const first = settings.length === 0;
-  const of = { strip, choices, begun: left.data };
+  const of = { strip, choices, parts, begun: left.data };
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, view]} />
     <p class="quiet">${t("What can be turned, moved or filled: how it was found and how it stands. The machine’s manual comes first.")}</p>
@@ -37,7 +37,7 @@ export function Settings({ strip }) {
       <${Section} late title=${t("As it stood on a day")} says=${t("the whole machine, and the way back to it")}><${OnADay} ...${{ strip, settings }} /><//></div>`}
     ${!first && html`<section class="stack"><h2>${t("As it stands")}</h2>
       <${LongList} as="plain" rows=${settings} keyOf=${(card) => card.setting} box=${(rows) => html`<div class="twofold">${rows}</div>`} of=${(card, place) => html`<${Setting} key=${card.setting} ...${{ card, place, ...of }} />`} /></section>`}
-    <${Drafted} key=${first} form=${AddSetting} stem=${`setting/${strip}`} first=${first} ...${{ strip, choices }} />
+    <${Drafted} key=${first} form=${AddSetting} stem=${`setting/${strip}`} first=${first} ...${{ strip, choices, parts }} />
     ${struck.length > 0 && html`<${Section} title=${t("Struck as a mistake")} says=${struck.length === 1 ? t("one setting") : t("{count} settings", { count: struck.length })}>
       <div class="stack">${struck.map((each) => html`<section class="stack close" key=${each.setting}><h3>${settingName(each)}</h3><p class="quiet">${whereabouts(each)}</p><${SettingHistory} strip=${strip} setting=${each.setting} /></section>`)}</div><//>`}
   <//>`;

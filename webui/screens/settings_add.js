@@ -6,6 +6,7 @@ import { HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Pick, Section, Text, Tick, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
+import { partToChoose } from "../pieces/show.js";
 import { Value } from "./settings_value.js";
 import { unitsOf } from "./settings_words.js";
 
@@ -15,9 +16,9 @@ const empty = () => ({ name: "", side: null, counted: null, inwards_is: null, re
 const USUAL_PLACE = { lever: "handlebar", handlebar: "handlebar", chain_slack: "rear_wheel", lamp_aim: "front_end", idle: "engine" };
 const TURNED = ["clicks", "turns"];
 
-export function AddSetting({ strip, choices, first, begun }) {
+export function AddSetting({ strip, choices, parts, first, begun }) {
   const acting = useActing();
-  const start = { adjusted: "preload", measured_in: choices.reads.preload[0], place: null, unit: "", ...empty() };
+  const start = { adjusted: "preload", measured_in: choices.reads.preload[0], place: null, part: null, unit: "", ...empty() };
   const form = useDrafted(begun, start, acting);
   const { bind } = form;
   const { adjusted, measured_in: unit, as_found_unknown: unknown } = form.form;
@@ -25,7 +26,7 @@ export function AddSetting({ strip, choices, first, begun }) {
   async function save(event) {
     event.preventDefault();
     const entered = form.latest.current;
-    if (await form.act("add_setting", { strip, ...entered })) form.begin({ ...start, adjusted: entered.adjusted, measured_in: entered.measured_in, place: entered.place });
+    if (await form.act("add_setting", { strip, ...entered })) form.begin({ ...start, adjusted: entered.adjusted, measured_in: entered.measured_in, place: entered.place, part: entered.part });
   }
   return html`<${Section} title=${t("Write down a setting")} open=${first || acting.problems.length > 0 || Boolean(begun.draft)}>
     <form class="stack" onSubmit=${save} novalidate>
@@ -33,6 +34,7 @@ export function AddSetting({ strip, choices, first, begun }) {
       <${Tiles} ...${bind("adjusted")} onValue=${choose} label=${t("What is adjusted")} options=${choices.adjusted} />
       ${adjusted === "other" && html`<${Text} ...${bind("name")} label=${t("Name")} big />`}
       <${Pick} ...${bind("place")} label=${t("Place on the machine")} options=${choices.places} />
+      ${parts.length > 0 && html`<${Pick} ...${bind("part")} label=${t("Which part")} options=${parts.map((each) => [each.part, partToChoose(each)])} />`}
       <${Tiles} ...${bind("side")} label=${t("Side")} options=${choices.sides} />
       ${choices.reads[adjusted].length > 1 && html`<${Tiles} ...${bind("measured_in")} label=${t("Measured in")} options=${unitsOf(choices.reads[adjusted])} />`}
       ${TURNED.includes(unit) && html`<${Tiles} ...${bind("counted")} label=${t("Counted")} options=${choices.counted} />

@@ -9,12 +9,13 @@ import { Section, Text } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { History } from "../pieces/history.js";
 import { useActing, useView } from "../pieces/live.js";
-import { Standing, byWhom, whereabouts } from "../pieces/show.js";
+import { TakePhotos, Thumb } from "../pieces/photos.js";
+import { Standing, byWhom, partToChoose, whereabouts } from "../pieces/show.js";
 import { Value } from "./settings_value.js";
 import { Also, settingName, stands, unitsOf } from "./settings_words.js";
 
-/** @param {{strip: string, card: object, choices: object, begun: string[], place: object}} props a card as the core gives it; `begun`: the stems of forms left unsaved */
-export function Setting({ strip, card, choices, begun, place }) {
+/** @param {{strip: string, card: object, choices: object, parts: object[], begun: string[], place: object}} props a card as the core gives it; `begun`: the stems of forms left unsaved */
+export function Setting({ strip, card, choices, parts, begun, place }) {
   const name = settingName(card);
   const { fields } = card;
   return html`<article class=${`block ${card.changed ? "open" : card.found !== null ? "done" : ""}`} aria-label=${[name, whereabouts(card)].filter(Boolean).join(" · ")} ...${place}>
@@ -31,11 +32,14 @@ export function Setting({ strip, card, choices, begun, place }) {
     <div class="stack"><${Section} light late open=${begun.includes(`adjust/${strip}/${card.setting}`)} title=${t("Note a new value")}><${Drafted} form=${Adjust} stem=${`adjust/${strip}/${card.setting}`} about=${name} ...${{ strip, card, choices }} /><//>
     ${card.back.state !== "same" && html`<${Section} light late title=${t("How to go back")}><p>${t(card.back.says)}<${Also} shown=${card.back.also} /></p>
       ${card.how_to_undo && html`<p>${t("As written down: {words}", { words: card.how_to_undo })}</p>`}<${Mind} card=${card} /><//>`}
+    <${Section} light late title=${t("Photos")} says=${photosWords(card.photos.length)}><div class="stack close"><${Photos} strip=${strip} card=${card} /></div><//>
     <${Section} light late open=${Object.values(fields).some((field) => field.disputed)} title=${t("Its card and history")}>
-      <${Facts} strip=${strip} thing=${card.setting} type="setting" fields=${fields} facts=${facts(card, choices)} />
+      <${Facts} strip=${strip} thing=${card.setting} type="setting" fields=${fields} facts=${facts(card, choices, parts)} />
       <h4>${t("History")}</h4><${SettingHistory} strip=${strip} setting=${card.setting} /><//></div>
   </article>`;
 }
+
+const photosWords = (count) => (count === 1 ? t("one picture") : count > 0 && t("{count} pictures", { count }));
 
 /** Whether it stood otherwise before this figure than it was found. */
 const another = ({ earlier, found }) => earlier !== null && stands(earlier) !== stands(found);
@@ -101,17 +105,27 @@ function Found({ strip, card, choices, begun }) {
 /** What is counted by turning, in or out. */
 const TURNED = ["clicks", "turns"];
 
-function facts(card, choices) {
+function facts(card, choices, parts) {
   const { unit, now, found } = card;
   const own = { clicks: { count: 200 }, steps: { count: 50 }, millimetres: { measure: "mm" }, kilopascals: { units: choices.pressure_units }, in_words: { lines: true } }[unit] ?? { figure: true };
   // In the unit that is shown; rounded as it is shown.
   const shown = (value) => (value !== null && typeof value === "object" ? { mass: value } : {});
   return factsOf({
     [unit]: { ...own, ...shown(now) }, [`as_found_${unit}`]: { ...own, ...shown(found) },
-    adjusted: { options: choices.adjusted }, name: {}, place: { options: choices.places }, side: { options: choices.sides },
+    adjusted: { options: choices.adjusted }, name: {}, place: { options: choices.places }, part: { options: parts.map((each) => [each.part, partToChoose(each)]), named: (part) => called(parts, part) ?? card.part_name ?? t("Part without a name") }, side: { options: choices.sides },
     measured_in: { options: unitsOf(choices.reads[card.adjusted] ?? choices.measured_in) },
     ...(TURNED.includes(unit) && { counted: { options: choices.counted }, inwards_is: { options: choices.inwards_is } }), read_how: {}, how_to_undo: { lines: true }, note: { lines: true },
   });
+}
+
+const called = (parts, part) => parts.filter((each) => each.part === part).map(partToChoose)[0];
+
+/** Pictures of where and how it stands: a mark on a clamp says more than a figure. */
+function Photos({ strip, card }) {
+  const acting = useActing();
+  return html`<${Problems} problems=${acting.problems} />
+    ${card.photos.length > 0 && html`<ul class="thumbs">${card.photos.map((photo) => html`<li key=${photo.entry}><${Thumb} sha256=${photo.sha256} caption=${photo.caption} /><span class="quiet">${photo.caption ?? byWhom(photo)}</span></li>`)}</ul>`}
+    <${TakePhotos} onPhoto=${(photo) => acting.inTurn("photo", { strip, thing: card.setting, photo })} />`;
 }
 
 /** The history of a setting, asked for once it is opened. */

@@ -40,6 +40,8 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         check_card(make, thing.values, values)
     if thing.type == "setting":
         check_setting(make, thing.values, values)
+        if values.get("part") is not None:
+            existing(strip, make, values["part"], "part", "part")
     if thing.type == "item" and values.get("closed") and not dict(thing.values, **values).get("closed_how"):
         make.refuse("missing", "closed_how", "Say how it was done or looked at.")
     seen = form.get("saw") or {}

@@ -55,6 +55,12 @@ def named(values: dict[str, Any]) -> Any:
     return say("fasteners, key {key}", key=values["key"]) if values.get("key") else say("fasteners")
 
 
+def parts_to_choose(parts: list[Thing]) -> list[dict[str, Any]]:
+    """Parts to choose one from, by name: {"part", "name", "side"} each."""
+    named_parts = sorted([(each.values.get("name") or "", each.values.get("side") or "", each.id) for each in parts])
+    return [{"part": part, "name": name, "side": side or None} for name, side, part in named_parts]
+
+
 def counted_view(strip: Strip, group: Thing) -> dict[str, Any]:
     """What a fastener group is called, how many it has and where those are that are not on the machine."""
     ledger = strip.ledger(group.id)

@@ -1,23 +1,21 @@
-"""What the screens show of one part: its fields, groups, readings, photos, items and history."""
+"""What the screens show of one part: its fields, groups, readings, photos, settings and items."""
 
 from typing import Any
 
-from . import torque
 from .counting import asked_of
 from .entries import wall_clock_ms
 from .figures import shown_amount
 from .mass import is_done, outcome_of
 from .open_items import before_of
-from .ordering import in_order
-from .readings import one_look
-from .settings_words import told, told_fields
 from .strip import Strip
-from .thing import Thing, key_of
+from .thing import Thing
 from .to_do import items_of
 from .tool_uses import uses_of_tools
 from .views_cautions import cautions_of_part
-from .views_group import bag_label, fields_view, group_view, named
+from .views_group import bag_label, fields_view, group_view
+from .views_history import history, photos_view
 from .views_reading import reading_view
+from .views_settings import settings_of_part
 from .words import say
 
 
@@ -99,20 +97,6 @@ def now_of(strip: Strip, item: Thing) -> Any:
     return [each["text"] for each in asked_of(strip, group)] or [say("these are accounted for now")]
 
 
-def photos_view(thing: Thing) -> list[dict[str, Any]]:
-    """The pictures of a thing, in order, each with who took it and when."""
-    return [
-        {
-            "entry": photo["id"],
-            "sha256": photo["sha256"],
-            "caption": photo.get("caption"),
-            "who": photo["who"],
-            "at_ms": wall_clock_ms(photo["id"]),
-        }
-        for photo in thing.of_kind("photo")
-    ]
-
-
 def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     """Everything about one part; None when it is not in the log."""
     part = strip.thing(arguments["part"])
@@ -133,6 +117,7 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "photos": photos_view(part),
         "items": [item_view(strip, item) for item in items_of(strip, part.id)],
         "cautions": cautions_of_part(strip, part.id),
+        "settings": settings_of_part(strip, part.id),
         "history": history(strip, part.id),
     }
 
@@ -141,68 +126,3 @@ def last_name(strip: Strip, part: Thing) -> str:
     """The part's name; of one that is struck, the name it had."""
     names = [entry["values"].get("name") for entry in strip.filed(part.id) if entry["kind"] == "set"]
     return str(part.values.get("name") or ([name for name in names if name] or [""])[-1])
-
-
-def history(strip: Strip, part: str) -> list[dict[str, Any]]:
-    """Every entry about a part, its groups and its items, newest first, struck ones too."""
-    items = [item.id for item in strip.of_type("item") if item.values.get("part") == part]
-    subjects = [part] + [group.id for group in strip.groups_of(part)] + items
-    entries = [entry for subject in subjects for entry in strip.filed(subject)]
-    entries += [strike for entry in entries for strike in strip.strikes_of(entry["id"])]
-    return [_history_view(strip, entry) for entry in in_order(entries, key_of, reverse=True)]
-
-
-def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
-    strike = strip.striker(entry["id"])
-    values, thing = entry.get("values") or {}, strip.thing(entry.get("thing") or "")
-    hidden: tuple[str, ...] = ("part", "bag", "machine", "rule")
-    if thing is not None and thing.type == "setting":
-        hidden += told_fields(thing)
-    return {
-        "entry": entry["id"],
-        "at_ms": wall_clock_ms(entry["id"]),
-        "who": entry["who"],
-        "kind": entry["kind"],
-        "text": _told(strip, entry),
-        "can_strike": strike is None,
-        "values": [{"field": name, "value": values[name]} for name in sorted(values) if name not in hidden],
-        "struck": None if strike is None else {"who": strike["who"], "why": strike["why"]},
-    }
-
-
-def _looked(entry: dict[str, Any], what: Any) -> dict[str, Any]:
-    return {"n": entry["count"], "what": what, "looked_at": entry["looked_at"]}
-
-
-def _told(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
-    kind = entry["kind"]
-    thing = strip.thing(strip.subject(entry)) if kind != "strike" else None
-    what = named(thing.values) if thing is not None and thing.type == "group" else ""
-    if kind == "set" and thing is not None and thing.type == "setting":
-        return told(thing, entry)
-    if kind == "set":
-        return say("Wrote down {what}", what=what) if what else say("Wrote down")
-    if kind == "move":
-        label = bag_label(strip, entry.get("to_bag"))
-        return say(
-            "Moved {n} {what}", n=entry["count"], what=what, **{"from": entry["from"], "to": entry["to"], "bag": label}
-        )
-    if kind == "weigh":
-        return say("Mass {figure}", figure=shown_amount(one_look(entry, strip.scale)))
-    if kind == "tighten":
-        return say(
-            "Tightened {n} {what} to {value}", n=entry["count"], what=what, value=torque.shown(entry["newton_metres"])
-        )
-    if kind == "witness":
-        return say("Marked {n} {what}", n=entry["count"], what=what)
-    if kind == "second_check":
-        right = say("Looked at {n} {what} and found them right: {looked_at}", **_looked(entry, what))
-        not_right = say("Looked at {n} {what} and found them not right: {looked_at}", **_looked(entry, what))
-        return right if entry["found"] == "right" else not_right
-    if kind == "waive":
-        return say("Decided that {what} need no second check: {why}", what=what, why=entry["why"])
-    if kind == "machine_use":
-        return say("Read the odometer")
-    if kind == "strike":
-        return say("Struck an entry: {why}", why=entry["why"])
-    return say("Took a picture")

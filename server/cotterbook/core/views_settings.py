@@ -10,8 +10,8 @@ from .settings_rules import AS_FOUND, also_shown, setting_shown
 from .settings_words import way_back
 from .strip import Strip
 from .thing import Thing, key_of
-from .views_group import fields_view
-from .views_part import history
+from .views_group import fields_view, parts_to_choose
+from .views_history import history, photos_view
 from .words import Refused, problem, say
 
 UNEVEN = (
@@ -22,11 +22,11 @@ TWICE = "This is written down twice. Keep one, and strike the entries of the oth
 
 
 def settings_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """{"settings": cards, "changed", "changed_in_spell": how many, "day": None or how it stood, "struck"}.
+    """{"settings": cards, "parts": what one can be of, "changed", "changed_in_spell": how many, "day", "struck"}.
 
-    With `until_ms`, the end of a day, and `now_ms`, "day" is {"settings": [{"setting", "shown", "also", "disputed",
-    "back"}], "before_log": whether the log begins later}, in the order of the cards. "back" is the way back of
-    `settings_words`, to as found in a card and to the day in its row.
+    "day" is None or, with `until_ms`, the end of a day, and `now_ms`, {"settings": [{"setting", "shown", "also",
+    "disputed", "back"}], "before_log": whether the log begins later}, in the order of the cards. "back" is the way
+    back of `settings_words`, to as found in a card and to the day in its row.
     """
     settings, spell = settings_of(strip), strip.last_spell()
     begins = None if spell is None else key_of(spell["begins"])
@@ -34,6 +34,7 @@ def settings_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     cards = [_card(strip, each, begins, uneven.get(each.id), each.id in twice) for each in settings]
     return {
         "settings": cards,
+        "parts": parts_to_choose(strip.of_type("part")),
         "changed": len([card for card in cards if card["changed"]]),
         "changed_in_spell": len([card for card in cards if card["changed_in_spell"]]),
         "day": _day(strip, settings, arguments),
@@ -47,6 +48,15 @@ def setting_view(strip: Strip, arguments: dict[str, Any]) -> Any:
     if setting is None or setting.type != "setting":
         return None
     return {"setting": setting.id, "struck": not setting.alive, "history": history(strip, setting.id)}
+
+
+def settings_of_part(strip: Strip, part: str) -> list[dict[str, Any]]:
+    """The settings that are of one part: {"setting", "adjusted", "name", "place", "side", "now": as shown} each."""
+    return [
+        dict(_named(each.id, each.values), now=setting_shown(unit_of(each), standing(strip, each).now))
+        for each in settings_of(strip)
+        if each.values.get("part") == part
+    ]
 
 
 def settings_in_short(strip: Strip) -> dict[str, int]:
@@ -112,6 +122,7 @@ def _card(strip: Strip, setting: Thing, begins: Any, uneven: Any, twice: bool) -
         basis=caution["basis"],
         uneven=uneven,
         twice=say(TWICE) if twice else None,
+        photos=photos_view(setting),
         fields=fields_view(setting),
     )
     return card

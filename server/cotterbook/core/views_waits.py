@@ -5,6 +5,7 @@ from typing import Any
 from .entries import wall_clock_ms
 from .going_on import goes_on
 from .strip import Strip
+from .views_group import parts_to_choose
 from .way_back import Waits, sentence_of, why_of
 
 
@@ -16,10 +17,9 @@ def waits_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     waits = Waits(strip)
     known = waits.firsts(part.id)
     parts = [each for each in strip.of_type("part") if each.id != part.id and each.id not in known and goes_on(each)]
-    named = sorted([(each.values.get("name") or "", each.values.get("side") or "", each.id) for each in parts])
     return {
         "waits": [_wait_view(strip, part, wait) for wait in waits.of.get(part.id, ())],
-        "parts": [{"part": each, "name": name, "side": side or None} for name, side, each in named],
+        "parts": parts_to_choose(parts),
     }
 
 
