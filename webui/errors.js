@@ -33,6 +33,16 @@ export class OtherData extends Told {
   }
 }
 
+/** Each time that the PC answers, its data are others than the time before: this phone began anew already, and nothing went on. */
+export class OtherEachTime extends Told {
+  /** @param {number} times how often so far */
+  constructor(times) {
+    super("The PC says each time that its data are others than before. Two programs may answer at its address. Everything is kept on " +
+      "this phone and is sent again by itself. Tell the owner.");
+    this.times = times;
+  }
+}
+
 /** The core refused a form: `problems` is a list of {code, field, text, values}. */
 export class CoreProblems extends Told {
   constructor(problems) {

@@ -2,7 +2,7 @@
 //
 // Each takes the token and gives back what it changes in the sender's state.
 
-import { NotPaired, PcRefused, Told } from "./errors.js";
+import { NotPaired, OtherEachTime, PcRefused, Told } from "./errors.js";
 import * as log from "./log.js";
 import * as pc from "./requests.js";
 import { uuidv7 } from "./vendor/uuidv7-1.2.1.mjs";
@@ -18,6 +18,9 @@ const BEGUN_WITHIN_MS = 60_000;
 
 /** What a device that looks on is not let do, and so does not try. */
 export const LOOKS_ON = "looker_on";
+
+/** How often the PC's data were others than before, since all had last gone across. Once is a PC that was set up anew. */
+let others = 0;
 
 /** @returns {Promise<{csrf: string, csrfIsFresh: true, contact: object, pairing: object}>} */
 export async function hello() {
@@ -59,13 +62,20 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   // Who may not send hears all the same once another has brought a picture.
   if (looksOn && unsent_photos) await lacking(csrf, await log.unsentPhotos(HASHES_A_REQUEST), answer.store);
   // A PC that says "more" and sends nothing would keep us asking for ever.
-  return { due: Boolean(answer.more) && moved, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
+  const due = Boolean(answer.more) && moved;
+  if (!due && (looksOn || unsent <= entries.length)) others = 0;
+  return { due, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
 }
 
-/** The PC keeps other data than before: begin anew with it. Any other failure goes on its way. */
+/**
+ * The PC keeps other data than before: begin anew with it, at once the first time. Any other failure goes on its way.
+ * @throws {OtherEachTime}
+ */
 async function otherStore(error, looksOn) {
   if (error.code !== "other_store") throw error;
   await (looksOn ? log.readEverythingAgain : log.sendEverythingAgain)(error.sentence.values.store);
+  others += 1;
+  if (others > 1) throw new OtherEachTime(others - 1);
 }
 
 /** Who only looked on, and may write now, brings whatever the PC may have lost meanwhile. */

@@ -15,12 +15,13 @@
 //  9. "Sent" and cursors are those of one PC's data: where others answer, all is unsent
 //     and unread again, and no answer of theirs was taken for the first's. A PC whose data
 //     are older, or a part of them gone, is told by the last entry that it had there, and
-//     answers as one with others.
+//     answers as one with others. One that is another each time is asked as seldom as one
+//     that fails, though a page of it was answered in between.
 // 10. What the PC says it lacks is unsent before anything else of its answer is kept:
 //     a full phone makes room with pictures that the PC has, and with no others.
 // 11. Pictures take turns: one that fails, or that the PC can't be asked about, holds up no other.
 
-import { NotPaired, PcAway, PcRefused, StorageFull, Told } from "./errors.js";
+import { NotPaired, OtherEachTime, PcAway, PcRefused, StorageFull, Told } from "./errors.js";
 import * as log from "./log.js";
 import { LOOKS_ON, exchangeEntries, hello, sendPhotos } from "./sync-steps.js";
 
@@ -86,7 +87,7 @@ function failed(error, of = "entries") {
   if (error instanceof NotPaired) state.pairing = null;
   // An old token is no failure: the next step fetches another, and only if that one fails too we wait.
   if (tokenRefused) return;
-  what.failures += 1;
+  what.failures = Math.max(what.failures + 1, error instanceof OtherEachTime ? error.times : 0);
   const wait = Math.min(LONGEST_WAIT_MS, FIRST_WAIT_MS * 2 ** (what.failures - 1));
   Object.assign(what, { failure: error, notBefore: performance.now() + wait * (0.5 + Math.random() / 2) });
 }
