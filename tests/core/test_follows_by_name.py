@@ -46,7 +46,7 @@ FIRES = (
         "line bracket, Throttle cable guide, Clutch cable holder, Wiring grommet, Lead clip, Loom strap, "
         "Harness clamp, Cable stay, Brake hose retainer, Brake pipe clip, Fuel line clip, Guide of the "
         "speedometer cable, Zip tie, Guide, "
-        "Loom cover, Cover of the rear loom, Brake hose guard, Cable sleeve",
+        "Loom cover, Cover of the rear loom, Brake hose guard, Cable sleeve, Water pipe clip, Breather pipe clip",
         "fork": "Brake hose guide, Hose guide, Brake line clamp, Fork brace, Kabelhalter",
         "front_end": "Headlight bracket, Front fender, Gauge bracket, Lampenhalter, Soporte de faro, Fairing stay",
         "tail": "License plate holder, Rear fender, Hugger, Kennzeichenhalter, Licence plate bracket",
@@ -73,7 +73,8 @@ FIRES = (
     }),
     ("load_bearing", gone, {
         "front_end": "Headlight bracket, Lamp stay, Fairing stay, Instrument mount, Gauge bracket, Windshield bracket",
-        "exhaust": "Silencer bracket, Muffler bracket, Exhaust hanger, Muffler hanger, Exhaust support",
+        "exhaust": "Exhaust pipe bracket, Silencer bracket, "
+        "Muffler bracket, Exhaust hanger, Muffler hanger, Exhaust support",
         "engine": "Engine mount, Engine bracket, Engine hanger, Radiator bracket, Head steady bracket, Coil bracket",
         "frame": "Toolbox bracket, Subframe, Frame brace, Crossmember, Down tube brace, Quertraeger, Engine guard "
         "bars, Seat rail, Strut",
@@ -95,12 +96,14 @@ FIRES = (
     }),
     ("bleed", off_and_on, {
         "front_brake": "Brake hose, Brake line, Brake lines, Hose, Front brake hose, Braided brake line, Brake pipe, "
-        "Banjo",
+        "Banjo, Banjo bolt, Brake hose banjo bolt, Bleed nipple, Bleed screw, Bleeder, Bleeder screw, Caliper "
+        "pistons, Brake pistons",
         "handlebar": "Hose for front brake, Clutch hose, Hydraulic clutch line",
         "cooling": "Radiator, Radiator hose, Upper radiator hose, Coolant hose, Hose, Hoses, Water pump, Thermostat, "
         "Oil cooler, Thermostat housing, Water hose, Oil cooler line, Oil cooler hoses, Coolant pipe, "
-        "Water pump cover",
-        "engine": "Oil filter, Oil line, Oil pipe, Sump, Oil pan, Drain plug, Oil drain plug, Sump plug, Oil pump, "
+        "Water pump cover, Heater hose",
+        "engine": "Drain bolt, Oil drain bolt, "
+        "Oil filter, Oil line, Oil pipe, Sump, Oil pan, Drain plug, Oil drain plug, Sump plug, Oil pump, "
         "Water pump, Oil filter cover, Oil filter housing",
         "tank": "Fuel line, Fuel hose, Fuel tap, Petcock, Fuel filter, Fuel pump, Petrol tap, Gas line",
         "fork": "Fork seals, Fork seal, Fork cartridge",
@@ -115,7 +118,8 @@ FIRES = (
         "Engine, Head gasket, Stator cover, Oil pressure switch, Oil tank",
         "fork": "Fork leg, Left fork leg, Fork legs, Forks, Fork tube, Stanchion, Fork cap, Fork slider",
         "cooling": "Radiator cap, Expansion tank, Coolant reservoir, Overflow bottle, Ausgleichsbehaelter",
-        "intake": "Carburetor, Carburettors, Carbs, Throttle bodies, Fuel rail, Injectors",
+        "tank": "Fuel sender, Fuel level sensor",
+        "intake": "Float bowl, Carb bowl, Carburetor, Carburettors, Carbs, Throttle bodies, Fuel rail, Injectors",
     }),
 )  # fmt: skip
 SILENT = (
@@ -124,7 +128,10 @@ SILENT = (
         "Centre stand",
         "engine": "Valve guide, Chain guide, Clutch cover, Clutch lever, Oil filter, Starter motor, Cylinder head, "
         "Sprocket, Spark plug",
-        "exhaust": "Exhaust clamp, Silencer strap, Silencer, Heat shield, Muffler",
+        "exhaust": "Exhaust clamp, Silencer strap, Silencer, Heat shield, Muffler, Exhaust pipe bracket, Exhaust pipe "
+        "shield, Exhaust pipe guard, Header pipe cover",
+        "electrics": "Lead acid battery strap, Battery strap",
+        "intake": "Intake pipe clamp",
         "front_end": "Windshield, Mirror, Screen bolt, Fairing badge, Horn",
         "fork": "Fork seal, Fork spring, Fork gaiters, Fork leg",
         "tail": "Grab rail, Tail badge, Seat lock, Seat latch, Pillion seat, Reflector",
@@ -182,11 +189,13 @@ SILENT = (
     }),
     ("bleed", off_and_on, {
         "front_brake": "Brake hose guide, Brake line bracket, Brake pads, Brake disc, Brake caliper, Brake rotor, Hose "
-        "clip, Speedometer cable",
+        "clip, Speedometer cable, Caliper bolt, Brake disc bolt",
+        "rear_wheel": "Grease nipple, Spoke nipple",
         "rear_brake": "Brake pedal, Brake rod, Brake shoes, Brake lever, Torque arm",
         "handlebar": "Clutch cable, Throttle cable, Clutch lever, Brake lever",
         "cooling": "Radiator guard, Radiator cover, Radiator bracket, Radiator fan, Radiator shroud, Radiator grille",
-        "engine": "Air filter, Spark plug, Sump guard, Breather hose, Crankcase breather hose, Sprocket cover, Oil "
+        "engine": "Piston, Pistons, Sump guard bolt, "
+        "Air filter, Spark plug, Sump guard, Breather hose, Crankcase breather hose, Sprocket cover, Oil "
         "level window, Pump cover, Chain guide, Clutch cover, Cam chain",
         "intake": "Air filter, Air hose, Intake pipe, Vacuum hose",
         "exhaust": "Exhaust pipe, Down pipe, Tail pipe, Header pipe",

@@ -13,6 +13,11 @@ from .part_words import TRADE, WHERE, ordinary_names, plain_words, what_of
 LINES = (
     "cable", "conduit", "harness", "hose", "lead", "line", "loom", "pipe", "wire", "wiring",
 )
+# Pipes, leads and lines of another kind.
+NOT_A_LINE = {
+    "pipe": ("down", "exhaust", "header", "inlet", "intake", "tail"), "lead": ("acid", "weight"),
+    "line": ("chain", "drive"),
+}
 # What holds or covers a line when it is one of a line; and what holds one when nothing else is said.
 HOLDERS = (
     "bracket", "channel", "clamp", "clip", "cover", "eyelet", "grommet", "guard", "guide", "hook", "loop", "protector",
@@ -55,8 +60,8 @@ WITH_SMALL_THINGS = (
 # (what it is, one of these words beside it, or at one of these places with no other word of the trade)
 OPENS = (
     (("banjo", "hose", "line", "pipe", "tube", "union"),
-     ("brake", "clutch", "coolant", "cooling", "fuel", "gas", "gasoline", "hydraulic", "oil", "petrol", "radiator",
-      "thermostat", "water"),
+     ("brake", "clutch", "coolant", "cooling", "fuel", "gas", "gasoline", "heater", "hydraulic", "oil", "petrol",
+      "radiator", "thermostat", "water"),
      ("front_brake", "rear_brake", "cooling", "tank")),
     (("filter",), ("fuel", "gas", "oil", "petrol"), ()),
     (("cooler",), ("oil",), ("cooling",)),
@@ -64,6 +69,9 @@ OPENS = (
     (("cover", "housing", "impeller"), ("coolant", "oil filter", "thermostat", "water"), ()),
     (("pan",), ("oil",), ()),
     (("plug",), ("drain", "oil", "sump"), ()),
+    (("bolt", "screw"), ("banjo", "bleed", "bleeder", "drain"), ()),
+    (("bleeder", "nipple"), ("bleed", "brake", "clutch"), ("front_brake", "rear_brake")),
+    (("piston",), ("brake", "caliper"), ("front_brake", "rear_brake")),
     (("petcock", "tap"), ("drain", "fuel", "gas", "petrol"), ("tank",)),
     (("cartridge", "seal"), ("fork",), ("fork",)),
 )
@@ -79,7 +87,8 @@ MAY_OPEN = (
     (("barrel", "head"), ("cylinder",), ()),
     (("gasket",), ("cylinder", "head"), ()),
     (("case", "casing", "cover"), ("alternator", "clutch", "crankcase", "generator", "stator"), ()),
-    (("rail",), ("fuel",), ()),
+    (("rail", "sender", "sensor"), ("fuel",), ()),
+    (("bowl",), ("carburettor", "float", "fuel"), ()),
     (("body",), ("throttle",), ()),
     (("modulator", "pump", "unit"), ("abs",), ()),
     (("sender", "sensor", "switch"), ("coolant", "pressure", "temperature"), ()),
@@ -126,8 +135,13 @@ def _rest(name: dict[str, Any]) -> list[str]:
 
 def holds_a_line(name: dict[str, Any]) -> bool:
     """A clip, guide or bracket of a hose, cable or lead; a clip or guide of nothing that is said."""
-    of_a_line = _has(name, LINES) and name["what"] in HOLDERS
-    return of_a_line or name["what"] in GUIDES and all([word in OF_A_LINE for word in _rest(name)])
+    guides = name["what"] in GUIDES and all([word in OF_A_LINE for word in _rest(name)])
+    return guides or name["what"] in HOLDERS and _names_a_line(name)
+
+
+def _names_a_line(name: dict[str, Any]) -> bool:
+    lines = [word for word in name["words"] if word in LINES]
+    return any([not _has(name, NOT_A_LINE.get(word, ())) for word in lines])
 
 
 def _is_about_a_lamp(name: dict[str, Any]) -> bool:
