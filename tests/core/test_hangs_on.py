@@ -3,7 +3,7 @@
 import pytest
 from test_tightening import PART, STRIP, Bench
 
-from cotterbook.core.hangs_on import LIFE_NAMES, LIFE_PLACES, life_hangs_on, load_hangs_on
+from cotterbook.core.hangs_on import LIFE_NAMES, LIFE_PAIRS, LIFE_PLACES, life_hangs_on, life_word, load_hangs_on
 from cotterbook.core.limits import PLACES_ON_MACHINE
 from cotterbook.core.ordinary_parts import ORDINARY_PARTS
 from cotterbook.core.refusals import BY_PLACE
@@ -38,11 +38,30 @@ def test_a_part_filed_in_a_wrong_place_gets_caution_and_refusal_by_its_name(part
     assert any(LIFE in each for each in cautions(part, group)) and refused_by_name(part, group)
 
 
-@pytest.mark.parametrize("word", LIFE_NAMES)
+@pytest.mark.parametrize("word", LIFE_NAMES + tuple(" ".join(pair) for pair in LIFE_PAIRS))
 @pytest.mark.parametrize("place", ["side", "tail", "luggage", "seat", "cooling"])
 def test_no_name_gets_the_one_without_the_other(word, place):
     part = {"name": f"Old {word}s", "place": place}
     assert life_hangs_on(part, {}) == refused_by_name(part) == any(LIFE in each for each in cautions(part))
+
+
+@pytest.mark.parametrize(
+    ("name", "hangs"),
+    [
+        # As they are called in America; the names and what they are: common practice, no source.
+        ("Triple clamp, lower", "triple clamp"), ("Kickstand", "kickstand"), ("Carbs", "carb"),
+        ("Gas tank", "gas tank"),
+        ("Carburetor", "carburetor"), ("Brake rotor", "brake"), ("Rotors", "rotor"), ("Foot pegs", "foot peg"),
+        # Of a sidecar outfit.
+        ("Tie rods", "tie rod"), ("Ball joint", "ball joint"), ("Sidecar strut, upper", "sidecar strut"),
+        ("Leading link", "leading link"), ("Wishbone", "wishbone"),
+        ("Sidecar screen", None), ("Cable tie", None), ("Rod end cover", None), ("Alternator rotor", None),
+        ("Fairing clamp", None), ("Gas strut", None), ("Foot mat", None), ("Engine badge", None),
+    ],
+)  # fmt: skip
+def test_names_as_people_write_them_and_names_that_only_look_alike(name, hangs):
+    assert life_word({"name": name, "place": "other"}, {}) == hangs
+    assert life_word({"name": "Plate"}, {"sits": name}) == hangs
 
 
 def test_a_cover_of_a_sprocket_carries_nothing():

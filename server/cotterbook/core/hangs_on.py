@@ -14,15 +14,25 @@ LIFE_PLACES = (
     "footrests", "frame", "tank", "intake",
 )  # fmt: skip
 LIFE_NAMES = (
-    "absorber", "axle", "brake", "cable", "caliper", "calliper", "camshaft", "carburettor", "clutch", "conrod",
-    "crankcase", "crankshaft",
-    "cylinder", "flywheel", "footpeg", "footrest", "fork", "fuel", "gearbox", "handlebar", "hub", "linkage", "pedal",
-    "petrol", "piston", "shock", "spindle", "sprocket", "stand", "steering", "subframe", "suspension", "swing",
-    "swingarm", "throttle", "valve", "wheel", "yoke",
+    "absorber", "axle", "brake", "cable", "caliper", "calliper", "camshaft", "carb", "carburetor", "carburetter",
+    "carburettor", "centerstand", "centrestand", "clutch", "conrod", "crankcase", "crankshaft", "cylinder", "disc",
+    "flywheel", "footpeg", "footrest", "fork", "fuel", "gasoline", "gearbox", "handlebar", "hub", "injector",
+    "kickstand", "kingpin", "linkage", "pedal", "petcock", "petrol", "piston", "rearset", "riser", "rotor", "shock",
+    "sidestand", "spindle", "sprocket", "stanchion", "stand", "steering", "subframe", "suspension", "swing",
+    "swingarm", "throttle", "valve", "wheel", "wishbone", "yoke",
+)  # fmt: skip
+# Two words one after the other of which neither says so by itself.
+LIFE_PAIRS = (
+    ("ball", "joint"), ("con", "rod"), ("drag", "link"), ("engine", "mount"), ("engine", "mounting"), ("foot", "peg"),
+    ("foot", "rest"), ("gas", "hose"), ("gas", "line"), ("gas", "tank"), ("gas", "tap"), ("king", "pin"),
+    ("leading", "arm"), ("leading", "link"), ("sidecar", "arm"), ("sidecar", "connection"), ("sidecar", "frame"),
+    ("sidecar", "mount"), ("sidecar", "strut"), ("sub", "frame"), ("tie", "rod"), ("torque", "arm"), ("track", "rod"),
+    ("trailing", "arm"), ("trailing", "link"), ("triple", "clamp"), ("triple", "tree"),
 )  # fmt: skip
 # What only keeps a sprocket's chain off the foot carries nothing; a cable of these kinds pulls nothing.
 NOT_WITH = {
     "sprocket": ("cover", "guard"),
+    "rotor": ("alternator", "distributor", "generator", "ignition"),
     "cable": ("battery", "charging", "clip", "earth", "electric", "plug", "starter", "tie"),
 }
 # What a passenger holds on to or leans against, and what carries a load (common practice, no source).
@@ -31,10 +41,17 @@ LOAD_NAMES = ("backrest", "carrier", "grab", "luggage", "pannier", "rack", "rail
 
 
 def life_word(part: dict[str, Any], group: dict[str, Any]) -> Any:
-    """The word that a life hangs on, in the name of a part with these values or of where its fasteners sit; or None."""
+    """The word, or the two, that a life hangs on, in a part's name or that of where its fasteners sit; or None."""
     words = _words(part, group)
     said = [word for word in words if word in LIFE_NAMES and not any(each in words for each in NOT_WITH.get(word, ()))]
-    return said[0] if said else None
+    if said:
+        return said[0]
+    for name in (part.get("name"), group.get("sits")):
+        typed = words_of(name)
+        pairs = [pair for pair in zip(typed, typed[1:]) if pair in LIFE_PAIRS]
+        if pairs:
+            return " ".join(pairs[0])
+    return None
 
 
 def life_hangs_on(part: dict[str, Any], group: dict[str, Any]) -> bool:
