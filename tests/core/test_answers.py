@@ -102,3 +102,55 @@ def test_used_again_is_not_excused_for_what_another_phone_put_in():
     meet(ann, bob)
     (part,) = bob.view("open_items")["groups"][0]["parts"]
     assert [each["sentence"]["values"]["n"] for each in part["used_again"]] == [2]
+
+
+def lighter_in_front(phone, name, grams):
+    part = phone.act("take_off", name=name, place="front_end", off=True, outcome="stays_off")["part"]
+    phone.write("weigh", part=part, weighed_as="taken_off", pieces=1, basis="weighed", grams=grams, step_grams=1.0)
+    return part
+
+
+def sag_in_front(phone):
+    return [each["open"] for each in phone.view("open_items")["cautions"] if each["rule"] == "sag_front"]
+
+
+def test_a_look_at_the_sag_does_not_answer_for_what_another_phone_had_taken_off():
+    ann = begun()
+    lighter_in_front(ann, "Windscreen", 2_000.0)
+    bob = another(ann, "Bob")
+    lighter_in_front(bob, "Instruments", 3_000.0)
+    ann.clock += 10 * MINUTES
+    ann.act("close_caution", rule="sag_front", part=None, how="Set by the manual")
+    assert sag_in_front(ann) == [False]
+    meet(ann, bob)
+    assert sag_in_front(ann) == sag_in_front(bob) == [True]
+    bob.act("close_caution", rule="sag_front", part=None, how="Set once more")
+    meet(ann, bob)
+    assert sag_in_front(ann) == [False]
+
+
+def test_a_part_that_only_was_written_down_at_that_end_asks_for_no_other_look():
+    ann = begun()
+    lighter_in_front(ann, "Windscreen", 2_000.0)
+    bob = another(ann, "Bob")
+    bob.act("take_off", name="Horn", place="front_end", off=False)
+    ann.clock += 10 * MINUTES
+    ann.act("close_caution", rule="sag_front", part=None, how="Set by the manual")
+    meet(ann, bob)
+    assert sag_in_front(bob) == [False]
+
+
+def test_an_item_of_what_was_used_again_answers_for_what_was_seen_too():
+    ann = begun()
+    _, group = part_with(ann, "Chain guard", head="nut", replace_each_time="self_locking_nut")
+    ann.move(group, "machine", "bag", 4)
+    bob = another(ann, "Bob")
+    for phone in (ann, bob):
+        phone.write("move", group=group, count=1, **{"from": "bag", "to": "machine"})
+    ann.write("set", thing=ann.device, type="item", values={
+        "what": "check", "text": "Look at it", "rule": "used_again", "group": group, "for_whom": "Bob"})  # fmt: skip
+    ann.clock += 10 * MINUTES
+    ann.act("close_item", item=ann.device, how="It still drags")
+    meet(ann, bob)
+    (part,) = bob.view("open_items")["groups"][0]["parts"]
+    assert [each["sentence"]["values"]["n"] for each in part["used_again"]] == [2]

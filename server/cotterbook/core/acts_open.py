@@ -7,6 +7,7 @@ from .astray import losses
 from .follows import alone, done_to, firing
 from .maker import Maker, given
 from .open_items import items_by_rule, rests_on, seen_lists
+from .replaced import new_ones
 from .stops import GROUP_RULES, LOST_INSIDE, USED_AGAIN
 from .strip import Strip
 from .thing import Thing
@@ -33,8 +34,11 @@ def _answered_by(strip: Strip, item: Thing) -> list[dict[str, Any]]:
     """The entries that closing an item of a rule answers for, should the rule ask again: what was done to its part."""
     rule, of = item.values.get("rule"), item.values.get("group" if item.values.get("rule") in GROUP_RULES else "part")
     thing = strip.thing(of or "")
-    if rule is None or thing is None or rule == USED_AGAIN:
-        return []
+    if rule is None or thing is None:
+        fired = [each for each in firing(strip) if each["rule"] == rule and each["part"] is None] if rule else []
+        return rests_on(strip, fired[0]) if fired else []
+    if rule == USED_AGAIN:
+        return new_ones(thing).used_by
     return losses(thing) if rule == LOST_INSIDE else done_to(thing)
 
 

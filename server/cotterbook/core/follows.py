@@ -10,6 +10,7 @@ from typing import Any
 
 from .figures import shown_amount
 from .mass import is_done, is_off, outcome_of
+from .ordering import in_order
 from .part_kinds import (
     carries,
     carries_a_lamp,
@@ -88,6 +89,17 @@ def done_to(part: Thing) -> list[dict[str, Any]]:
     """The entries that did something to a part, as the rules look at it, in no order; its first where none did."""
     writers = [entry for name in DONE_BY if name in part.fields for entry in part.fields[name].writers]
     return writers + _drained(part) or [part.first]
+
+
+def was_touched(part: Thing) -> bool:
+    """Whether any entry did something to a part, as the rules look at it; that it is on, and no more, does nothing."""
+    said = [entry["values"][name] for name in DONE_BY if name in part.fields for entry in part.fields[name].writers]
+    return bool(_drained(part)) or any(said)
+
+
+def newest_done_to(part: Thing) -> dict[str, Any]:
+    """The last of the entries that did something to a part: how it stands."""
+    return in_order(done_to(part), key_of)[-1]
 
 
 def _drained(part: Thing) -> list[dict[str, Any]]:
@@ -224,7 +236,8 @@ def firing(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
     """Every rule that fires: {"rule", "part" (None: an end of the machine), "sentence", "basis", "latest"}.
 
     In the order of the table, and of the parts in it. "latest" is the (at, id) of the last entry that the rule looks
-    at, as a list. `only`: the rules of this part alone.
+    at, as a list; of an end of the machine "rests_on" are the newest entries of its parts. `only`: the rules of this
+    part alone.
     """
     parts = [part for part in strip.of_type("part") if only is None or part.id == only]
     seen = strip.kept.rows("follows", parts, lambda part: [part], lambda part: seen_of(strip, part))
@@ -236,7 +249,8 @@ def firing(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
         change = end_change(strip, at_end)
         if change is not None:
             latest = max([each["latest"] for each in seen if each["end"] == end])
-            found.append(_fired(name, None, say(text, mass=shown_amount(change)), basis, latest))
+            fired = _fired(name, None, say(text, mass=shown_amount(change)), basis, latest)
+            found.append(dict(fired, rests_on=[newest_done_to(part) for part in at_end if was_touched(part)]))
     return found
 
 

@@ -79,12 +79,9 @@ def cautions(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
 
 
 def rests_on(strip: Strip, fired: dict[str, Any]) -> list[dict[str, Any]]:
-    """The entries that a closing of this caution is to answer for.
-
-    Of an end of the machine those would be of all its parts: it is looked at by the time of the last of them.
-    """
+    """The entries that a closing of this caution is to answer for; of an end of the machine the last of each part."""
     part = strip.thing(fired["part"]) if fired["part"] else None
-    return [] if part is None else done_to(part)
+    return list(fired.get("rests_on") or ()) if part is None else done_to(part)
 
 
 def with_closing(each: dict[str, Any], items: list[Thing]) -> dict[str, Any]:
