@@ -12,7 +12,12 @@ AGAIN = 3
 PATIENCE_MS = 240_000
 # A plain file of the same origin, from which modules can be asked without any screen.
 BARE_PAGE = "/style.css"
-SCREENS = {"statement": ("mass statement", ".statement tbody tr"), "off": ("parts that are off", "a.line .figure")}
+SCREENS = {
+    "statement": ("mass statement", ".statement tbody tr"),
+    "off": ("parts that are off", "a.line .figure"),
+    "back": ("way back", "details.part"),
+    "open": ("open items", "details"),
+}
 RECEIVE = "async (entries) => (await import('/log.js')).receive(entries[0].strip, entries, entries.length)"
 KEPT = "async () => Boolean(await (await caches.open('cotterbook-core')).match('/core-image'))"
 FORGET = "async () => (await import('/core-image.js')).forget()"

@@ -22,7 +22,7 @@ SIZES = {"phone": (360, 780), "desk": (1280, 860)}
 SHOWN = {
     "take-off-phone-light", "off-phone-light", "back-phone-dark", "masses-phone-light", "part-desk-light",
     "torque-phone-light", "balance-phone-light", "weigh-in-phone-light", "gear-phone-dark",
-    "tally-phone-light",
+    "tally-phone-light", "open-items-phone-light", "hand-over-phone-dark",
 }  # fmt: skip
 PERSON = "Ilvane"
 PART = "Headlamp"
@@ -43,6 +43,14 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "balance": "balance",
         "weigh-in": "weigh_in",
         "torque": f"torque/{group}",
+        "record": f"record/{group}",
+        "retorque": "retorque",
+        "open-items": "open",
+        "count": "count",
+        "buy": "buy",
+        "hand-over": "handover",
+        "settings": "settings",
+        "to-standard": "standard",
     }
     return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
