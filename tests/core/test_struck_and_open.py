@@ -1,7 +1,7 @@
 """What is open of a part or a group does not go away because somebody strikes it, here or on another phone."""
 
 import pytest
-from several_phones import another, begun, meet, part_with
+from several_phones import Phone, another, begun, meet, part_with
 
 from cotterbook.core.words import spoken
 
@@ -77,3 +77,21 @@ def test_what_another_phone_wrote_for_a_part_that_is_struck_here_is_open_when_th
     for item in [each["item"] for each in ann.view("off")["items"]]:
         ann.act("close_item", item=item, how="Bought")
     assert ann.view("open_items")["open"] == 0
+
+
+def test_what_was_lost_of_a_part_that_is_not_known_here_stops_all_the_same():
+    """As where a newer program wrote the part down, with a field that is not known here: its groups are read."""
+    ann = begun()
+    part, group = part_with(ann, "Cover")
+    ann.move(group, "machine", "lost")
+    bob = Phone("Bob", ann.clock)
+    bob.take([entry for entry in ann.log.values() if entry.get("thing") != part])
+    words = "1 of 4 M5 of a part that is not known here lost"
+    assert bob.stops() == [f"Lost inside the machine? {words}. Find it, or rule out that it is inside."]
+    assert [spoken(each["text"]) for each in bob.view("count")["differences"]] == [words]
+    assert [each["code"] for each in bob.view("spells")["asked"]] == ["lost"]
+    assert bob.view("open_items")["nothing"] is None
+    bob.act("rule_out", group=group, how="Swept up")
+    assert bob.stops() == []
+    meet(ann, bob)
+    assert ann.stops() == []

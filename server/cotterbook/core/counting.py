@@ -10,7 +10,7 @@ from .astray import covered, still_lost
 from .going_on import is_on
 from .group_needs import two_counts
 from .ordering import in_order
-from .stops import gaps_of, last_values
+from .stops import gaps_of, last_values, uncounted_groups
 from .strip import Strip
 from .thing import Thing
 from .threads import is_left_hand, read_thread
@@ -80,13 +80,16 @@ def size_of(values: dict[str, Any]) -> dict[str, Any]:
 def differences(strip: Strip) -> list[dict[str, Any]]:
     """What does not add up, each as {"code", "part", "group", "bag", "n", "text": a sentence}, part by part."""
     found = [each for part in strip.of_type("part") for each in differences_of(strip, part)]
-    return found + _lost_of_struck(strip)
+    return found + _lost_of_uncounted(strip)
 
 
-def _lost_of_struck(strip: Strip) -> list[dict[str, Any]]:
-    """Of what was written down by mistake nothing counts, but what was lost of it is not found by that."""
+def _lost_of_uncounted(strip: Strip) -> list[dict[str, Any]]:
+    """Of what was written down by mistake nothing counts, but what was lost of it is not found by that.
+
+    The same holds of fasteners whose part is not known here.
+    """
     found: list[dict[str, Any]] = []
-    for group in strip.struck_groups() if strip.counts()["fasteners_lost"] else ():
+    for group in uncounted_groups(strip) if strip.counts()["fasteners_lost"] else ():
         n = still_lost(strip, group)
         if n > 0:
             text, part = say(LOST, n=n, **gaps_of(strip, group)), last_values(strip, group).get("part")
@@ -103,7 +106,7 @@ def asked_of(strip: Strip, group: str) -> list[dict[str, Any]]:
     """Those of one group."""
     thing = strip.thing(group)
     part = strip.thing(thing.values.get("part") or "") if thing is not None else None
-    found = differences_of(strip, part) if part is not None and part.alive else _lost_of_struck(strip)
+    found = differences_of(strip, part) if part is not None and part.alive else _lost_of_uncounted(strip)
     return [each for each in found if each["group"] == group and each["code"] in ASKED]
 
 

@@ -42,12 +42,12 @@ LOAD_NAMES = ("backrest", "carrier", "grab", "luggage", "pannier", "rack", "rail
 
 def life_word(part: dict[str, Any], group: dict[str, Any]) -> Any:
     """The word, or the two, that a life hangs on, in a part's name or that of where its fasteners sit; or None."""
-    words = _words(part, group)
+    names = [words_of(part.get("name")), words_of(group.get("sits"))]
+    words = names[0] + names[1]
     said = [word for word in words if word in LIFE_NAMES and not any(each in words for each in NOT_WITH.get(word, ()))]
     if said:
         return said[0]
-    for name in (part.get("name"), group.get("sits")):
-        typed = words_of(name)
+    for typed in names:
         pairs = [pair for pair in zip(typed, typed[1:]) if pair in LIFE_PAIRS]
         if pairs:
             return " ".join(pairs[0])

@@ -30,7 +30,7 @@ def stops(strip: Strip) -> list[dict[str, Any]]:
     # Every screen asks, and in most logs nothing is lost.
     if not strip.counts()["fasteners_lost"]:
         return []
-    return _asked(strip, _groups(strip) + strip.struck_groups(), _lost)
+    return _asked(strip, _groups(strip) + uncounted_groups(strip), _lost)
 
 
 def used_again(strip: Strip) -> list[dict[str, Any]]:
@@ -40,6 +40,12 @@ def used_again(strip: Strip) -> list[dict[str, Any]]:
 
 def _groups(strip: Strip) -> list[Thing]:
     return [group for part in strip.of_type("part") for group in strip.groups_of(part.id)]
+
+
+def uncounted_groups(strip: Strip) -> list[Thing]:
+    """Groups of which nothing counts but what was lost: struck ones, and those whose part is not known here."""
+    parts = [(group, strip.thing(group.values.get("part") or "")) for group in strip.of_type("group")]
+    return strip.struck_groups() + [group for group, part in parts if part is None or part.type != "part"]
 
 
 def _asked(strip: Strip, groups: list[Thing], of_group: Any) -> list[dict[str, Any]]:
@@ -93,8 +99,15 @@ def gaps_of(strip: Strip, group: Thing) -> dict[str, Any]:
     return {
         "count": values.get("count") or 0,
         "what": what if group.alive else say("{what} (struck)", what=what),
-        "part": name if part is None or part.alive else say("{part} (struck)", part=name),
+        "part": _called(part, name),
     }
+
+
+def _called(part: Any, name: str) -> Any:
+    if part is None or part.type != "part":
+        # Its entry was struck, is of a newer program, or has not come yet.
+        return say("a part that is not known here")
+    return name if part.alive else say("{part} (struck)", part=name)
 
 
 def last_values(strip: Strip, thing: Thing) -> dict[str, Any]:
