@@ -58,7 +58,7 @@ class Phone:
 
 def app_over(folder, store, book=None):
     """The application over a store; without a book everybody is one and the same owner."""
-    app = create_app(folder, store, book, None, Concerns(store, folder))
+    app = create_app(folder, store, book, None, Concerns(store, folder, book=book))
     app.testing = True
     return app
 

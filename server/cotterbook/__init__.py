@@ -40,7 +40,7 @@ def create_app(
     bodies.init_app(app)
     pages.init_app(app)
     less = less_than_told.LessThanTold(store, book, sync.now_ms)
-    app.register_blueprint(sync.make_blueprint(store, book, concerns or Concerns(store, folder), less))
+    app.register_blueprint(sync.make_blueprint(store, book, concerns or Concerns(store, folder, book=book), less))
     app.register_blueprint(less_than_told.make_blueprint(less))
     app.register_blueprint(photos.make_blueprint(store))
     app.register_blueprint(routes.make_blueprint(book, attempts, network))

@@ -11,13 +11,14 @@ from .copies.making import FOLDER as COPIES
 from .copies.making import new_path, pooled_photo
 from .copies.restoring import Restored
 from .core.words import spoken
+from .devices import DeviceBook
 from .devices.audit import Audit
 from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
 from .stopping import Stopping
 from .store import Store
-from .store.gaps import told_of
+from .store.gaps import told_of, without_notes_settled
 from .store.opening import is_address, open_store, reading
 from .store.ours import check_ours
 from .telling import tell
@@ -117,7 +118,8 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     try:
         contents, new = take_in(store, bundle)
         beside, missing = _take_beside(store, bundle, contents)
-        for said in (*store.reports, *told_of(store.gaps())):
+        _settle_notes(store)
+        for said in (*store.reports, *told_of(store.gaps(), _names(folder))):
             print(f"cotterbook: {spoken(said)}", file=sys.stderr)
     finally:
         store.close()
@@ -127,6 +129,20 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     if missing:
         tell(f"Pictures that are not in it and not here: {missing}. Phones that have them send them.")
     return 0
+
+
+def _settle_notes(store: Store) -> None:
+    """What a device that looks on was known to hold may be here now."""
+    if gaps := store.gaps():
+        places = store.places([each.id for each in gaps if each.id])
+        store.change_gaps(lambda now: without_notes_settled(now, places))
+
+
+def _names(folder: Path) -> dict[str, str]:
+    """What the list of devices calls them; where it can't be read, that is said when it is served."""
+    with contextlib.suppress(Problem):
+        return DeviceBook(folder).names()
+    return {}
 
 
 def _take_beside(store: Store, bundle: Path, contents: Contents) -> tuple[int, int]:

@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import Any
 
 from .core.words import say
+from .devices import DeviceBook
 from .errors import TEXT, Problem
 from .store.contract import Store
 from .store.gaps import told_of
@@ -29,12 +30,14 @@ class Concerns:
     """What the owner should know; any thread may note and ask.
 
     `certificate` is what the pages are served with, or None without TLS; `authority` is what made it, or None where it
-    is the owner's own.
+    is the owner's own. `book` names devices, or there is none.
     """
 
     def __init__(
-        self, store: Store, folder: Path, certificate: Certificate | None = None, authority: Authority | None = None
+        self, store: Store, folder: Path, certificate: Certificate | None = None, authority: Authority | None = None,
+        book: DeviceBook | None = None,
     ) -> None:
+        self._book = book
         self._store, self._folder, self._certificate, self._authority = store, folder, certificate, authority
         self._lock = threading.Lock()
         self._noted: dict[str, Sentence] = {}
@@ -55,7 +58,7 @@ class Concerns:
 
     def _gone(self) -> list[Sentence]:
         try:
-            return told_of(self._store.gaps())
+            return told_of(self._store.gaps(), self._book.names() if self._book else {})
         except Problem:  # what is wrong is told where entries are asked for
             return []
 

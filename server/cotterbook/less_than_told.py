@@ -13,7 +13,7 @@ from .core.words import spoken
 from .devices import HAND, OWNER, Device, DeviceBook, gate
 from .errors import Problem
 from .store import Last, Store
-from .store.gaps import Gap, Gaps, told_of, with_gap, without_those_back
+from .store.gaps import Gap, Gaps, told_of, with_gap, without_notes_settled, without_those_back
 
 # A device makes all phones begin anew once within this. Others notice a further loss by themselves, and what one makes
 # up keeps nobody from sending.
@@ -57,52 +57,64 @@ class LessThanTold:
         """The identity by which every phone sends all once more; or this one does alone, by the same identity: it may
         only look on and brings nothing, or it made all begin anew already."""
         device, now = gate.device(), self._clock()
-        if not device.may(HAND):
-            return identity
         self._note(identity, missing, device, now)
-        if now - self._renewed.get(device.id, -ONCE_WITHIN_MS) < ONCE_WITHIN_MS:
+        if not device.may(HAND) or now - self._renewed.get(device.id, -ONCE_WITHIN_MS) < ONCE_WITHIN_MS:
             return identity
         self._renewed[device.id] = now
         renewed = self._store.begin_anew(identity)
         self._record("begun_anew", device)
-        for said in told_of(self._store.gaps()):
+        for said in told_of(self._store.gaps(), {}):
             print(f"cotterbook: {spoken(said)}", file=sys.stderr, flush=True)
         return renewed
 
     def learn_more(self, of: str, told: Mapping[str, Told]) -> None:
         """A phone comes that knew the data by the identity `of`: where entries of these are gone, it may tell how many,
-        and that it holds them all."""
+        and that it holds them all. One that only looks on sends none: that it knew more than is here is noted."""
         device = gate.device()
-        known = {each.strip for each in self._store.gaps() if each.of == of}
-        if not known or not device.may(HAND):
+        known = {each.strip for each in self._store.gaps() if each.of == of and not each.looker_on}
+        if not known and device.may(HAND):
             return
-        places = self._places(told) or {each.last.id: ("", 0) for each in told.values()}
-        lost = {strip: each for strip, each in told.items() if strip in known or each.last.id not in places}
+        places = self._places(told)
+        lost = {
+            strip: each for strip, each in told.items()
+            if strip in known or places is not None and each.last.id not in places}
         self._note(of, lost, device, self._clock())
 
     def _note(self, of: str, lost: Mapping[str, Told], device: Device, now: int) -> None:
-        found = [
-            Gap(of, strip, each.last.number, each.last.id, now, (device.id,) if each.read_all else ())
-            for strip, each in sorted(lost.items())]
+        if device.may(HAND):
+            found = [
+                Gap(of, strip, each.last.number, each.last.id, now, (device.id,) if each.read_all else ())
+                for strip, each in sorted(lost.items())]
+        else:
+            places = self._places(lost)
+            found = [
+                Gap("", strip, each.last.number, each.last.id, now, (), device.id)
+                for strip, each in sorted(lost.items()) if places is not None and each.last.id not in places]
 
         def change(gaps: Gaps) -> Gaps:
             for gap in found:
                 gaps = with_gap(gaps, gap)
             return gaps
 
-        self._store.change_gaps(change)
+        if found:
+            self._store.change_gaps(change)
 
-    def look_whether_back(self) -> None:
-        """A phone has nothing unsent: what it held of what was gone is back. What cannot be looked up or kept now is
-        looked at the next time."""
+    def look_whether_back(self, all_sent: bool) -> None:
+        """At an exchange: where the phone has nothing unsent, what it held of what was gone is back. What cannot be
+        looked up or kept now is looked at the next time."""
         device = gate.device()
+        filled = device.id if all_sent and device.may(HAND) else ""
+
+        def change(now: Gaps) -> Gaps:
+            return without_notes_settled(without_those_back(now, filled, places), places)
+
         with contextlib.suppress(Problem):
             gaps = self._store.gaps()
-            if not device.may(HAND) or not any(device.id in each.holders for each in gaps):
+            if not any(filled in each.holders or each.looker_on for each in gaps):
                 return
             places = self._store.places([each.id for each in gaps if each.id])
-            self._store.change_gaps(lambda now: without_those_back(now, device.id, places))
-            if len(self._store.gaps()) < len(gaps):
+            if change(gaps) != gaps:
+                self._store.change_gaps(change)
                 self._record("entries_back", device)
 
     def give_up(self, noticed_ms: int) -> None:

@@ -149,7 +149,8 @@ def load(served: Served, told: Event) -> Arriving:
         book = None if served.demo else DeviceBook(served.folder)
         network = served.network
         concerns = Concerns(
-            store, served.folder, network.certificate() if network else None, network.authority if network else None)
+            store, served.folder, network.certificate() if network else None, network.authority if network else None,
+            book)
         app = create_app(served.folder, store, book, served.network, concerns)
         copies = DailyCopies(store, served.folder, served.copies, concerns)
         copies.start()
@@ -162,7 +163,7 @@ def load(served: Served, told: Event) -> Arriving:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
         told.set()
         raise SystemExit(1) from None
-    known = (*store.reports, *told_of(store.gaps()))
+    known = (*store.reports, *told_of(store.gaps(), book.names() if book else {}))
     for said in (*map(spoken, known), *(served.network.warnings() if served.network else ())):
         print(f"cotterbook: {said}", file=sys.stderr, flush=True)
     if book:

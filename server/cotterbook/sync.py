@@ -82,8 +82,8 @@ def make_blueprint(store: Store, book: DeviceBook | None, concerns: Concerns, le
             raise Problem("other_store", store=identity)
         if missing := less.missing(told):
             raise Problem("other_store", store=less.begin_anew(identity, missing))
-        if known and _count(body, "unsent") == 0:
-            less.look_whether_back()
+        if known:
+            less.look_whether_back(_count(body, "unsent") == 0)
         refused = {strip: receive(store, strip, each.entries, book) for strip, each in sent.items()}
         strips, more = collect(store, sent, refused)
         trouble = concerns.now() if gate.device().may(OWNER) else []

@@ -16,7 +16,7 @@ from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
 from cotterbook.store.gaps import ABOUT, Gap, gaps_as_text, gaps_in, merged, with_gap
 from cotterbook.store.postgres import PostgresStore
-from examples import OTHER_STRIP, STRIP, entry
+from examples import OTHER_STRIP, STRIP, entry, identifier
 from running import new_id, run
 from set_back import Pc, Phone
 
@@ -147,11 +147,88 @@ def test_a_phone_that_comes_later_tells_of_more_and_may_be_the_one_that_holds_it
     assert owner.sync()[0] == 409
 
 
-def test_who_looks_on_makes_no_gap(pc, book):
-    _, onlooker = lose_three_of_five(pc, book, OWNER, HAND)
+def only_looker_on_has_it(pc, book):
+    """The owner's phone has two of five entries, and a device that looks on has them all; so does nobody else."""
+    owner, onlooker = phones = lose_three_of_five(pc, book, OWNER, HAND)
     [device] = [each for each in book.devices() if each.role == HAND]
-    book.change(device.id, device.name, LOOKER_ON, now_ms())
+    book.change(device.id, "Tablet at the bench", LOOKER_ON, now_ms())
+    return *phones, device.id
+
+
+@pytest.mark.parametrize("begun_anew_by", ["nobody", "owner"])
+def test_what_only_a_looker_on_knew_of_is_told_with_its_name_until_it_is_brought(pc, book, begun_anew_by):
+    owner, onlooker, device = only_looker_on_has_it(pc, book)
+    identity = pc.store.identity
+    if begun_anew_by == "owner":
+        identity = pc.store.begin_anew(identity)
+        owner.store = identity
+    assert ABOUT not in [each.get("about") for each in owner.sync()[1]["concerns"]]
+    status, told = onlooker.sync()
+    assert (status, told["error"]["values"]["store"]) == (409, identity) and pc.store.identity == identity
+    onlooker.begin_anew(told)
+    assert onlooker.sync()[0] == 200
+    [said] = [each for each in owner.sync()[1]["concerns"] if each.get("about") == ABOUT]
+    assert spoken(said).startswith("Tablet at the bench may only look on, and knew of entries that the PC has no more;")
+    assert "make a file there (Sending, Carry by file)" in spoken(said) and "or let it write" in spoken(said)
+    # It stands over a start, and lets daily copies go as before: who looks on is to change nothing.
+    pc.store.close()
+    pc.open()
+    for phone in (owner, onlooker):
+        phone.reach(pc.app)
+    place = pc.folder.with_name("beside")
+    place.mkdir()
+    daily = DailyCopies(pc.store, place, 1, Concerns(pc.store, pc.folder))
+    for day in range(3):
+        daily.look(NOW + timedelta(days=day))
+    assert len(list((place / "copies").glob("*.zip"))) == 1
+    assert [each.get("about") for each in owner.sync()[1]["concerns"]].count(ABOUT) == 1
+    # By a file on another's phone, or by itself once it may write.
+    sender = owner
+    if begun_anew_by == "owner":
+        book.change(device, "Tablet at the bench", HAND, now_ms())
+        sender = onlooker
+    assert sender.sync(*onlooker.held.values())[0] == 200
+    assert ABOUT not in [each.get("about") for each in owner.sync()[1]["concerns"]] and pc.store.gaps() == ()
+
+
+def test_a_looker_on_that_knew_no_more_than_is_here_is_not_told_of(pc, book):
+    owner, onlooker = paired_phones(pc, book, OWNER, LOOKER_ON)
+    owner.sync(entry(1), entry(2))
+    onlooker.sync()
+    pc.store.begin_anew(pc.store.identity)
     assert onlooker.sync()[0] == 409 and pc.store.gaps() == ()
+
+
+def test_whatever_a_looker_on_makes_up_leaves_a_few_notes_and_no_gap(pc, book):
+    [onlooker] = paired_phones(pc, book, LOOKER_ON)
+    identity = pc.store.identity
+    for of in (identity, "x" * 10_000):
+        for round_ in range(3):
+            onlooker.store = of
+            made_up = {identifier(500 + 40 * round_ + n): {"cursor": 9, "last": {
+                "number": 2**53 - 1 - n, "id": identifier(900 + n)}} for n in range(40)}
+            assert onlooker.post(made_up).status_code == 409
+    gaps = pc.store.gaps()
+    assert len(gaps) == 8 and all(each.looker_on and each.of == "" for each in gaps) and pc.store.identity == identity
+    # They keep no room from what a hand tells of.
+    [hand] = paired_phones(pc, book, HAND)
+    hand.store = identity
+    hand.post({identifier(3_000 + n): {"cursor": 9, "last": {
+        "number": 9, "id": identifier(900)}} for n in range(20)})
+    assert len([each for each in pc.store.gaps() if not each.looker_on]) == 20
+
+
+def test_a_file_of_a_looker_ons_taken_in_at_the_terminal_settles_its_note(shorter):
+    folder, bundle = shorter
+    store = TinyStore(folder)
+    note = Gap("", OTHER_STRIP, 1, entry(7)["id"], 1, (), "p")
+    store.change_gaps(lambda _: (note, note._replace(strip=STRIP, id=entry(8)["id"], looker_on="q")))
+    store.close()
+    code, _, errors = run("import", "--data", str(folder), str(bundle))
+    assert code == 0 and errors.count("A device that is on the list no more may only look on") == 1
+    store = TinyStore(folder)
+    assert [each.looker_on for each in store.gaps()] == ["q"]
+    store.close()
 
 
 def test_a_last_entry_that_is_gone_itself_is_told_to_nobody_again(postgres, tmp_path, book):

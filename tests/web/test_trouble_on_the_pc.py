@@ -27,6 +27,9 @@ LOGGED = """async (bytes) => {
   return sha256;
 }"""
 
+HELD = "async (strip) => (await import('/log.js')).countOf(strip)"
+READ_ANEW = "async (strip) => (await (await import('/log.js')).strips()).find((each) => each.strip === strip)?.cursor"
+
 
 def until(page: Any, so: Callable[[], bool]) -> None:
     """Let the page work until it is so."""
@@ -115,17 +118,32 @@ def test_a_picture_whose_file_is_gone_comes_back_after_a_start(owner: Any, stopp
     expect(owner.get_by_text("Trouble on the PC")).to_have_count(0)
 
 
-def test_an_owner_gives_up_what_is_gone_from_the_pc(owner: Any, stopped_server: RunningServer) -> None:
+def test_an_owner_is_told_who_still_knew_what_is_gone_and_gives_it_up(
+    owner: Any, chromium: Any, stopped_server: RunningServer
+) -> None:
     stopped_server.stop()
     store = TinyStore(stopped_server.folder)
     store.append(STRIP, [entry(1), entry(2)])
     store.close()
-    (stopped_server.folder / "strips" / f"{STRIP}.jsonl").unlink()  # and no phone has it
+    # A tablet that looks on reads them, and nobody else does.
     stopped_server.start()
+    context = chromium.unpaired.new_context(**PHONE)
+    context.add_cookies([{**stopped_server.pair("looker_on"), "domain": "127.0.0.1", "path": "/"}])
+    tablet = context.new_page()
+    tablet.goto(stopped_server.url + "/#/sending")
+    tablet.get_by_role("button", name="Send now").click()
+    until(tablet, lambda: tablet.evaluate(HELD, STRIP) == 2)
+    tablet.evaluate("navigator.serviceWorker.ready.then(() => null)")
+    stopped_server.stop()
+    (stopped_server.folder / "strips" / f"{STRIP}.jsonl").unlink()
+    stopped_server.start()
+    tablet.get_by_role("button", name="Send now").click()
+    until(tablet, lambda: tablet.evaluate(READ_ANEW, STRIP) == 0)
     owner.goto(stopped_server.url + "/#/sending")
     owner.get_by_role("button", name="Send now").click()
     trouble = owner.locator("section", has=owner.get_by_role("heading", name="Trouble on the PC"))
     expect(trouble).to_contain_text(f"gone from it, of strip-downs: 1, among them {STRIP}.")
+    expect(trouble).to_contain_text("A looker_on may only look on, and knew of entries that the PC has no more;")
     trouble.get_by_role("button", name="No more will come…").click()
     owner.get_by_role("button", name="Leave it").click()
     expect(trouble).to_contain_text("gone from it")
@@ -137,3 +155,4 @@ def test_an_owner_gives_up_what_is_gone_from_the_pc(owner: Any, stopped_server: 
     store = TinyStore(stopped_server.folder)
     assert store.gaps() == ()
     store.close()
+    context.close()

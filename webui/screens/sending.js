@@ -20,8 +20,7 @@ export function Sending({ strip }) {
   const { unsent, unsent_photos: photos, refused, refused_photos: refusedPhotos, message, last_contact_ms: contact } = state;
   return html`<${Frame} title=${t("Sending")} strip=${strip} here="sending">
     ${message && html`<p class="notice">${t(message)}</p>`}
-    ${concernsOf(state).length > 0 && html`<section class="section"><h2>${t("Trouble on the PC")}</h2>
-      ${concernsOf(state).map((each) => html`<${Concern} key=${t(each)} concern=${each} />`)}</section>`}
+    ${concernsOf(state).length > 0 && html`<${Trouble} concerns=${concernsOf(state)} />`}
     <${Pairing} ...${state} />
     <dl class="sums">
       <div><dt>${t("Entries not sent")}</dt><dd class="figure">${unsent}</dd></div>
@@ -44,13 +43,15 @@ export function Sending({ strip }) {
   <//>`;
 }
 
-/** What is wrong on the PC. What is gone from there stands until it is back, or until the owner gives it up. */
-function Concern({ concern }) {
+/** What is wrong on the PC. What is gone from there stands until it is back, or until the owner gives it up, all at once. */
+function Trouble({ concerns }) {
+  const gone = concerns.filter((each) => each.about === "gone").at(-1);
   async function giveUp() {
     const text = t("What is on no phone and in no file that you took in is then gone for good: the daily copies on the PC, which may hold it, are let go again as they grow old.");
-    if (await ask({ title: t("No more of it will come?"), text, action: t("No more will come") })) await orSay(devices.giveUp(concern.noticed_ms));
+    if (await ask({ title: t("No more of it will come?"), text, action: t("No more will come") })) await orSay(devices.giveUp(gone.noticed_ms));
   }
-  return html`<p class="notice">${t(concern)}</p>${concern.about === "gone" && html`<button type="button" onClick=${giveUp}>${t("No more will come…")}</button>`}`;
+  return html`<section class="section"><h2>${t("Trouble on the PC")}</h2>
+    ${concerns.map((each) => html`<p class="notice" key=${t(each)}>${t(each)}</p>${each === gone && html`<button type="button" onClick=${giveUp}>${t("No more will come…")}</button>`}`)}</section>`;
 }
 
 const DAY_MS = 86_400_000;

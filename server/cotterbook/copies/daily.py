@@ -13,6 +13,7 @@ from ..core.words import say
 from ..errors import Problem
 from ..store.contract import Store
 from ..store.disk import disk_problems
+from ..store.gaps import are_lost
 from .making import FOLDER, PHOTOS, keep_photos, make_light_copy, pooled_photo
 
 NAME = re.compile(r"daily-\d{4}-\d{2}-\d{2}\.zip")
@@ -89,7 +90,7 @@ class DailyCopies:
     def _lacks_entries(self) -> bool:
         """Whether older copies may hold what the store has no more; where it cannot be asked, they may."""
         try:
-            return self._store.damaged or bool(self._store.gaps())
+            return self._store.damaged or are_lost(self._store.gaps())
         except Problem:
             return True
 

@@ -102,6 +102,10 @@ class DeviceBook:
                      for each in self._devices.values()]
         return sorted(found, key=lambda each: -each.paired_ms)
 
+    def names(self) -> dict[str, str]:
+        """What each device is called, by its identifier."""
+        return {each.id: each.name for each in self.devices()}
+
     def has_owner(self) -> bool:
         """Whether some device may pair others."""
         return any(each.may(ROLES[0]) for each in self.devices())

@@ -21,9 +21,13 @@ GONE = (
     " they were, or a part of them is gone. Every phone sends once more what it holds. For what no phone has take in"
     " daily copies from before {day}: cotterbook import FILE. Until all of it is back, or an owner says that no more"
     " will come, no daily copy is let go.")
+LOOKS_ON = (
+    "{name} may only look on, and knew of entries that the PC has no more; nobody has brought them since. If it still"
+    " has them: make a file there (Sending, Carry by file) and take that in on a phone that writes, or on the PC; or"
+    " let it write (Sending, Devices of this shop), and it sends them by itself.")
 # By this the pages know what an owner may give up.
 ABOUT = "gone"
-NAMED_STRIPS, MOST_HOLDERS = 3, 8
+NAMED_STRIPS, MOST_HOLDERS, NOTES_OF_A_LOOKER_ON = 3, 8, 8
 
 
 class Gap(NamedTuple):
@@ -31,6 +35,9 @@ class Gap(NamedTuple):
 
     `id` is the entry under that number, "" where nobody told. `noticed_ms` is when somebody last learned more of it, in
     ms since 1970; `holders` are devices that had read as far.
+
+    With `looker_on` it is no more than a note: that device, which brings nothing, knew of the entry `id`. It ends when
+    that is there again, and holds up nothing.
     """
 
     of: str
@@ -39,6 +46,7 @@ class Gap(NamedTuple):
     id: str
     noticed_ms: int
     holders: tuple[str, ...] = ()
+    looker_on: str = ""
 
 
 Gaps = tuple[Gap, ...]
@@ -73,9 +81,13 @@ def with_gap(gaps: Gaps, gap: Gap) -> Gaps:
     """These gaps with one more; where it is there already it reaches as far as the further one, and who holds the less
     of the two does not hold all of it. No more are kept than there may be strip-downs.
     """
-    known = next((each for each in gaps if (each.of, each.strip) == (gap.of, gap.strip)), None)
+    key = (gap.of, gap.strip, gap.looker_on)
+    known = next((each for each in gaps if (each.of, each.strip, each.looker_on) == key), None)
     if known is None:
-        return (*gaps, gap)[:STRIPS]
+        alike = sum(each.looker_on == gap.looker_on for each in gaps)
+        return (*gaps, gap) if alike < (NOTES_OF_A_LOOKER_ON if gap.looker_on else STRIPS) else gaps
+    if gap.looker_on:
+        return gaps  # whatever it makes up, a note is written once
     if gap.number < known.number:
         return gaps
     if gap.number > known.number:
@@ -94,6 +106,16 @@ def without_those_back(gaps: Gaps, device: str, places: Mapping[str, tuple[str, 
         each for each in gaps if device not in each.holders or places.get(each.id, ("", 0))[0] != each.strip)
 
 
+def are_lost(gaps: Gaps) -> bool:
+    """Whether entries are gone that older copies may hold."""
+    return not all(each.looker_on for each in gaps)
+
+
+def without_notes_settled(gaps: Gaps, places: Mapping[str, tuple[str, int]]) -> Gaps:
+    """These gaps without the notes of lookers-on whose entry is there again. `places` is where entries are now."""
+    return tuple(each for each in gaps if not each.looker_on or places.get(each.id, ("", 0))[0] != each.strip)
+
+
 def merged(gaps: Gaps, more: Sequence[Gap]) -> Gaps:
     """These gaps with those of another store whose data are taken over."""
     for each in more:
@@ -101,11 +123,19 @@ def merged(gaps: Gaps, more: Sequence[Gap]) -> Gaps:
     return gaps
 
 
-def told_of(gaps: Gaps) -> list[dict[str, Any]]:
-    """What an owner is told of them, as sentences; each says by `about` and `noticed_ms` what giving up is to name."""
+def told_of(gaps: Gaps, names: Mapping[str, str]) -> list[dict[str, Any]]:
+    """What an owner is told of them, as sentences; each says by `about` and `noticed_ms` what giving up is to name.
+
+    `names` is what the list of devices calls each of them, by identifier.
+    """
     if not gaps:
         return []
-    strips = sorted({each.strip for each in gaps})
-    day = datetime.fromtimestamp(min(each.noticed_ms for each in gaps) / 1000)
-    said = say(GONE, count=len(strips), strips=strips[:NAMED_STRIPS], day=f"{day:%Y-%m-%d}")
-    return [{**said, "about": ABOUT, "noticed_ms": max(each.noticed_ms for each in gaps)}]
+    said = []
+    if lost := [each for each in gaps if not each.looker_on]:
+        strips = sorted({each.strip for each in lost})
+        day = datetime.fromtimestamp(min(each.noticed_ms for each in lost) / 1000)
+        said.append(say(GONE, count=len(strips), strips=strips[:NAMED_STRIPS], day=f"{day:%Y-%m-%d}"))
+    for device in sorted({each.looker_on for each in gaps} - {""}):
+        said.append(say(LOOKS_ON, name=names.get(device) or say("A device that is on the list no more")))
+    noticed_ms = max(each.noticed_ms for each in gaps)
+    return [{**each, "about": ABOUT, "noticed_ms": noticed_ms} for each in said]
