@@ -1,6 +1,7 @@
 """Clocks of several phones: an entry follows what was seen, and one that is set wrong does not set everybody's."""
 
 import pytest
+from several_phones import another, begun, meet, part_with
 
 from cotterbook.core.acts import ACTS
 from cotterbook.core.limits import CLOCK_HIGH_MS
@@ -73,3 +74,38 @@ def test_a_spell_that_a_clock_far_ahead_began_is_ended_and_the_next_one_runs():
     assert log.strip.last_spell()["begins"] == begins
     log.act("spell", NOW + 2, act="ends")
     assert [spell["ends"] is None for spell in log.strip.spells()] == [False, False]
+
+
+def test_bolts_that_a_clock_days_ahead_put_in_are_tightened_marked_and_looked_at_all_the_same():
+    ann = begun()
+    part, group = part_with(ann, "Brake caliper")
+    bob = another(ann, "Bob")
+    ann.clock += 3 * AHEAD_MS
+    ann.act("part_off", part=part)
+    ann.move(group, "bag", "machine", 4)
+    ann.act("part_on", part=part)
+    meet(ann, bob)
+    bob.act("tighten", group=group, count=4, torque="5")
+    bob.act("mark", group=group, count=4)
+    cid = another(bob, "Cid")
+    cid.clock -= 3 * AHEAD_MS
+    cid.act("second_check", group=group, count=4, looked_at="torque", found="right")
+    meet(ann, bob, cid)
+    for phone in (ann, bob, cid):
+        assert [each["name"] for each in phone.view("back")["done"]] == ["Brake caliper"]
+    bob.act("part_off", part=part)
+    assert [each["needs"] for each in bob.view("back")["parts"]] == [["on", "count"]]
+    bob.move(group, "bag", "machine", 4)
+    bob.act("part_on", part=part)
+    assert [each["needs"] for each in bob.view("back")["parts"]] == [["torque", "mark", "second_check"]]
+
+
+def test_a_clock_at_the_end_of_all_time_leaves_a_group_that_can_be_handled():
+    ann = begun()
+    part, group = part_with(ann, "Cover")
+    bob = another(ann, "Bob")
+    bob.clock = CLOCK_HIGH_MS - 5_000
+    bob.move(group, "machine", "bag")
+    meet(ann, bob)
+    ann.move(group, "bag", "machine")
+    assert ann.log
