@@ -88,7 +88,7 @@ def test_one_strip_down_alone_and_a_picture_that_is_not_here(store, tmp_path):
     store.append(STRIP, [photo_entry(2, PICTURE)])
     store.append(OTHER_STRIP, [entry(3, OTHER_STRIP)])
     contents = write_bundle(store, tmp_path / "one.zip", [STRIP])
-    assert contents == verify(tmp_path / "one.zip") == ({STRIP: 1}, [], [HASH], ())
+    assert contents == verify(tmp_path / "one.zip") == ({STRIP: 1}, [], [HASH], (), ())
     with pytest.raises(Problem) as caught:
         write_bundle(store, tmp_path / "none.zip", [identifier(77)])
     assert caught.value.code == "no_such_strip" and not (tmp_path / "none.zip").exists()
