@@ -13,6 +13,7 @@ from .copies.restoring import Restored
 from .core.words import spoken
 from .devices import DeviceBook
 from .devices.audit import Audit
+from .devices.decisions import Decisions
 from .devices.routes import now_ms
 from .errors import Problem
 from .moving import move
@@ -116,7 +117,7 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
     check_file(bundle)
     store = open_store(folder, url)
     try:
-        contents, new = take_in(store, bundle)
+        contents, new = take_in(store, bundle, Decisions(Audit(folder)))
         beside, missing = _take_beside(store, bundle, contents)
         _settle_notes(store)
         for said in (*store.reports, *told_of(store.gaps(), _names(folder))):

@@ -16,6 +16,7 @@ from .core.limits import ENTRIES_A_REQUEST, STRIPS
 from .core.values import is_id
 from .core.words import problem
 from .devices import HAND, LOOKER_ON, OWNER, Device, DeviceBook, gate
+from .devices.decisions import Decisions
 from .errors import Problem
 from .less_than_told import LessThanTold, Told, lasts_of
 from .store import Last, Store
@@ -162,13 +163,14 @@ def _is_number(value: Any, least: int) -> bool:
 
 
 def receive(
-    store: Store, strip: str, entries: list[Any], book: DeviceBook | None = None
+    store: Store, strip: str, entries: list[Any], book: DeviceBook | None = None, decisions: Decisions | None = None
 ) -> list[dict[str, Any]]:
     """Keep the entries that are right; a problem, with the entry's id, for each that is not.
 
     The one way in for entries, wherever they come from. What is not refused is on disk. With the `book`, what is an
     owner's to decide is refused from a device on its list that is none, but what was taken when it was one, or is held
-    already, is taken again; whoever takes in a file at the terminal is one.
+    already, is taken again; whoever takes in a file at the terminal is one. What is decided is noted in `decisions`:
+    the book's, unless they are given.
     """
     refused, right = [], []
     full = _full(store, strip) if entries else []
@@ -184,10 +186,10 @@ def receive(
         else:
             right.append(entry)
     appended = store.append(strip, right)
-    if book:
+    if noted := decisions or book and book.decisions:
         for entry in right:
             if entry["kind"] in OWNERS_KINDS and entry["id"] in appended.accepted:
-                book.decisions.note(entry, now_ms())
+                noted.note(entry, now_ms())
     return refused + appended.refused
 
 

@@ -15,6 +15,7 @@ from ..bodies import strict_json
 from ..core.entries import check
 from ..core.limits import ENTRIES_A_REQUEST, ENTRIES_A_STRIP, ENTRY_BYTES, STRIPS
 from ..core.words import spoken
+from ..devices.decisions import Decisions
 from ..errors import Problem
 from ..store import Store
 from ..store.contract import Entry, canonical
@@ -69,8 +70,10 @@ def _check(members: Members) -> Contents:
     return Contents(counts, members.photos, members.missing_photos)
 
 
-def take_in(store: Store, path: Path) -> tuple[Contents, int]:
+def take_in(store: Store, path: Path, decisions: Decisions | None = None) -> tuple[Contents, int]:
     """Keep everything of a bundle that the store lacks; what the bundle holds, and how many entries were new.
+
+    What an owner decided is noted in the `decisions`: it is taken again after a way back, whoever brings it.
 
     Raises what `verify` does, and Problem "bundle_entry", "bundle_picture", "bundle_differs", "bundle_no_room" or
     "no_room_for_strips"; nothing is kept then. Where others write to the store meanwhile, Problem "import_overtaken"
@@ -84,7 +87,7 @@ def take_in(store: Store, path: Path) -> tuple[Contents, int]:
             photos.receive(store, sha256, _photo(members, sha256))
         for strip in members.strips:
             for page in _pages(_entries(members, strip, {})):
-                for refused in sync.receive(store, strip, page):
+                for refused in sync.receive(store, strip, page, decisions=decisions):
                     raise Problem("import_overtaken", file=path.name, what=spoken(refused))
     return contents, new
 

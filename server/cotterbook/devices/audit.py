@@ -33,6 +33,7 @@ class Audit:
         said = {"at_ms": at_ms, "event": event, **{key: each for key, each in what.items() if each is not None}}
         line = json.dumps(said, separators=(",", ":")).encode() + b"\n"
         with self._lock, disk_problems():
+            self._path.parent.mkdir(mode=0o700, parents=True, exist_ok=True)
             number = os.open(self._path, os.O_RDWR | os.O_APPEND | os.O_CREAT | getattr(os, "O_BINARY", 0), 0o600)
             try:
                 length = os.fstat(number).st_size
