@@ -8,7 +8,8 @@ export const VERSION = "0.1.0";
 // What a PC needs at the most for its answer, however busy it is.
 const LIMIT_MS = 30_000;
 // What a network carries at the least: 8 kB/s. A picture of 2 MB takes four minutes so, and an entry may have to wait for
-// it; at a lower rate it would wait longer still. The PC goes by half of this (settings.py).
+// it; at a lower rate it would wait longer still. The PC goes by half of this and by the same LIMIT_MS (settings.py): it
+// never gives up what still moves before this phone does.
 const LEAST_BYTES_A_MS = 8;
 const AWAY = "The PC does not answer. Everything is kept on this phone and goes across when the PC is back.";
 const NOT_OURS = "Something else than the PC's program answers at this address. Nothing was sent. Check the network.";

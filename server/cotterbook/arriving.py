@@ -14,6 +14,7 @@ from wsgiref.types import StartResponse, WSGIApplication
 
 from a2wsgi import WSGIMiddleware
 
+from .core.limits import PHOTO_BYTES_KEPT, REQUEST_BYTES
 from .settings import BLOCKING_THREADS, BODY_SECONDS, LEAST_BYTES_A_SECOND
 
 Receive = Callable[[], Awaitable[Any]]
@@ -35,26 +36,40 @@ class Arriving:
         # Nothing here is asked by query; a2wsgi takes it for ASCII, and other bytes there are answered too.
         asked = quote(scope["query_string"], safe=string.punctuation)
         scope = {**scope, "headers": one_cookie_header(scope["headers"]), "query_string": asked.encode()}
-        await self._inside(scope, in_time(receive, BODY_SECONDS, LEAST_BYTES_A_SECOND), send)
+        announced = announced_bytes(scope["headers"])
+        await self._inside(scope, in_time(receive, BODY_SECONDS, LEAST_BYTES_A_SECOND, announced), send)
 
 
-def in_time(receive: Receive, seconds: float, least: float) -> Receive:
-    """The same pieces, with TimeoutError for the one that is not there so long after the first was asked for, and a
-    second longer for each `least` bytes that have come.
+def in_time(receive: Receive, seconds: float, least: float, announced: int) -> Receive:
+    """The same pieces, with TimeoutError for one that is not there so long after the one before, and for all that are
+    not there so long after the first was asked for, and a second longer for each `least` bytes: of those announced,
+    or of those that came where that is more.
 
     Not after the request began: one that waits for a thread behind slow ones has done nothing wrong.
     """
     end: float | None = None
+    came = 0
 
     async def receive_in_time() -> Any:
-        nonlocal end
-        end = end or asyncio.get_running_loop().time() + seconds
-        async with asyncio.timeout_at(end):
+        nonlocal end, came
+        now = asyncio.get_running_loop().time()
+        end = end or now + seconds
+        async with asyncio.timeout_at(min(now + seconds, end + max(announced, came) / least)):
             piece = await receive()
-        end += len(piece.get("body", b"")) / least
+        came += len(piece.get("body", b""))
         return piece
 
     return receive_in_time
+
+
+def announced_bytes(headers: Iterable[tuple[bytes, bytes]]) -> int:
+    """How long a request says that its body is, as far as any may be; 0 where it does not say.
+
+    >>> announced_bytes([(b"content-length", b"700")]), announced_bytes([(b"content-length", b"x")])
+    (700, 0)
+    """
+    said = next((value for name, value in headers if name == b"content-length"), b"")
+    return min(int(said), max(REQUEST_BYTES, PHOTO_BYTES_KEPT)) if said.isdigit() else 0
 
 
 def one_cookie_header(headers: Iterable[tuple[bytes, bytes]]) -> list[tuple[bytes, bytes]]:

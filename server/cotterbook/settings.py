@@ -44,9 +44,9 @@ HOST = "127.0.0.1"
 # Names under which a browser may ask; any other is some web site that points its own name at this computer.
 TRUSTED_HOSTS = [HOST, "localhost"]
 BLOCKING_THREADS = 64
-# How long a request may take to arrive: so many seconds, and one more for each so many bytes that have come. Whoever
-# stalls is given up after the first; a picture of 2 MB may take as long as a slow network takes for it. A phone goes by
-# twice this rate (requests.js): it gives up first, and says why.
+# How long a request may take to arrive: so many seconds, and one more for each so many bytes that it is to have.
+# Whoever stalls for the first is given up; a picture of 2 MB may take as long as a slow network takes for it. A phone
+# goes by the same seconds and twice this rate (requests.js), so whatever moves at all it gives up first, and says why.
 BODY_SECONDS = 30
 LEAST_BYTES_A_SECOND = 4_000
 # A client that stalls in the middle of a request may not hold up the end of the program for longer.
