@@ -59,12 +59,13 @@ export async function exchangeEntries(csrf, { unsent, unsent_photos, pairing }) 
   const lasts = Object.fromEntries(entries.map(({ strip }) => [strip, answer.strips[strip]?.last]));
   if (entries.length) await log.settle([...sentIds].filter((id) => !refusedIds.has(id)), refusals, answer.store, lasts);
   const moved = await takeIn(answer.strips, strips, answer.store);
-  // Who may not send hears all the same once another has brought a picture.
-  if (looksOn && unsent_photos) await lacking(csrf, await log.unsentPhotos(HASHES_A_REQUEST), answer.store);
   // A PC that says "more" and sends nothing would keep us asking for ever.
   const due = Boolean(answer.more) && moved;
   if (!due && (looksOn || unsent <= entries.length)) others = 0;
-  return { due, contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role } };
+  return {
+    due, asksPhotos: looksOn && unsent_photos > 0,
+    contact: { ...contact, concerns: answer.concerns ?? [] }, pairing: { ...pairing, role: answer.role },
+  };
 }
 
 /**
@@ -113,9 +114,25 @@ let tried = "";
  */
 let oneByOne = false;
 
-/** A few pictures: only those that the PC lacks are sent, two at a time, until an entry wants to go. @param {string} csrf */
-export async function sendPhotos(csrf) {
+/** How far a device that looks on has asked: a page that fails is asked again after all others. */
+let askedTo = "";
+
+/** Who may not send hears all the same once another has brought a picture: a page of them is asked about. @returns {Promise<{asksPhotos: boolean}>} whether more are to be */
+async function askAboutPhotos(csrf, of) {
+  const page = (await log.unsentPhotos(HASHES_A_REQUEST, askedTo)).filter((sha256) => sha256 > askedTo);
+  askedTo = page.length < HASHES_A_REQUEST ? "" : page.at(-1);
+  const asksPhotos = askedTo !== "";
+  if (page.length) await lacking(csrf, page, of);
+  return { asksPhotos };
+}
+
+/**
+ * A few pictures: only those that the PC lacks are sent, two at a time, until an entry wants to go.
+ * @param {string} csrf @param {{pairing: {role: string}|null}} state
+ */
+export async function sendPhotos(csrf, { pairing }) {
   const of = await log.setting("store");
+  if (pairing?.role === LOOKS_ON) return askAboutPhotos(csrf, of);
   const hashes = await log.unsentPhotos(oneByOne ? 1 : PHOTOS_A_STEP, tried);
   if (!hashes.length) return {};
   tried = hashes.at(-1);

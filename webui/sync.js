@@ -43,6 +43,7 @@ const untroubled = () => ({ failures: 0, notBefore: 0, /** @type {Told|null} */ 
 const state = {
   now: 0, csrf: null, csrfIsFresh: false, due: false,
   unsent: 0, unsent_photos: 0,
+  /** Whether a device that looks on has yet to ask which pictures another has brought. */ asksPhotos: false,
   entries: untroubled(), photos: untroubled(),
   /** What the PC's list says of this device: {role, name, alone}; null until the PC said it. */ pairing: null,
 };
@@ -61,9 +62,12 @@ export function decide(state) {
 }
 
 /** What is to go next, "entries" or "photos"; null for nothing. */
-function next({ due, unsent, unsent_photos, pairing }) {
+function next({ due, unsent, unsent_photos, asksPhotos, pairing }) {
   // A device that may only look on keeps what it has, and asks for what is new.
-  if (pairing?.role === LOOKS_ON) unsent = unsent_photos = 0;
+  if (pairing?.role === LOOKS_ON) {
+    unsent = 0;
+    if (!asksPhotos) unsent_photos = 0;
+  }
   if (due || unsent) return "entries";
   return unsent_photos ? "photos" : null;
 }
