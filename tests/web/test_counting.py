@@ -140,6 +140,9 @@ def test_two_spells_begun_apart_are_each_ended(phone: Any) -> None:
     begun = [entry["spell"] for entry in entries(phone)[before:]]
     open_screen(page, f"#/strip/{strip}/off")
     expect(page.get_by_text("2 spells of work have no end")).to_be_visible()
+    # Each button says which spell it ends.
+    names = [each.get_attribute("aria-label") for each in page.get_by_role("button", name="End the spell").all()]
+    assert len(set(names)) == 2 and all(name.startswith("End the spell of ") for name in names), names
     # The older one first, so that it is the one that was tapped that ends, and not the newest.
     page.get_by_role("button", name="End the spell").last.click()
     page.get_by_role("button", name="End it now").click()
@@ -190,3 +193,18 @@ def test_used_again_with_a_reason_is_kept_and_shown(phone: Any) -> None:
     assert entries(phone)[-1]["used_again_why"] == "Manual 7-2 allows it once"
     open_screen(page, f"#/strip/{strip}/buy")
     expect(page.get_by_text("4 M8×25 of Caliper bracket: Manual 7-2 allows it once")).to_be_visible()
+
+
+def test_the_shop_s_way_with_self_locking_nuts_goes_with_the_next_strip_down(phone: Any) -> None:
+    page, strip, _ = phone
+    act(phone, "change", thing=strip, type="strip", values={"self_locking_nuts": "while_they_drag"})
+    open_screen(page, "#/begin")
+    nuts = page.locator("summary", has_text="Self-locking nuts in this shop")
+    expect(nuts).to_contain_text("Again while they drag")
+    page.get_by_label("Name of the strip-down").fill("Next winter")
+    page.get_by_label("Machine", exact=True).fill("Another hack")
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.get_by_label("Name of the part")).to_be_visible()
+    another = page.url.split("/strip/")[1].split("/")[0]
+    assert another != strip
+    assert view((page, another, None), "buy")["policy"] == "while_they_drag"

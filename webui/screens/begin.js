@@ -2,13 +2,13 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { view } from "../shop.js";
+import { strips, view } from "../shop.js";
 import { t } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
-import { Figure, Text, Tiles } from "../pieces/fields.js";
+import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
-import { leadOn, useActing, useChoices, useSummaries } from "../pieces/live.js";
+import { leadOn, useActing, useChoices, useFresh, useSummaries } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
 
 const NEW = "new";
@@ -29,18 +29,28 @@ async function standardOf(strip) {
   return { standard, standard_unit: standard ? "g" : "kg", standard_source: value("standard_source"), tank_litres: value("tank_litres") };
 }
 
+/** How the shop does with self-locking nuts, as its latest strip-down here has it; null where nobody said, or while the core starts. */
+async function nutsOf() {
+  const [latest] = (await strips()).sort((a, b) => (b.at ?? 0) - (a.at ?? 0));
+  const seen = latest && (await view(latest.strip, "strip").catch(() => null));
+  return { nuts: seen?.fields.self_locking_nuts?.value ?? null };
+}
+
+const never = () => false;
+
 export function Begin() {
   const choices = useChoices();
   const summaries = useSummaries();
   const acting = useActing();
+  const policy = useFresh(nutsOf, [], never);
   if (!choices || !summaries.data) return html`<${Frame} title=${t("Begin a strip-down")}><${Standing} views=${[{ data: choices }, summaries]} /><//>`;
   const foot = html`<button type="submit" form="begin" class="main" disabled=${acting.busy}>${t("Begin")}</button>`;
   return html`<${Frame} title=${t("Begin a strip-down")} foot=${foot}>
-    <${Drafted} form=${Beginning} stem="begin" ...${{ acting, choices }} machines=${known(summaries.data)} /><//>`;
+    <${Drafted} form=${Beginning} stem="begin" ...${{ acting, choices, nuts: policy.data?.nuts ?? null }} machines=${known(summaries.data)} /><//>`;
 }
 
-function Beginning({ acting, choices, machines, begun }) {
-  const start = { name: "", machine: NEW, machine_name: "", ...NO_STANDARD };
+function Beginning({ acting, choices, nuts, machines, begun }) {
+  const start = { name: "", machine: NEW, machine_name: "", self_locking_nuts: null, ...NO_STANDARD };
   const form = useDrafted(begun, start, acting);
   async function choose(machine) {
     form.fill({ machine, ...NO_STANDARD });
@@ -53,11 +63,12 @@ function Beginning({ acting, choices, machines, begun }) {
     event.preventDefault();
     const { machine, ...rest } = form.latest.current;
     const of = machines.has(machine) ? { machine, machine_name: machines.get(machine).machine_name } : { machine: null };
-    const answer = await form.act("begin_strip", { ...rest, ...of });
+    const answer = await form.act("begin_strip", { ...rest, ...of, self_locking_nuts: rest.self_locking_nuts ?? nuts });
     if (answer?.strip) leadOn(route.takeOff(answer.strip));
     else if (answer) form.begin(start);
   }
   const unit = form.bind("standard_unit");
+  const ourNuts = form.form.self_locking_nuts ?? nuts ?? choices.self_locking_nuts[0];
   // A machine that has left this phone since is a new one to it.
   const machine = machines.has(form.form.machine) ? form.form.machine : NEW;
   const tiles = [[NEW, t("A new machine")], ...[...machines].map(([each, line]) => [each, line.machine_name || t("Machine without a name")])];
@@ -71,5 +82,7 @@ function Beginning({ acting, choices, machines, begun }) {
         <${Figure} ...${form.bind("standard")} unit=${unit.value} units=${choices.mass_units} onUnit=${unit.onValue} label=${t("Standard mass")} />
         <${Text} ...${form.bind("standard_source")} label=${t("Where that figure is from")} hint=${t("Papers, manual, own scales; dry or ready to ride.")} />
         <${Text} ...${form.bind("tank_litres")} label=${t("Tank, litres")} figure /></section>
+      <${Section} light title=${t("Self-locking nuts in this shop")} says=${word(ourNuts, "self_locking_nuts")}>
+        <${Tiles} ...${form.bind("self_locking_nuts")} value=${ourNuts} label=${t("Self-locking nuts")} options=${choices.self_locking_nuts} /><//>
     </form>`;
 }

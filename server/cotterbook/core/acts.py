@@ -30,7 +30,7 @@ OTHER_SIDE = {"left": "right", "right": "left"}
 
 
 def begin_strip(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
-    """A strip-down of a machine, new or known."""
+    """A strip-down of a machine, new or known; `self_locking_nuts` is the shop's way with them, as in `things`."""
     machine = form.get("machine") or make.new_id()
     make.put(
         machine,
@@ -47,7 +47,8 @@ def begin_strip(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, An
         make.refuse("missing", "machine_name", "Give the machine a name.")
     if given(form, "name") is None:
         make.refuse("missing", "name", "Give the strip-down a name.")
-    make.put(strip.id, "strip", {"name": given(form, "name"), "machine": machine}, "")
+    nuts = given(form, "self_locking_nuts")
+    make.put(strip.id, "strip", {"name": given(form, "name"), "machine": machine, "self_locking_nuts": nuts}, "")
     return make.done(strip=strip.id)
 
 
