@@ -99,7 +99,8 @@ def was_touched(part: Thing) -> bool:
 
 def newest_done_to(part: Thing) -> dict[str, Any]:
     """The last of the entries that did something to a part: how it stands."""
-    return in_order(done_to(part), key_of)[-1]
+    newest: dict[str, Any] = in_order(done_to(part), key_of)[-1]
+    return newest
 
 
 def _drained(part: Thing) -> list[dict[str, Any]]:
