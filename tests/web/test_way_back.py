@@ -75,6 +75,8 @@ def test_what_waits_is_named_stands_later_and_is_asked_about(phone: Any) -> None
     # With the tank on nothing is said any more.
     row(page, "Tank").get_by_role("button", name="The part is back on").click()
     expect(page.get_by_text("is on already")).to_have_count(0)
+    # Of neither a bolt was written down, and nobody shall think that any was looked at.
+    expect(row(page, "Tank").locator("> summary")).to_contain_text("on; no fasteners are written down of it")
 
 
 def test_a_wait_is_taken_back_and_the_order_changed_by_hand(phone: Any) -> None:

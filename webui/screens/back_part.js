@@ -17,6 +17,7 @@ export const missing = () => ({ on: t("it is not on yet"), count: t("fasteners a
 
 /** That a part is done, and whether another person looked at it or the owner does without. */
 function doneWords({ groups }) {
+  if (groups.length === 0) return t("on; no fasteners are written down of it");
   const twice = groups.map((group) => group.second_check).filter((check) => check.wanted);
   if (twice.some((check) => check.waived)) return t("on, counted, tight and marked; no second check, as decided");
   return twice.some((check) => check.checked) ? t("on, counted, tight, marked and checked") : t("on, counted, tight and marked");
