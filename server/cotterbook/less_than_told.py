@@ -71,13 +71,15 @@ class LessThanTold:
         """A phone comes that knew the data by the identity `of`: where entries of these are gone, it may tell how many,
         and that it holds them all. One that only looks on sends none: that it knew more than is here is noted."""
         device = gate.device()
-        known = {each.strip for each in self._store.gaps() if each.of == of and not each.looker_on}
+        known = {each.strip: each.id for each in self._store.gaps() if each.of == of and not each.looker_on}
         if not known and device.may(HAND):
             return
         places = self._places(told)
+        # A last entry that is here and is not the gap's own may have got its number since the data were set back, and
+        # says nothing of what had it before. Where the store noticed by itself nobody wrote in between.
         lost = {
             strip: each for strip, each in told.items()
-            if strip in known or places is not None and each.last.id not in places}
+            if places is not None and each.last.id not in places or known.get(strip) in ("", each.last.id)}
         self._note(of, lost, device, self._clock())
 
     def _note(self, of: str, lost: Mapping[str, Told], device: Device, now: int) -> None:

@@ -147,6 +147,37 @@ def test_a_phone_that_comes_later_tells_of_more_and_may_be_the_one_that_holds_it
     assert owner.sync()[0] == 409
 
 
+def test_what_was_written_since_the_way_back_does_not_stand_for_what_is_gone(pc, book):
+    """A PC set back goes on by its old identity, and gives the lost numbers anew, until somebody comes who knows."""
+    owner, second, third = paired_phones(pc, book, OWNER, HAND, HAND)
+    owner.sync(entry(1), entry(2))
+    pc.keep_copy()
+    for phone in (owner, second, third):
+        phone.reach(pc.app)
+    for phone in (second, third):
+        phone.sync()
+    second.sync(entry(3), entry(4), entry(5))
+    pc.set_back(2)
+    for phone in (owner, second, third):
+        phone.reach(pc.app)
+    owner.sync(*(entry(number) for number in (21, 22, 23)))
+    third.sync()
+    third.sync(entry(24))
+    second.begin_anew(second.sync()[1])
+    [gap] = pc.store.gaps()
+    for phone in (owner, third):  # as far as the gap, and further; nothing that they were told of is gone
+        phone.begin_anew(phone.sync()[1])
+        phone.sync(*phone.held.values())
+        phone.sync()
+    second.sync(entry(5), unsent=4)
+    for phone in (owner, third):
+        phone.sync()
+    assert pc.store.gaps() == (gap,)
+    second.sync(*second.held.values())
+    second.sync()
+    assert pc.store.gaps() == ()
+
+
 def only_looker_on_has_it(pc, book):
     """The owner's phone has two of five entries, and a device that looks on has them all; so does nobody else."""
     owner, onlooker = phones = lose_three_of_five(pc, book, OWNER, HAND)
@@ -320,6 +351,7 @@ def test_gaps_are_one_for_each_strip_down_of_the_same_data_and_reach_as_far_as_a
     same = with_gap((first,), first._replace(id="x", noticed_ms=2, holders=("p",)))
     assert same == (first._replace(id="x", holders=("p",)),)
     assert merged(same, same) == same
+    assert with_gap(same, first._replace(id="y", holders=("q",))) == same
     further = first._replace(number=6, id="y", noticed_ms=3)
     assert with_gap(same, further) == (further,)
     others = (first._replace(of="b"), first._replace(strip=OTHER_STRIP))

@@ -79,7 +79,8 @@ def gaps_as_text(gaps: Gaps) -> str:
 
 def with_gap(gaps: Gaps, gap: Gap) -> Gaps:
     """These gaps with one more; where it is there already it reaches as far as the further one, and who holds the less
-    of the two does not hold all of it. No more are kept than there may be strip-downs.
+    of the two does not hold all of it, nor who knew another entry by the number of it. No more are kept than there may
+    be strip-downs.
     """
     key = (gap.of, gap.strip, gap.looker_on)
     known = next((each for each in gaps if (each.of, each.strip, each.looker_on) == key), None)
@@ -88,7 +89,7 @@ def with_gap(gaps: Gaps, gap: Gap) -> Gaps:
         return (*gaps, gap) if alike < (NOTES_OF_A_LOOKER_ON if gap.looker_on else STRIPS) else gaps
     if gap.looker_on:
         return gaps  # whatever it makes up, a note is written once
-    if gap.number < known.number:
+    if gap.number < known.number or gap.number == known.number and "" not in (known.id, gap.id) and known.id != gap.id:
         return gaps
     if gap.number > known.number:
         return tuple(gap if each is known else each for each in gaps)
