@@ -2,12 +2,14 @@
 
 import contextlib
 import json
+import shutil
 from datetime import datetime, timedelta
 
 import pytest
 
 from cotterbook.concerns import Concerns
 from cotterbook.copies import DailyCopies, restore
+from cotterbook.copies import daily as daily_copies
 from cotterbook.core.words import spoken
 from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
 from cotterbook.devices.routes import now_ms
@@ -112,6 +114,30 @@ def test_no_daily_copy_goes_while_entries_are_gone(pc, book):
     pc.store.change_gaps(lambda _: ())
     daily.look(NOW + timedelta(days=4))
     assert len(list((place / "copies").glob("*.zip"))) == 1
+
+
+def test_copies_that_none_goes_of_leave_what_room_there_is_to_entries(tmp_path, monkeypatch):
+    store = TinyStore(tmp_path)
+    concerns = Concerns(store, tmp_path)
+    store.append(STRIP, [entry(1)])
+    daily = DailyCopies(store, tmp_path, 2, concerns)
+    monkeypatch.setattr(daily_copies, "LEFT_FOR_ENTRIES_BYTES", shutil.disk_usage(tmp_path).free + 10**12)
+
+    def made():
+        return sorted(each.name[-6:-4] for each in (tmp_path / "copies").glob("*.zip"))
+
+    for day in range(3):
+        daily.try_once(NOW + timedelta(days=day))
+    assert made() == ["02", "03"]  # as many as ever, and so no reason to make none
+    store.change_gaps(lambda _: (Gap("a", STRIP, 5, "", 1),))
+    daily.try_once(NOW + timedelta(days=3))
+    assert made() == ["02", "03"]
+    said = [spoken(each) for each in concerns.now()]
+    assert any(each.startswith("No copy of the data was made on 2026-03-04 (the disk is nearly full") for each in said)
+    store.change_gaps(lambda _: ())
+    daily.try_once(NOW + timedelta(days=3))
+    assert made() == ["03", "04"] and concerns.now() == []
+    store.close()
 
 
 def test_an_owner_gives_up_what_was_shown_and_nothing_that_was_noticed_since(pc, book):

@@ -2,6 +2,7 @@
 
 import contextlib
 import re
+import shutil
 import sys
 import threading
 from datetime import datetime
@@ -14,6 +15,7 @@ from ..errors import Problem
 from ..store.contract import Store
 from ..store.disk import disk_problems
 from ..store.gaps import are_lost
+from ..store.photos import LEFT_FOR_ENTRIES_BYTES
 from .making import FOLDER, PHOTOS, keep_photos, make_light_copy, pooled_photo
 
 NAME = re.compile(r"daily-\d{4}-\d{2}-\d{2}\.zip")
@@ -28,8 +30,9 @@ class DailyCopies:
     """The daily copies of a data folder, `keep` of them; with 0 none is made and none goes.
 
     The oldest go in the order in which they were made, whatever the clock said then; never the one made just now.
-    While entries in the store are damaged or gone none goes either: the older ones may have them. A picture that the
-    disk spoiled in the store, or lost, is taken back from beside the copies, where it is whole there.
+    While entries in the store are damaged or gone none goes either: the older ones may have them; and none is made
+    where the disk is nearly full. A picture that the disk spoiled in the store, or lost, is taken back from beside the
+    copies, where it is whole there.
     """
 
     def __init__(self, store: Store, folder: Path, keep: int, concerns: Concerns) -> None:
@@ -76,8 +79,11 @@ class DailyCopies:
         self._note_dates(path.name)
         if path.exists() or not any(self._store.strips().values()):
             return None
+        lacks_entries = self._lacks_entries()
+        if lacks_entries:
+            self._check_room(path)
         make_light_copy(self._store, path, self._photos)
-        if self._lacks_entries():
+        if lacks_entries or self._lacks_entries():
             return path
         with disk_problems():
             copies = self._in_order_of_making(path.name)
@@ -93,6 +99,15 @@ class DailyCopies:
             return self._store.damaged or are_lost(self._store.gaps())
         except Problem:
             return True
+
+    def _check_room(self, path: Path) -> None:
+        """As long as none goes they grow without end: what room entries need they leave. Raises a Problem."""
+        with disk_problems():
+            free = shutil.disk_usage(self._folder.parent).free
+        if free < LEFT_FOR_ENTRIES_BYTES:
+            raise Problem(
+                "bundle_not_written", file=str(path),
+                what="the disk is nearly full, and as long as entries are damaged or gone no older copy goes")
 
     def _in_order_of_making(self, today: str) -> list[Path]:
         """The daily copies, the one made last at the end.
