@@ -12,8 +12,9 @@ from cotterbook.core.words import spoken
 from cotterbook.errors import Problem
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
-from cotterbook.store.journal import entry_lines, parse
+from cotterbook.store.journal import entry_lines, header, parse
 from cotterbook.store.tables import EntryDatabase
+from disk import full_at
 from examples import OTHER_STRIP, STRIP, entry
 
 EVERYTHING = (1_000, 1_000_000)
@@ -286,10 +287,10 @@ def test_a_file_under_another_strip_downs_name_is_told_and_not_read(path, reopen
     store = reopen()
     [said] = [spoken(each) for each in store.reports]
     assert f"{other.name}: lines that belong to another strip-down, {STRIP}, and not" in said
-    assert said.endswith(f"move {other.name} out of the folder; if not, move it there under that name.")
+    assert f"takes over into {STRIP}.jsonl what is not there. Afterwards cotterbook backup, and cotterbook rest" in said
     assert alike(store) and store.damaged and other.read_bytes() == held
     assert store.read(OTHER_STRIP, 0, *EVERYTHING).entries == []
-    assert store.read(STRIP, 0, *EVERYTHING).entries == [entry(n) for n in (1, 2, 3) if kept]
+    assert store.read(STRIP, 0, *EVERYTHING).entries == [entry(n) for n in (1, 2, 3)] and store.gaps() == ()
     # What comes of either goes on, and numbers of the other count for nothing.
     assert store.append(OTHER_STRIP, [entry(8, OTHER_STRIP)]).accepted == {entry(8, OTHER_STRIP)["id"]: 1}
     again = reopen()
@@ -297,14 +298,32 @@ def test_a_file_under_another_strip_downs_name_is_told_and_not_read(path, reopen
     assert again.identity == store.identity and other.read_bytes().startswith(held)
 
 
-def test_a_file_that_was_moved_is_whole_again_under_its_own_name(path, reopen):
+def test_what_is_under_another_name_is_taken_over_beside_what_came_since(path, reopen):
+    """What the owner is told to do about such a file costs neither strip-down an entry."""
     other = path.with_name(f"{OTHER_STRIP}.jsonl")
     path.rename(other)
-    assert reopen().strips() == {OTHER_STRIP: 0}
-    other.rename(path)
-    store = reopen()
-    assert [each["id"] for each in store.read(STRIP, 0, *EVERYTHING).entries] == [entry(n)["id"] for n in (1, 2, 3)]
-    assert store.reports == [] and not store.damaged and alike(store)
+    path.write_bytes(header(STRIP) + entry_lines({1: entry(3), 2: entry(7), 3: {**entry(2), "who": "Eve"}}))
+    other.write_bytes(other.read_bytes() + entry_lines({1: entry(8, OTHER_STRIP)}))
+    for _ in range(2):
+        store = reopen()
+        ids = [each["id"] for each in store.read(STRIP, 0, *EVERYTHING).entries]
+        assert ids == [entry(n)["id"] for n in (3, 7, 2, 1)] and alike(store)
+        [_, left] = map(spoken, store.reports)
+        assert f"{other.name}: entries of another strip-down, {STRIP}, that could not be taken over into its" in left
+        assert "file: 1. " in left
+    made = path.parent.parent.with_name("one.zip")
+    assert make_copy(FolderReader(path.parent.parent), made).entries == {STRIP: 4, OTHER_STRIP: 1}
+
+
+def test_a_full_disk_stops_no_start_where_something_is_to_be_taken_over(path, reopen):
+    other = path.with_name(f"{OTHER_STRIP}.jsonl")
+    path.rename(other)
+    (path.parent.parent / "identity").unlink(missing_ok=True)
+    with full_at(300):
+        store = reopen()
+    assert store.strips()[OTHER_STRIP] == 0 and not store.lasts()
+    assert "could not be taken over into its file: 3." in spoken(store.reports[-1])
+    assert reopen().strips() == {OTHER_STRIP: 0, STRIP: 3}
 
 
 def test_another_strip_downs_file_put_in_the_place_of_one_takes_its_entries_for_gone(path, reopen):

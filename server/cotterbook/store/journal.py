@@ -12,8 +12,8 @@ What `parse` makes of a file that is not as it was written:
 - any other line that does not match its checksum is damage. It stays where it
   is, everything else is read, and it is reported.
 - a line of another strip-down than the file's name says, as where one file was
-  copied or moved over another, counts as damage too; nothing of it is read, and
-  no number of it counts.
+  copied or moved over another, counts as damage too; nothing of it is read as of
+  this one, no number of it counts, and the store takes it over into the other's.
 """
 
 import json
@@ -39,14 +39,19 @@ WRITTEN_ANEW = (
     " was is kept beside it as {aside}.")
 OF_ANOTHER = (
     "{file}: lines that belong to another strip-down, {strip}, and not to the one that the file’s name says: {count}."
-    " They are left as they are and not read. Stop Cotterbook. If {strip}.jsonl is beside it and whole, move {file} out"
-    " of the folder; if not, move it there under that name.")
+    " They are left as they are. When it starts, Cotterbook takes over into {strip}.jsonl what is not there. Afterwards"
+    " cotterbook backup, and cotterbook restore of that copy, leave a file without them.")
+NOT_TAKEN_OVER = (
+    "{file}: entries of another strip-down, {strip}, that could not be taken over into its file: {count}. That one has"
+    " others by the same identifiers, it is full, or the disk is. Keep {file}; when there is room start Cotterbook"
+    " again.")
 # What was done about it when the file was opened, and is no trouble any more.
 SETTLED = (CUT_SHORT, WRITTEN_ANEW)
 
 
 class Journal(NamedTuple):
-    """What a file holds: its documents by number, the length that is whole, and what was found wrong.
+    """What a file holds: its documents by number, the length that is whole, and what was found wrong. `others` are
+    documents that belong to other strip-downs, by these.
 
     The last of that length is the mark of a line's end, which `unended` says is still to be written there.
     """
@@ -57,6 +62,7 @@ class Journal(NamedTuple):
     damaged_lines: int
     unended: bool
     reports: list[dict[str, Any]]
+    others: dict[str, list[dict[str, Any]]]
 
 
 def line(record: dict[str, Any]) -> bytes:
@@ -96,14 +102,17 @@ def parse(data: bytes, path: Path) -> Journal:
         lines, tail, length = [*lines, unended], b"", length + len(unended) + 1
     documents: dict[int, dict[str, Any]] = {}
     next_number, damaged_lines, damaged_at_end = 1, 0, 0
-    others: Counter[str] = Counter()
+    count_of_others: Counter[str] = Counter()
+    others: dict[str, list[dict[str, Any]]] = {}
     for position, text in enumerate(lines):
         record = record_of(text)
         if record is not None and "version" in record:
             _check_version(record, path)
         strip = _strip_of(record)
         if strip not in (None, path.stem):
-            others[str(strip)] += 1
+            count_of_others[str(strip)] += 1
+            if record is not None and "entry" in record:
+                others.setdefault(str(strip), []).append(record["entry"])
             continue
         if record is not None and "version" in record:
             pass
@@ -125,9 +134,10 @@ def parse(data: bytes, path: Path) -> Journal:
             " cotterbook import FILE. Afterwards cotterbook backup, and cotterbook restore of that copy, leave a file"
             " without damage.",
             file=path.name, count=damaged_lines, whole=len(documents)))
-    for strip, count in sorted(others.items()):
+    for strip, count in sorted(count_of_others.items()):
         reports.append(say(OF_ANOTHER, file=path.name, strip=strip, count=count))
-    return Journal(documents, length, next_number, damaged_lines + others.total(), unended is not None, reports)
+    damaged_lines += count_of_others.total()
+    return Journal(documents, length, next_number, damaged_lines, unended is not None, reports, others)
 
 
 def _strip_of(record: dict[str, Any] | None) -> Any:

@@ -27,7 +27,8 @@ Tables = dict[str, dict[str, Any]]
 class JournalStorage(Storage):
     """One journal, held in memory. Only one thread may write at a time; any may read.
 
-    `reports` says in words what was found wrong with the file when it was opened.
+    `reports` says in words what was found wrong with the file when it was opened; `others` are entries in it that
+    belong to other strip-downs, by these.
     """
 
     def __init__(self, path: Path, strip: str) -> None:
@@ -47,7 +48,7 @@ class JournalStorage(Storage):
             journal.reports.insert(0, say(WRITTEN_ANEW, file=self.path.name, aside=aside.name))
         self._rows: dict[str, Any] = {str(number): document for number, document in journal.documents.items()}
         self._length, self.damaged_lines, self._cut_needed = journal.length, journal.damaged_lines, False
-        self.next_number = journal.next_number
+        self.next_number, self.others = journal.next_number, journal.others
         if journal.length == 0:
             first = header(self._strip)
             if not first.startswith(data):

@@ -1,5 +1,6 @@
 """The default store: one journal for each strip-down, and a folder of pictures."""
 
+import contextlib
 import json
 import threading
 from collections.abc import Iterable, Sequence
@@ -10,12 +11,14 @@ from typing import Any
 from ..core.limits import ENTRIES_A_STRIP
 from ..core.values import is_id
 from ..core.words import say
+from ..errors import Problem
 from .changing_places import finish_changing
 from .contract import Appended, Entry, Last, Page, named_pictures
 from .disk import clear_temporary, disk_problems, sync_folder
 from .gaps import Change, Gaps
 from .holder import Holder
 from .identity import IdentityFile
+from .journal import NOT_TAKEN_OVER
 from .paging import page_of
 from .photos import PhotoFolder
 from .salvage import finish_salvage
@@ -54,6 +57,7 @@ class TinyStore:
                 self._photos = PhotoFolder(folder / "photos")
                 for path in sorted(self._strips_folder.glob("*" + SUFFIX)):
                     self._open_file(path)
+                self._take_over()
                 self._identity = IdentityFile(folder, self._damage(), self.strips(), self._readable())
                 sync_folder(folder)
         except BaseException:
@@ -71,6 +75,20 @@ class TinyStore:
             if place == (path.stem, row.doc_id) and self._lasts.get(path.stem, (0,))[0] < row.doc_id:
                 self._lasts[path.stem] = Last(row.doc_id, row["id"])
         self._photos.name(named_pictures(database.table(ENTRIES)))
+
+    def _take_over(self) -> None:
+        """Give each strip-down those of its entries that a file has under another's name: they were acknowledged, and
+        what is told to be done about that file must cost none of them."""
+        for database in list(self._databases.values()):
+            storage = _storage(database)
+            for strip, entries in storage.others.items():
+                left = len(entries)
+                if is_id(strip):
+                    with contextlib.suppress(Problem):
+                        left = len(self.append(strip, entries).refused)
+                if left:
+                    self.reports.append(say(NOT_TAKEN_OVER, file=storage.path.name, strip=strip, count=left))
+            storage.others = {}
 
     def _open(self, strip: str) -> EntryDatabase:
         """The strip-down's database, made when there is none. `strip` was checked."""
