@@ -17,6 +17,7 @@ from cotterbook.moving import move
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
 from cotterbook.store.gaps import ABOUT, Gap, gaps_as_text, gaps_in, merged, with_gap
+from cotterbook.store.journal import line
 from cotterbook.store.postgres import PostgresStore
 from examples import OTHER_STRIP, STRIP, entry, identifier
 from running import new_id, run
@@ -350,6 +351,34 @@ def test_what_is_gone_goes_along_to_another_store_and_to_a_copy(shorter, tmp_pat
     restore(folder, bundle, NOW)
     store = TinyStore(folder)
     assert store.gaps() == gaps and store.strips() == {OTHER_STRIP: 1}
+    store.close()
+
+
+def test_what_nobody_opened_since_it_went_is_gone_in_what_is_made_of_it_too(shorter, tmp_path, postgres):
+    """A shop that moves or goes back at once, because of what the disk did to its folder."""
+    folder, bundle = shorter
+    [identity, *_] = (folder / "identity").read_text().splitlines()
+    expected = [(identity, STRIP, 2, "")]
+    assert [each[:4] for each in FolderReader(folder).gaps()] == expected
+    with contextlib.closing(PostgresStore(postgres.database())) as target:
+        move(FolderReader(folder), target)
+        assert [each[:4] for each in target.gaps()] == expected
+    restore(folder, bundle, NOW)
+    store = TinyStore(folder)
+    assert [each[:4] for each in store.gaps()] == expected
+    store.close()
+
+
+def test_going_back_from_what_cannot_be_read_keeps_what_is_known_to_be_gone(shorter):
+    folder, bundle = shorter
+    store = TinyStore(folder)
+    gaps = store.gaps()
+    store.close()
+    [journal] = (folder / "strips").glob("*.jsonl")
+    journal.write_bytes(line({"format": "cotterbook journal", "version": 99, "strip": STRIP}))
+    assert restore(folder, bundle, NOW).before.no_copy_of
+    store = TinyStore(folder)
+    assert store.gaps() == gaps != ()
     store.close()
 
 

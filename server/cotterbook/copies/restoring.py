@@ -20,6 +20,7 @@ from ..store import TinyStore
 from ..store.changing_places import ASIDE, NEW, change_places, finish_changing, is_changing
 from ..store.disk import disk_problems, is_unreadable
 from ..store.folder import FolderReader
+from ..store.gaps import Gaps
 from ..store.holder import Holder
 from ..store.identity import kept_gaps
 from .making import FOLDER, make_copy, new_path, pooled_photo
@@ -80,7 +81,7 @@ def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
     try:
         contents, _ = take_in(store, bundle)
         # A copy need not hold all that was lost: phones, or the owner, say when it is back.
-        gaps = kept_gaps(folder)
+        gaps = _gaps_of_now(folder)
         store.change_gaps(lambda _: gaps)
         missing = []
         for sha256 in contents.missing_photos:
@@ -95,6 +96,15 @@ def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
         raise
     store.close()
     return contents, missing
+
+
+def _gaps_of_now(folder: Path) -> Gaps:
+    try:
+        return FolderReader(folder).gaps()
+    except Problem as problem:
+        if problem.code in (*NO_COPY_OF, "no_such_folder") or _is_unreadable(problem):
+            return kept_gaps(folder)
+        raise
 
 
 def _copy_of_now(folder: Path, now: datetime) -> Before:

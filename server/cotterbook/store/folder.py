@@ -12,7 +12,7 @@ from ..errors import Problem
 from .contract import Page
 from .disk import disk_problems
 from .gaps import Gaps
-from .identity import kept_gaps
+from .identity import gaps_beside
 from .journal import Journal, parse
 from .paging import page_of
 from .photos import hashes_in, read_picture
@@ -60,8 +60,8 @@ class FolderReader:
         return page_of(journal.documents.get, after, journal.next_number - 1, entries, size)
 
     def gaps(self) -> Gaps:
-        """Which entries are gone and not back."""
-        return kept_gaps(self._folder)
+        """Which entries are gone and not back, also where nobody opened the folder since."""
+        return gaps_beside(self._folder, self.strips)
 
     def photos(self) -> list[str]:
         """The hash of every picture held, in order."""

@@ -9,7 +9,7 @@ help: what went since nobody looked, phones tell. The fourth line is there while
 import contextlib
 import json
 import uuid
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from pathlib import Path
 
 from ..core.values import is_id
@@ -41,11 +41,8 @@ class IdentityFile:
         _, known_damage, self._noted, gaps = [*data.decode("ascii", "replace").split("\n"), "", "", ""][:4]
         # Which entries are gone and not back.
         self.gaps = gaps_in(gaps)
-        found = self.gaps
         self.identity = kept or ""
-        for strip, before in sorted(_numbers_in(self._noted).items()):
-            if given.get(strip, 0) < before:
-                found = with_gap(found, Gap(self.identity, strip, before, "", now_ms()))
+        found = _with_those_found(self.gaps, self.identity, self._noted, given)
         if kept is None or known_damage.strip() != damage or found != self.gaps:
             self._write(str(uuid.uuid4()), _line(readable), found)
         else:
@@ -75,11 +72,33 @@ class IdentityFile:
         self.identity, self._noted, self.gaps = identity, noted, gaps
 
 
+def gaps_beside(folder: Path, given: Callable[[], Mapping[str, int]]) -> Gaps:
+    """The gaps of a folder's data, as whoever opens it next will know them, read beside whoever holds it.
+
+    `given` reads the highest numbers, once it is known what they were. Raises a disk's problem, and what that does.
+    """
+    identity, noted, gaps = _lines_of(folder)
+    return _with_those_found(gaps_in(gaps), identity, noted, given())
+
+
 def kept_gaps(folder: Path) -> Gaps:
-    """The gaps of a folder's data, read beside whoever holds it. Raises a disk's problem."""
+    """The gaps that were found before, where the data themselves can't be read. Raises a disk's problem."""
+    return gaps_in(_lines_of(folder)[2])
+
+
+def _lines_of(folder: Path) -> tuple[str, str, str]:
     with disk_problems():
         data = read_or_nothing(folder / IDENTITY)
-    return gaps_in([*data.decode("ascii", "replace").split("\n"), "", "", ""][3])
+    _, _, noted, gaps = [*data.decode("ascii", "replace").split("\n"), "", "", ""][:4]
+    return identity_in(data) or "", noted, gaps
+
+
+def _with_those_found(gaps: Gaps, identity: str, noted: str, given: Mapping[str, int]) -> Gaps:
+    """These gaps and one for each strip-down that has given less than was noted of it."""
+    for strip, before in sorted(_numbers_in(noted).items()):
+        if given.get(strip, 0) < before:
+            gaps = with_gap(gaps, Gap(identity, strip, before, "", now_ms()))
+    return gaps
 
 
 def _line(numbers: Mapping[str, int]) -> str:
