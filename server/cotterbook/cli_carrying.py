@@ -120,7 +120,7 @@ def run_import(folder: Path, url: str | None, bundle: Path) -> int:
         contents, new = take_in(store, bundle, Decisions(Audit(folder)))
         beside, missing = _take_beside(store, bundle, contents)
         _settle_notes(store)
-        for said in (*store.reports, *told_of(store.gaps(), _names(folder))):
+        for said in (*store.reports, *told_of(store.gaps(), _names(folder), store.in_folder)):
             print(f"cotterbook: {spoken(said)}", file=sys.stderr)
     finally:
         store.close()

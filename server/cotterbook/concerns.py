@@ -58,7 +58,7 @@ class Concerns:
 
     def _gone(self) -> list[Sentence]:
         try:
-            return told_of(self._store.gaps(), self._book.names() if self._book else {})
+            return told_of(self._store.gaps(), self._book.names() if self._book else {}, self._store.in_folder)
         except Problem:  # what is wrong is told where entries are asked for
             return []
 

@@ -63,7 +63,7 @@ class LessThanTold:
         self._renewed[device.id] = now
         renewed = self._store.begin_anew(identity)
         self._record("begun_anew", device)
-        for said in told_of(self._store.gaps(), {}):
+        for said in told_of(self._store.gaps(), {}, self._store.in_folder):
             print(f"cotterbook: {spoken(said)}", file=sys.stderr, flush=True)
         return renewed
 

@@ -163,7 +163,7 @@ def load(served: Served, told: Event) -> Arriving:
         print(f"cotterbook: {problem}", file=sys.stderr, flush=True)
         told.set()
         raise SystemExit(1) from None
-    known = (*store.reports, *told_of(store.gaps(), book.names() if book else {}))
+    known = (*store.reports, *told_of(store.gaps(), book.names() if book else {}, store.in_folder))
     for said in (*map(spoken, known), *(served.network.warnings() if served.network else ())):
         print(f"cotterbook: {said}", file=sys.stderr, flush=True)
     if book:

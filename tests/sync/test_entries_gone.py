@@ -73,7 +73,10 @@ def test_what_is_gone_stands_over_a_start_and_in_every_process_until_it_is_back(
     status, told = second.sync()
     assert status == 409
     second.begin_anew(told)
-    assert f"cotterbook: {GONE}, of strip-downs: 1, among them {STRIP}." in capsys.readouterr().err
+    terminal = capsys.readouterr().err
+    assert f"cotterbook: {GONE}, of strip-downs: 1, among them {STRIP}." in terminal
+    how = "cotterbook import FILE --store URL" if pc.url else "stop Cotterbook, then cotterbook import FILE"
+    assert f": {how}. Until all" in terminal
     if pc.url:  # another process over the same database
         with contextlib.closing(PostgresStore(pc.url)) as other:
             assert [spoken(each).startswith(GONE) for each in gone(Concerns(other, pc.folder))] == [True]

@@ -19,8 +19,10 @@ from ..core.words import say
 GONE = (
     "Entries that the PC had are gone from it, of strip-downs: {count}, among them {strips}. Its data are older than"
     " they were, or a part of them is gone. Every phone sends once more what it holds. For what no phone has take in"
-    " daily copies from before {day}: cotterbook import FILE. Until all of it is back, or an owner says that no more"
-    " will come, no daily copy is let go.")
+    " daily copies from before {day}: {how}. Until all of it is back, or an owner says that no more will come, no daily"
+    " copy is let go.")
+HOW_IN_FOLDER = "stop Cotterbook, then cotterbook import FILE"
+HOW_IN_DATABASE = "cotterbook import FILE --store URL"
 LOOKS_ON = (
     "{name} may only look on, and knew of entries that the PC has no more; nobody has brought them since. If it still"
     " has them: make a file there (Sending, Carry by file) and take that in on a phone that writes, or on the PC; or"
@@ -124,10 +126,11 @@ def merged(gaps: Gaps, more: Sequence[Gap]) -> Gaps:
     return gaps
 
 
-def told_of(gaps: Gaps, names: Mapping[str, str]) -> list[dict[str, Any]]:
+def told_of(gaps: Gaps, names: Mapping[str, str], in_folder: bool) -> list[dict[str, Any]]:
     """What an owner is told of them, as sentences; each says by `about` and `noticed_ms` what giving up is to name.
 
-    `names` is what the list of devices calls each of them, by identifier.
+    `names` is what the list of devices calls each of them, by identifier. `in_folder` says whether the data are files,
+    which belong to one program at a time.
     """
     if not gaps:
         return []
@@ -135,7 +138,8 @@ def told_of(gaps: Gaps, names: Mapping[str, str]) -> list[dict[str, Any]]:
     if lost := [each for each in gaps if not each.looker_on]:
         strips = sorted({each.strip for each in lost})
         day = datetime.fromtimestamp(min(each.noticed_ms for each in lost) / 1000)
-        said.append(say(GONE, count=len(strips), strips=strips[:NAMED_STRIPS], day=f"{day:%Y-%m-%d}"))
+        how = say(HOW_IN_FOLDER if in_folder else HOW_IN_DATABASE)
+        said.append(say(GONE, count=len(strips), strips=strips[:NAMED_STRIPS], day=f"{day:%Y-%m-%d}", how=how))
     for device in sorted({each.looker_on for each in gaps} - {""}):
         said.append(say(LOOKS_ON, name=names.get(device) or say("A device that is on the list no more")))
     noticed_ms = max(each.noticed_ms for each in gaps)
