@@ -18,7 +18,7 @@ USED_BEFORE = (
 )
 
 
-def _come_after(strip: Strip, make: Maker, thing: str) -> None:
+def come_after(strip: Strip, make: Maker, thing: str) -> None:
     """What is done now comes after all that was done to it before, also by a clock that is days ahead.
 
     Else a tightening would stand before the bolts went in, and hold none of them, until that day is past.
@@ -33,7 +33,7 @@ def move(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
-    _come_after(strip, make, group.id)
+    come_after(strip, make, group.id)
     count = whole(form, "count")
     source = (form.get("from") or "", form.get("from_bag") or "")
     there = strip.ledger(group.id).places.get(source, 0)
@@ -67,7 +67,7 @@ def tighten(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
-    _come_after(strip, make, group.id)
+    come_after(strip, make, group.id)
     count, on, twice = whole(form, "count"), strip.ledger(group.id).on, strip.ledger(group.id).moved_twice
     if on <= 0 and twice is not None:
         make.refuse("moved_twice", "count", group_words(twice)["text"], **group_words(twice)["values"])
@@ -104,7 +104,7 @@ def mark(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
-    _come_after(strip, make, group.id)
+    come_after(strip, make, group.id)
     count, tight = whole(form, "count"), strip.ledger(group.id).tight
     if isinstance(count, int) and count > tight:
         make.refuse("not_tight", "count", "Tightened so far: {tight}. Tighten first, then mark.", tight=tight)
@@ -120,7 +120,7 @@ def second_check(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, A
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
-    _come_after(strip, make, group.id)
+    come_after(strip, make, group.id)
     ledger, count, right = strip.ledger(group.id), whole(form, "count"), form.get("found") != "not_right"
     if right and ledger.check.has_worked(make.who):
         text = "{who} tightened these. Another person looks." if ledger.is_tightened else OWN_LOOK
@@ -143,7 +143,7 @@ def waive(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
     group = existing(strip, make, form.get("group"), "group", "group")
     if group is None:
         return make.done()
-    _come_after(strip, make, group.id)
+    come_after(strip, make, group.id)
     if "second_check" not in strip.needs(group.id):
         make.refuse("not_wanted", "", "No second check is wanted here now.")
     make.entry("waive", "", group=group.id, what="second_check", why=given(form, "why"))
@@ -174,7 +174,7 @@ def _on_or_off(strip: Strip, form: dict[str, Any], make: Maker, on: bool) -> dic
     part = existing(strip, make, form.get("part"), "part", "part")
     if part is None:
         return make.done()
-    _come_after(strip, make, part.id)
+    come_after(strip, make, part.id)
     outcome = outcome_of(part.values)
     values: dict[str, Any] = {} if outcome in NEW_THING else {"off": not on}
     if outcome in NEW_THING + ("goes_back", "moved"):
@@ -194,7 +194,7 @@ def take_fasteners_out(strip: Strip, make: Maker, part: Any) -> None:
     for group in strip.groups_of(part.id):
         count = strip.ledger(group.id).on
         if count > 0:
-            _come_after(strip, make, group.id)
+            come_after(strip, make, group.id)
             make.entry("move", "", group=group.id, count=count, **{"from": "machine"}, to="bag", to_bag=bag)
 
 

@@ -2,11 +2,12 @@
 
 from typing import Any
 
-from .acts_back import take_fasteners_out
+from .acts_back import come_after, take_fasteners_out
 from .acts_part import bag_of, existing, saw_of
 from .acts_settings import check_setting
 from .acts_tools import check_card
 from .acts_torque import FIGURES
+from .came_off_with import SAYS
 from .maker import Maker, given, whole
 from .refusals import CONFIRMED_OF
 from .specification_form import check_together, steps
@@ -50,6 +51,10 @@ def change(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
         # What is confirmed is confirmed of what stood on this screen, whatever another phone wrote meanwhile.
         if values.get(name) and of not in values:
             saw[of] = saw_of(thing, of)
+    if thing.type == "part" and any([name in values for name in SAYS]):
+        # Its fasteners came off with it then, and not before they went in by a clock that is days ahead.
+        for each in [thing] + strip.groups_of(thing.id):
+            come_after(strip, make, each.id)
     make.entry("set", "", thing=thing.id, type=thing.type, values=values, saw={n: saw[n] for n in saw if saw[n]})
     if thing.type == "part":
         _follow(strip, make, thing, values)

@@ -1,4 +1,4 @@
-"""Whether a part is on the machine, is to be on it in the end, and when it last came off."""
+"""Whether a part is on the machine, or nobody knows, is to be on it in the end, and when it last came off."""
 
 from typing import Any
 
@@ -12,6 +12,12 @@ NEW_THING = ("swapped", "added")
 def is_on(values: dict[str, Any]) -> bool:
     """Whether the part, or what takes its place, is on the machine."""
     return bool(values.get("outcome_done")) if outcome_of(values) in NEW_THING else not values.get("off")
+
+
+def is_disputed(part: Thing) -> bool:
+    """Whether two people wrote apart whether it is on, or what takes its place, and nobody settled which it is."""
+    field = part.fields.get("outcome_done" if outcome_of(part.values) in NEW_THING else "off")
+    return field is not None and field.disputed and len(set([entry["by"] for entry in field.heads])) > 1
 
 
 def goes_on(part: Thing) -> bool:

@@ -94,6 +94,11 @@ class Held:
             # Which of them it holds nobody wrote down.
             places = []
             self._note_apart("loose", entry, unseen.came_loose("from") or unseen.came_loose("to"))
+            # Nor do those that stayed as they came: one of them may have been tightened, and wants its mark.
+            touched = min(self.untouched, min(entry["count"], there) - count)
+            self.untouched -= touched
+            self.loose += touched
+            stay_loose += touched
         if not count:
             return
         # With untouched ones about, these may be the ones meant: what was done to the others stands.

@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from .going_on import NEW_THING, came_off, goes_on, is_on
+from .going_on import NEW_THING, came_off, goes_on, is_disputed, is_on
 from .hangs_on import life_hangs_on, life_hangs_on_either
 from .kept_aside import not_all_read
 from .mass import is_done, outcome_of
@@ -35,7 +35,8 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
             continue
         groups = [group_view(strip, group, uses) for group in strip.groups_of(part.id)]
         view = _part_view(strip, part, groups, waits, pins)
-        short += _on_all_the_same(part) + _short(part, groups, view["on"]) + early_of(strip, part, waits)
+        short += _on_all_the_same(part) + _nobody_knows(part) + _short(part, groups, view["on"])
+        short += early_of(strip, part, waits)
         if view["done"]:
             done.append(view)
         else:
@@ -108,6 +109,13 @@ def _on_all_the_same(part: Thing) -> list[dict[str, Any]]:
     if outcome_of(part.values) != "stays_off":
         return []
     return [say("{part} was to stay off, and is on. Settle which it is.", part=part.values.get("name") or "")]
+
+
+def _nobody_knows(part: Thing) -> list[dict[str, Any]]:
+    if not is_disputed(part):
+        return []
+    text = "{part}: two people wrote apart whether it is on. Settle which it is."
+    return [say(text, part=part.values.get("name") or "")]
 
 
 def _ring(ring: list[Thing]) -> list[dict[str, Any]]:

@@ -7,7 +7,7 @@ by hand it stands where they put it. And a part that waits for another stands af
 from typing import Any
 
 from .fields import Field
-from .going_on import came_off, goes_on, is_on
+from .going_on import came_off, goes_on, is_disputed, is_on
 from .mass import outcome_of
 from .ordering import in_order
 from .strip import Strip
@@ -31,6 +31,7 @@ _NOT_DONE = {
 }
 NEEDS = ("count", "torque", "mark", "not_right", "second_check")
 _LACKS = {
+    "on": "two people wrote apart whether it is on",
     "count": "fasteners are out",
     "torque": "torque is missing",
     "mark": "a mark is missing",
@@ -51,9 +52,9 @@ def was_handled(strip: Strip, part: Thing) -> bool:
 
 
 def needs_of(strip: Strip, part: Thing) -> list[str]:
-    """What a part lacks before it is done: of "on" and NEEDS."""
+    """What a part lacks before it is done: of "on", also where nobody knows whether it is, and NEEDS."""
     wanted = [strip.needs(group.id) for group in strip.groups_of(part.id)]
-    needs = [] if is_on(part.values) else ["on"]
+    needs = [] if is_on(part.values) and not is_disputed(part) else ["on"]
     return needs + [need for need in NEEDS if any([need in each for each in wanted])]
 
 
