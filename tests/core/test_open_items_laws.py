@@ -65,9 +65,10 @@ def of_the_way_back(entries):
     lost = {}
     for group in strip.of_type("group"):
         count = sum(place[2] for place in strip.ledger(group.id).elsewhere() if place[0] == "lost")
-        part = strip.thing(group.values.get("part") or "")
-        if count > 0 and part is not None and part.type == "part":
-            lost[part.id] = lost.get(part.id, 0) + count
+        # Also of a part that no entry here tells of: the bolt may lie inside all the same.
+        part = group.values.get("part")
+        if count > 0 and part is not None:
+            lost[part] = lost.get(part, 0) + count
     return needs, lost
 
 
