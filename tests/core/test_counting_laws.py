@@ -67,12 +67,9 @@ def test_the_count_is_the_same_whatever_order_the_entries_come_in(entries, rando
 
 
 def missing_of(strip, group):
-    """Of a group whose part is in the log, struck or not: lost and not found after it, from its moves alone."""
+    """Of a group, its part in the log, struck or not known here: lost and not found after it, from its moves alone."""
     thing = strip.thing(group)
-    sets = [entry["values"] for entry in strip.filed(group) if entry["kind"] == "set"]
-    of = [values["part"] for values in sets if "part" in values] if thing is not None and not thing.alive else []
-    part = strip.thing(of[-1] if of else (thing.values.get("part") or "") if thing is not None else "")
-    if thing is None or thing.type != "group" or part is None or part.type != "part":
+    if thing is None or thing.type != "group":
         return 0
     lost = 0
     for move in strip.handling(thing)[1]:
