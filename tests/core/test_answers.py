@@ -90,13 +90,19 @@ def test_a_caution_is_not_closed_for_what_another_phone_did_before_and_brings_la
     assert of_the_edge(bob) == (False, False)
 
 
-def test_used_again_is_not_excused_for_what_another_phone_put_in():
+def each_put_one_in_used():
+    """Two phones apart, on each of which a self-locking nut went in again; the group of nuts."""
     ann = begun()
     _, group = part_with(ann, "Chain guard", head="nut", replace_each_time="self_locking_nut")
     ann.move(group, "machine", "bag", 4)
     bob = another(ann, "Bob")
     for phone in (ann, bob):
         phone.write("move", group=group, count=1, **{"from": "bag", "to": "machine"})
+    return ann, bob, group
+
+
+def test_used_again_is_not_excused_for_what_another_phone_put_in():
+    ann, bob, group = each_put_one_in_used()
     ann.clock += 10 * MINUTES
     ann.act("excuse", group=group, how="It still drags")
     meet(ann, bob)
@@ -141,12 +147,7 @@ def test_a_part_that_only_was_written_down_at_that_end_asks_for_no_other_look():
 
 
 def test_an_item_of_what_was_used_again_answers_for_what_was_seen_too():
-    ann = begun()
-    _, group = part_with(ann, "Chain guard", head="nut", replace_each_time="self_locking_nut")
-    ann.move(group, "machine", "bag", 4)
-    bob = another(ann, "Bob")
-    for phone in (ann, bob):
-        phone.write("move", group=group, count=1, **{"from": "bag", "to": "machine"})
+    ann, bob, group = each_put_one_in_used()
     ann.write("set", thing=ann.device, type="item", values={
         "what": "check", "text": "Look at it", "rule": "used_again", "group": group, "for_whom": "Bob"})  # fmt: skip
     ann.clock += 10 * MINUTES

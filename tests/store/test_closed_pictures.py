@@ -39,6 +39,16 @@ def close(path):
     return path
 
 
+def serve_until_copied(server, folder):
+    """Serve the folder, held back from what it may not read, until there is one daily copy more."""
+    server.folder, server.program = folder, ["-c", HELD_BACK]
+    server.start()
+    end = time.monotonic() + 60
+    while len(list((folder / "copies").glob("daily-*.zip"))) < 2 and time.monotonic() < end:
+        time.sleep(0.1)
+    server.stop()
+
+
 def test_what_may_not_be_read_beside_the_copies_holds_up_no_copy_and_no_other_picture(stopped_server, folder):
     own, kept = folder / "photos", folder / "copies" / "photos"
     assert os.path.samefile(own / f"{CLOSED}.jpg", kept / f"{CLOSED}.jpg")
@@ -49,12 +59,7 @@ def test_what_may_not_be_read_beside_the_copies_holds_up_no_copy_and_no_other_pi
     store.put_photo(CLOSED, PICTURES[CLOSED])
     store.close()
     (own / f"{OTHER}.jpg").unlink()
-    stopped_server.folder, stopped_server.program = folder, ["-c", HELD_BACK]
-    stopped_server.start()
-    end = time.monotonic() + 60
-    while len(list((folder / "copies").glob("daily-*.zip"))) < 2 and time.monotonic() < end:
-        time.sleep(0.1)
-    stopped_server.stop()
+    serve_until_copied(stopped_server, folder)
     made = [verify(path).entries for path in (folder / "copies").glob("daily-*.zip")]
     assert made == [{STRIP: 3}, {STRIP: 3}], stopped_server.log.read_text()
     for sha256, data in PICTURES.items():
@@ -68,12 +73,7 @@ def test_of_two_that_are_gone_the_one_that_may_not_be_read_holds_up_no_other(sto
     for sha256 in PICTURES:
         (own / f"{sha256}.jpg").unlink()
     close(folder / "copies" / "photos" / f"{CLOSED}.jpg")
-    stopped_server.folder, stopped_server.program = folder, ["-c", HELD_BACK]
-    stopped_server.start()
-    end = time.monotonic() + 60
-    while len(list((folder / "copies").glob("daily-*.zip"))) < 2 and time.monotonic() < end:
-        time.sleep(0.1)
-    stopped_server.stop()
+    serve_until_copied(stopped_server, folder)
     assert len(list((folder / "copies").glob("daily-*.zip"))) == 2, stopped_server.log.read_text()
     assert (own / f"{OTHER}.jpg").read_bytes() == PICTURES[OTHER]
     assert not (own / f"{CLOSED}.jpg").exists()

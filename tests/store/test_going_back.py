@@ -71,14 +71,20 @@ def stopped_between_names(monkeypatch, moves):
     monkeypatch.setattr(changing_places, "os", SimpleNamespace(replace=replace))
 
 
-@pytest.mark.parametrize("moves", range(7))
-def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, monkeypatch, moves):
+def copied_and_gone_on(tmp_path):
+    """A folder of which copy.zip is a copy, and into which more was written since; what the copy holds."""
     folder = tmp_path / "data"
     store = TinyStore(folder)
     first = fill(store, range(3), PHOTOS)
     make_copy(store, tmp_path / "copy.zip")
     fill(store, range(3, 6))
     store.close()
+    return folder, first
+
+
+@pytest.mark.parametrize("moves", range(7))
+def test_a_crash_between_the_renames_is_finished_at_the_next_start(tmp_path, monkeypatch, moves):
+    folder, first = copied_and_gone_on(tmp_path)
     stopped_between_names(monkeypatch, moves)
     try:
         restore(folder, tmp_path / "copy.zip", NOW)
@@ -154,12 +160,7 @@ def test_what_was_begun_between_the_names_is_moved_aside_too(tmp_path, monkeypat
     "mark", [b"", b"{", b"[]", b'{"aside": 5}', b'{"aside": "../data"}', b'{"aside": "replaced-gone"}'])
 @pytest.mark.parametrize("moves", [0, 3])
 def test_a_mark_that_a_disk_spoiled_stops_no_start_and_loses_nothing(tmp_path, monkeypatch, mark, moves):
-    folder = tmp_path / "data"
-    store = TinyStore(folder)
-    first = fill(store, range(3), PHOTOS)
-    make_copy(store, tmp_path / "copy.zip")
-    fill(store, range(3, 6))
-    store.close()
+    folder, first = copied_and_gone_on(tmp_path)
     stopped_between_names(monkeypatch, moves)
     with pytest.raises(KeyboardInterrupt):
         restore(folder, tmp_path / "copy.zip", NOW)

@@ -104,20 +104,26 @@ def test_what_is_gone_stands_over_a_start_and_in_every_process_until_it_is_back(
     assert book.audit.read("begun_anew") and book.audit.read("entries_back")
 
 
+def copied_daily(pc, days):
+    """The daily copies of so many days, of which one is to be kept, and where they lie."""
+    place = pc.folder.with_name("beside")
+    place.mkdir()
+    daily = DailyCopies(pc.store, place, 1, Concerns(pc.store, pc.folder))
+    for day in range(days):
+        daily.look(NOW + timedelta(days=day))
+    return daily, place / "copies"
+
+
 def test_no_daily_copy_goes_while_entries_are_gone(pc, book):
     _, second = lose_three_of_five(pc, book, OWNER, HAND)
     second.sync()
     pc.store.close()
     pc.open()
-    place = pc.folder.with_name("beside")
-    place.mkdir()
-    daily = DailyCopies(pc.store, place, 1, Concerns(pc.store, pc.folder))
-    for day in range(4):
-        daily.look(NOW + timedelta(days=day))
-    assert len(list((place / "copies").glob("*.zip"))) == 4
+    daily, copies = copied_daily(pc, 4)
+    assert len(list(copies.glob("*.zip"))) == 4
     pc.store.change_gaps(lambda _: ())
     daily.look(NOW + timedelta(days=4))
-    assert len(list((place / "copies").glob("*.zip"))) == 1
+    assert len(list(copies.glob("*.zip"))) == 1
 
 
 def test_copies_that_none_goes_of_leave_what_room_there_is_to_entries(tmp_path, monkeypatch):
@@ -236,12 +242,8 @@ def test_what_only_a_looker_on_knew_of_is_told_with_its_name_until_it_is_brought
     pc.open()
     for phone in (owner, onlooker):
         phone.reach(pc.app)
-    place = pc.folder.with_name("beside")
-    place.mkdir()
-    daily = DailyCopies(pc.store, place, 1, Concerns(pc.store, pc.folder))
-    for day in range(3):
-        daily.look(NOW + timedelta(days=day))
-    assert len(list((place / "copies").glob("*.zip"))) == 1
+    _, copies = copied_daily(pc, 3)
+    assert len(list(copies.glob("*.zip"))) == 1
     assert [each.get("about") for each in owner.sync()[1]["concerns"]].count(ABOUT) == 1
     # By a file on another's phone, or by itself once it may write.
     sender = owner
