@@ -12,13 +12,13 @@ class Fastener:
         self.place, self.touched = place, place != "in"
         self.tight = self.right = self.marked = self.seen = False
         self.hands: set[str] = set()
-        self.past: list[tuple[bool, bool, bool]] = []
+        self.past: list[tuple[bool, bool, bool, bool]] = []
         self.keep()
 
     def keep(self) -> None:
         """Its state goes into its past, as others may still know it."""
         came = not self.touched
-        self.past.append((came or self.tight and self.right, came or self.marked, came or self.seen))
+        self.past.append((came or self.tight and self.right, came or self.marked, came or self.seen, came))
 
     def loosened(self, place: str = "in") -> None:
         """It turned: nothing that was done to it holds."""
@@ -46,9 +46,14 @@ class Bench:
             for each in people:
                 self.known[each][n] = newest
 
-    def knows(self, person: int, n: int) -> bool:
-        """Whether this person knows all that was done to a fastener."""
-        return self.known[person][n] == len(self.all[n].past) - 1
+    def knows(self, person: int, n: int, state: int) -> bool:
+        """Whether this person knows that somebody made it so (0 tight, 1 marked), or believes that it still is."""
+        past = self.all[n].past[self.known[person][n]]
+        return past[state] and not past[3]
+
+    def is_behind(self, person: int, n: int) -> bool:
+        """Whether this person believes a fastener tight that others had a hand on since."""
+        return self.knows(person, n, 0) and self.known[person][n] < len(self.all[n].past) - 1
 
     def at(self, place: str) -> list[int]:
         return [n for n, each in enumerate(self.all) if each.place == place]
@@ -58,7 +63,7 @@ class Bench:
         mixed = self.chance.sample(among, len(among))
         known = self.known[person]
         past = {n: self.all[n].past[known[n]] for n in mixed}
-        return sorted(mixed, key=lambda n: (past[n][of_state], all(past[n])))[:count]
+        return sorted(mixed, key=lambda n: (past[n][of_state], all(past[n][:3])))[:count]
 
     def any_of(self, count: int) -> list[int]:
         """So many of those that are in; where some stayed as they came, those that somebody had a hand on first."""
@@ -83,23 +88,21 @@ class Bench:
         self._did(person, those)
 
     def tighten(self, person: int, those: list[int], who: str, right: bool) -> None:
-        for n in those:
-            if right and self.all[n].right and not self.knows(person, n):
-                # He does not know that it is tight: the wrench lets go before it turns, and the line stays across it.
-                continue
+        # Who does not know that one is tight: the wrench lets go before it turns, and the line stays across it.
+        turned = [n for n in those if not (right and self.all[n].right and not self.knows(person, n, 0))]
+        for n in turned:
             self.all[n].loosened()
             self.all[n].tight, self.all[n].right = True, right
             self.all[n].hands.add(who)
-        self._did(person, those)
+        self._did(person, turned)
 
     def mark(self, person: int, those: list[int], who: str) -> None:
-        for n in those:
-            if self.all[n].marked and not self.knows(person, n):
-                # The line that he comes to draw is there already.
-                continue
+        # Who does not know of a line that is there already sees it, and draws none.
+        drawn = [n for n in those if not self.all[n].marked or self.knows(person, n, 1)]
+        for n in drawn:
             self.all[n].marked, self.all[n].seen = True, False
             self.all[n].hands.add(who)
-        self._did(person, those)
+        self._did(person, drawn)
 
     def look(self, person: int, those: list[int], who: str) -> None:
         for n in those:

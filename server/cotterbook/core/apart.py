@@ -30,6 +30,22 @@ def unseen_of(filed: list[dict[str, Any]], counted: list[dict[str, Any]]) -> dic
     return found
 
 
+def unseen_at_goings(placed: list[dict[str, Any]], unseen: dict[str, Any]) -> dict[str, list[dict[str, Any]]]:
+    """By the id of a part's going off or on, among its fasteners' entries, those before it that its phone did not know.
+
+    Entries of parts do not say what was known of fasteners. What the phone did not know when it next wrote of these, it
+    did not know before either.
+    """
+    found = {}
+    for n, going in enumerate(placed):
+        if going["kind"] not in HANDLING:
+            ids = [each["id"] for each in placed[:n]]
+            own = [each for each in placed[n:] if each["by"] == going["by"] and each["kind"] in HANDLING]
+            if own:
+                found[going["id"]] = [each for each in unseen.get(own[0]["id"], ()) if each["id"] in ids]
+    return found
+
+
 def last_known(filed: list[dict[str, Any]]) -> list[str]:
     """Ids of the entries about fasteners of a group that no other one of them knew of, in order."""
     handling = [entry for entry in filed if entry["kind"] in HANDLING]
@@ -114,13 +130,9 @@ class Unseen:
             and not (places and each.get("positions") and each["pattern"] == entry["pattern"])
         ]
 
-    def same_kind(self) -> list[dict[str, Any]]:
-        """Marks beside a mark, looks that found them right beside such a look."""
-        return [
-            each
-            for each in self._unseen
-            if each["kind"] == self._entry["kind"] and each.get("found") == self._entry.get("found")
-        ]
+    def looks(self) -> list[dict[str, Any]]:
+        """Looks that found them right."""
+        return [each for each in self._unseen if each.get("found") == "right"]
 
     def came_loose(self, end: str) -> list[dict[str, Any]]:
         """What moved some `to` or `from` the machine, or loosened them: a step before the last, or "not right"."""
@@ -133,6 +145,10 @@ class Unseen:
             and self._of_step(each) <= self._steps
             or each.get("found") == "not_right"
         ]
+
+    def marks(self) -> list[dict[str, Any]]:
+        """Marks."""
+        return [each for each in self._unseen if each["kind"] == "witness"]
 
     def found_not_right(self) -> list[dict[str, Any]]:
         """Looks that found some not right."""
@@ -181,6 +197,7 @@ LINES = {
     "loose": "Not known then: {other} had {n} of them out or loose. So many are not taken to be tight.",
     "same_marked": "Not known then: {other} marked {n}. They are taken to be the same.",
     "loose_marked": "Not known then: {other} had {n} of them out or loose. So many marks do not count.",
+    "turned_marked": "Not known then: {other} tightened {n} once more. So many marks do not count.",
     "looked": "Not known then: the work of {other}. So this look does not count.",
     "waived": "Not known then: {other} had found {n} not right. So this decision does not count.",
     "same_looked": "Not known then: {other} looked at {n}. They are taken to be the same.",
@@ -192,6 +209,7 @@ GROUPS = {
     "loose": "{who} tightened these without knowing that {other} had some out or loose. Tighten them again.",
     "same_marked": "{who} and {other} marked these apart, perhaps the same ones. Mark those that have no mark.",
     "loose_marked": "{who} marked these without knowing that {other} had some out or loose. Mark them again.",
+    "turned_marked": "{who} marked these without knowing that {other} tightened some once more. Mark them again.",
     "looked": "{who} looked before the work of {other} was known. Look again.",
     "waived": "{who} did without a second check before what {other} found not right was known. Decide again.",
     "same_looked": "{who} and {other} looked at these apart, perhaps the same ones. Look at the others.",

@@ -38,8 +38,8 @@ class Ledger(Held):
         self.places: dict[tuple[str, str], int] = {(begins, ""): count}
         # The fewest that were ever on the machine: what is on above that was put in.
         self._fewest = self.untouched
-        # How many of those that held the part when it came off are still on the machine.
-        self._held = 0
+        # How many of those that held the part when it came off are still on the machine; what its phone did not know.
+        self._held, self._held_unseen = 0, Unseen({}, (), steps)
         self.unseen: dict[str, list[dict[str, Any]]] = {}
         self.moved_twice: Any = None
 
@@ -53,10 +53,10 @@ class Ledger(Held):
         if entry["kind"] == "move":
             self._move(entry, unseen)
         elif entry["kind"] == PART_OFF:
-            self._held = self.on
+            self._held, self._held_unseen = self.on, unseen
         elif entry["kind"] == PART_SWAPPED:
             # What was out since may have been put in for the new part already.
-            self._held = self.untouched
+            self._held, self._held_unseen = self.untouched, unseen
         elif entry["kind"] == PART_BACK:
             self._came_off_with_the_part()
         else:
@@ -74,7 +74,7 @@ class Ledger(Held):
         self._fewest = max(0, min(self._fewest, self.on))
         if entry["from"] == "machine":
             self._held = max(0, self._held - count)
-            self.came_out(count)
+            self.came_out(count, unseen)
         if entry["to"] == "machine":
             self.went_in(count, entry["who"])
 
@@ -89,7 +89,7 @@ class Ledger(Held):
             self.places[("bag", "")] = self.places.get(("bag", ""), 0) + untouched
             if count > untouched:
                 rest = {"kind": "move", "from": "machine", "to": "bag", "count": count - untouched}
-                self._move(rest, Unseen(rest, (), self.steps))
+                self._move(rest, self._held_unseen)
         self.loose += self.untouched
         self._held = self.untouched = 0
 

@@ -17,10 +17,14 @@ def group_needs(ledger: Ledger, part: Any, group: Thing) -> list[str]:
     needs, values = ledger.needs(life_hangs_on_either(part, group)), group.values
     if two_counts(group) and "count" not in needs:
         needs.insert(0, "count")
-    wrong = any([torque.is_wrong(entry, values) or torque.is_not_turned(entry, values) for entry in ledger.applied])
-    if wrong and "torque" not in needs:
+    if wants_again(ledger.applied + ledger.in_doubt, values) and "torque" not in needs:
         needs.insert(1 if "count" in needs else 0, "torque")
     return needs
+
+
+def wants_again(tightenings: list[dict[str, Any]], values: dict[str, Any]) -> bool:
+    """Whether one of these is outside the specification, or lacks the turn that the manual wants after it."""
+    return any([torque.is_wrong(entry, values) or torque.is_not_turned(entry, values) for entry in tightenings])
 
 
 def two_counts(group: Thing) -> list[int]:

@@ -13,14 +13,14 @@ NOT_TIGHTENED = ("clip", "rivet", "pin")
 class Held:
     """Of the fasteners on the machine, how many are tight and marked, after each entry.
 
-    `untouched` ones have stayed as they came, `loose` ones are in but not tightened, `tight` ones are, and `marked`
-    ones of those carry a line. `steps` is how many steps the manual has before the last one: a fastener at one of them
+    `untouched` ones stayed as they came, `loose` ones are in, not tightened, `tight` ones are, `marked` ones of those
+    carry a line. `steps` is how many steps the manual has before the last one: a fastener at one of them
     is loose still. `check` tells of how many another person looked at, as they are now: of the marked ones, or, of
     those that are never tightened, by their `head`, of those that went in; `not_right` how many of the latter somebody
     found not right that were not out since, nor found right with all the others.
 
-    What a phone did not know (see `apart`) may be the same as what it did, and is not counted twice; what came in
-    unseen is not held by it. `note` is what followed from that for the last entry, `apart` what still wants a hand.
+    What a phone did not know (see `apart`) may be the same as what it did, and is not counted twice. `note` is what
+    followed from that for the last entry, `apart` what still wants a hand.
     """
 
     def __init__(self, untouched: int, steps: int, head: Any):
@@ -28,6 +28,8 @@ class Held:
         self.check = SecondCheck()
         # How many have had each step since they were last loose, by the step's number.
         self.at_step: dict[int, int] = {}
+        # How many that were tight each tightening turned once more, by its id: the lines across those are gone.
+        self._once_more: dict[str, int] = {}
         self.untouched = untouched
         self.loose = self.tight = self.marked = self.not_right = 0
         self._positions = Positions()
@@ -43,7 +45,7 @@ class Held:
         elif entry["kind"] == "second_check" and entry["found"] == "right":
             self._looked(entry, unseen)
         elif entry["kind"] == "second_check":
-            self._not_right(entry)
+            self._not_right(entry, unseen)
         elif entry["kind"] == "waive":
             self._waived(entry, unseen)
 
@@ -52,7 +54,7 @@ class Held:
         if self.marked == self.tight and not (self.loose and self.is_tightened):
             self.apart = None
 
-    def came_out(self, count: int) -> None:
+    def came_out(self, count: int, unseen: Unseen) -> None:
         """So many left the machine; which of them is not known: what stays is taken to be the loose ones."""
         self._positions.forget()
         from_tight = min(self.tight, count)
@@ -64,7 +66,7 @@ class Held:
         self._lose_marks(count, count)
         if not self.loose:
             self.at_step = {}
-        self._forget_work()
+        self._forget_work(unseen)
 
     def went_in(self, count: int, who: Any) -> None:
         """So many were put in, loose."""
@@ -90,39 +92,45 @@ class Held:
         # What others took out meanwhile may be what was tightened, and what they put in is not.
         stay_loose, gone = min(self.loose, many(unseen.came_loose("to"))), many(unseen.came_loose("from"))
         count = max(0, min(entry["count"] - gone, there - stay_loose))
-        if count < min(entry["count"], there):
-            # Which of them it holds nobody wrote down.
-            places = []
+        doubtful = min(entry["count"], there) - count
+        if doubtful:
+            places = []  # Which of them it holds nobody wrote down.
             self._note_apart("loose", entry, unseen.came_loose("from") or unseen.came_loose("to"))
             # Nor do those that stayed as they came: one of them may have been tightened, and wants its mark.
-            touched = min(self.untouched, min(entry["count"], there) - count)
+            touched = min(self.untouched, doubtful)
             self.untouched -= touched
             self.loose += touched
             stay_loose += touched
+            # It may as well have turned some that are in, and whose lines were drawn before.
+            self._turned(entry, min(doubtful, max(0, self.marked - many(unseen.marks()))))
         if not count:
+            self._positions.doubt(entry, there)
             return
         # With untouched ones about, these may be the ones meant: what was done to the others stands.
         if count >= there and not same:
-            self._positions.none_hold()
             self.apart = None
+            self._positions.none_hold()
         self._positions.apply(entry, places, there)
         again = min(self.tight, len(self._positions.with_step(step) & set(places)))
         same = min(same, self.tight - again, count - again)
         if same and self.note is None and min(self.loose + self.untouched, count - again) > count - again - same:
             self._note_apart("same", entry, unseen.same_step())
-        self._tighten(count, again + same, stay_loose)
+        self._tighten(entry, count, again + same, stay_loose)
         self._positions.take(step, places, step)
 
     def _marked(self, entry: dict[str, Any], unseen: Unseen) -> None:
         if self.tight:
             self.check.worked(entry["who"])
         without, loose = self.tight - self.marked, unseen.came_loose("from") or unseen.came_loose("to")
-        same = min(entry["count"], self.marked, many(unseen.same_kind()))
-        most = max(0, entry["count"] - same - many(unseen.came_loose("from")))
-        unmarked = min(most, max(0, without - many(unseen.came_loose("to"))))
+        same = min(entry["count"], self.marked, many(unseen.marks()))
+        turned = [each for each in unseen.work() if self._once_more.get(each["id"])]
+        again = sum([self._once_more[each["id"]] for each in turned])
+        most = entry["count"] - same - many(unseen.came_loose("from"))
+        unmarked = max(0, min(most, without - many(unseen.came_loose("to"))) - again)
         if unmarked < min(entry["count"], without):
-            code, others = ("loose_marked", loose) if loose else ("same_marked", unseen.same_kind())
-            self._note_apart(code, entry, others)
+            for code, others in (("loose", loose), ("same", unseen.marks()), ("turned", turned)):
+                if others and self.note is None:
+                    self._note_apart(code + "_marked", entry, others)
         self.marked += unmarked
         self._lose_marks(0, entry["count"] - unmarked)
 
@@ -131,9 +139,9 @@ class Held:
         if unseen.work():
             self.note = self.check.blind = noted("looked", entry, unseen.work())
             return
-        same = min(entry["count"], self.check.checked, many(unseen.same_kind()))
+        same = min(entry["count"], self.check.checked, many(unseen.looks()))
         if same and self.checkable > self.check.checked:
-            self._note_apart("same_looked", entry, unseen.same_kind())
+            self._note_apart("same_looked", entry, unseen.looks())
         if self.not_right and unseen.found_not_right():
             self.note = self.check.blind = noted("looked", entry, unseen.found_not_right())
             return
@@ -145,13 +153,13 @@ class Held:
         """The owner does without a look, but not over what somebody found meanwhile."""
         if unseen.found_not_right():
             self.note = self.check.blind = noted("waived", entry, unseen.found_not_right())
-            return
-        self.check.waived = entry
+        else:
+            self.check.waived = entry
 
     def _note_apart(self, code: str, entry: dict[str, Any], others: list[dict[str, Any]]) -> None:
         self.note = self.apart = noted(code, entry, others)
 
-    def _not_right(self, entry: dict[str, Any]) -> None:
+    def _not_right(self, entry: dict[str, Any], unseen: Unseen) -> None:
         """What another person found wrong is tight for nobody any more, until it is tightened and marked anew."""
         from_tight = min(self.tight, entry["count"])
         from_untouched = min(self.untouched, entry["count"] - from_tight)
@@ -163,18 +171,25 @@ class Held:
         if not self.is_tightened:
             self.not_right = min(self.loose, self.not_right + entry["count"])
         self._lose_marks(from_tight, entry["count"])
-        self._forget_work()
+        self._forget_work(unseen)
+
+    def _turned(self, entry: dict[str, Any], once_more: int, others: int = 0) -> None:
+        """A tightening turned so many that were tight, and others that nobody marks."""
+        number = entry.get("id") or ""
+        self._once_more[number] = self._once_more.get(number, 0) + min(once_more, self.marked)
+        self._lose_marks(once_more, once_more + others)
 
     def _lose_marks(self, marks: int, checks: int) -> None:
         self.marked = min(self.tight, max(0, self.marked - marks))
         self.check.lose(checks, self.checkable)
 
-    def _forget_work(self) -> None:
+    def _forget_work(self, unseen: Unseen) -> None:
+        """With none tight, nobody's work is on them but what was not known then: it may be later."""
         if not self.tight:
-            self._positions.none_hold()
+            self._positions.none_hold(unseen.work())
             if not self.at_step and (self.is_tightened or not self.loose):
-                self.check.begun_anew()
-        if not self.tight and not self.loose:
+                self.check.begun_anew(unseen.work())
+        if not (self.tight or self.loose):
             self.check.last = self.check.blind = None
 
     @property
@@ -183,13 +198,19 @@ class Held:
         return self._positions.applied
 
     @property
+    def in_doubt(self) -> list[dict[str, Any]]:
+        """Such tightenings that hold none, since their phone did not know what others did; they may all the same."""
+        return self._positions.in_doubt
+
+    @property
     def checkable(self) -> int:
         """Of how many a second look can count: the marked ones, or all that went in where nothing is tightened."""
         return self.marked if self.is_tightened else self.loose + self.tight
 
     def _step(self, step: int, count: int, places: list[int], same: int) -> None:
         """A step before the last: what gets it is not tight, or, slackened for it, no longer so."""
-        slackened = min(self.tight + self.untouched, self._slackened(count, places))
+        most = self._positions.slackened(count, places, self.loose, self.steps + 1)
+        slackened = min(self.tight + self.untouched, most)
         from_untouched = min(self.untouched, slackened)
         self.untouched -= from_untouched
         self.tight -= slackened - from_untouched
@@ -206,26 +227,14 @@ class Held:
         self.at_step[step] = min(self.loose, self.at_step.get(step, 0) + new)
         self._positions.take(step, places, self.steps + 1)
 
-    def _slackened(self, count: int, places: list[int]) -> int:
-        """How many of those that get a step before the last one were tight, or as they came."""
-        if not places:
-            return max(0, count - self.loose)
-        last = self.steps + 1
-        tight = len(self._positions.with_step(last) & set(places))
-        loose = self._positions.known_loose(last)
-        others = count - tight - len(loose & set(places))
-        return tight + max(0, others - max(0, self.loose - len(loose)))
-
     def next_step(self) -> Any:
         """The first step that not every loose fastener has had, counted from 1; None where the manual has no steps."""
         if not self.steps:
             return None
-        for step in range(1, self.steps + 1):
-            if self.at_step.get(step, 0) < self.loose:
-                return step
-        return self.steps + 1
+        behind = [step for step in range(1, self.steps + 1) if self.at_step.get(step, 0) < self.loose]
+        return behind[0] if behind else self.steps + 1
 
-    def _tighten(self, count: int, known_tight: int, stay_loose: int) -> None:
+    def _tighten(self, entry: dict[str, Any], count: int, known_tight: int, stay_loose: int) -> None:
         from_loose = min(self.loose - stay_loose, count - known_tight)
         self.loose -= from_loose
         again = count - from_loose
@@ -235,7 +244,7 @@ class Held:
         # Tightened once more: the line across it no longer tells anything. A look at what is never tightened was at
         # those that went in, and somebody had a hand on them since.
         once_more = again - from_untouched
-        self._lose_marks(once_more, once_more if self.is_tightened else once_more + from_loose)
+        self._turned(entry, once_more, 0 if self.is_tightened else from_loose)
         # Those that went on to the last step are no longer at one before it.
         for step in list(self.at_step):
             self.at_step[step] = min(self.loose, max(0, self.at_step[step] - from_loose))

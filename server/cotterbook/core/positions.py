@@ -13,18 +13,30 @@ class Positions:
     def __init__(self) -> None:
         self.had: dict[int, set[int]] = {}
         self._pattern: Any = None
-        # Tightenings to the last step that may still hold some: the entry, its places while they are known, and the
-        # places known to be tightened since.
+        # Tightenings to the last step whose work may still be on some: the entry, its places while they are known, and
+        # the places known to be tightened since.
         self._holding: list[tuple[dict[str, Any], set[int], set[int]]] = []
+        self._unsure: list[dict[str, Any]] = []
 
     @property
     def applied(self) -> list[dict[str, Any]]:
         """The tightenings to the last step that may still hold some, in order."""
-        return [entry for entry, _, _ in self._holding]
+        return [entry for entry, _, _ in self._holding if entry not in self._unsure]
 
-    def none_hold(self) -> None:
-        """What was tightened holds none any more."""
-        self._holding = []
+    @property
+    def in_doubt(self) -> list[dict[str, Any]]:
+        """Those that hold none by the record, since their phone did not know what others did; they may all the same."""
+        return [entry for entry, _, _ in self._holding if entry in self._unsure]
+
+    def none_hold(self, unknown: Any = ()) -> None:
+        """What was tightened holds none any more; of these entries nobody knows whether they came after that."""
+        self._holding = [each for each in self._holding if each[0] in unknown]
+        self._unsure = [each[0] for each in self._holding]
+
+    def doubt(self, entry: dict[str, Any], on: int) -> None:
+        """A tightening to the last step that holds none by the record, and may all the same."""
+        self.apply(entry, [], on)
+        self._unsure = self._unsure + [entry]
 
     def apply(self, entry: dict[str, Any], places: list[int], on: int) -> None:
         """A tightening to the last step, with `on` fasteners on the machine; those that it made over are left out.
@@ -41,7 +53,7 @@ class Positions:
     def forget(self) -> None:
         """Some came out or were slackened, and which nobody wrote down."""
         self.had = {}
-        self._holding = [(entry, set(), set()) for entry in self.applied]
+        self._holding = [(entry, set(), set()) for entry, _, _ in self._holding]
 
     def begin_anew(self, step: int) -> None:
         """The order is gone through once more, from this step on."""
@@ -66,6 +78,14 @@ class Positions:
             if step != last:
                 found = found | self.had[step]
         return found - self.with_step(last)
+
+    def slackened(self, count: int, places: list[int], loose: int, last: int) -> int:
+        """How many of those that get a step before the last one were tight, or as they came; `loose` are not."""
+        if not places:
+            return max(0, count - loose)
+        tight, known_loose = len(self.with_step(last) & set(places)), self.known_loose(last)
+        others = count - tight - len(known_loose & set(places))
+        return tight + max(0, others - max(0, loose - len(known_loose)))
 
     def take(self, step: int, places: list[int], last: int) -> None:
         """These places got a step; what is at one before the last is not tight."""

@@ -47,9 +47,10 @@ class SecondCheck:
         """Somebody tightened or marked some of them."""
         self._workers.setdefault(same_name(who), str(who or "").strip())
 
-    def begun_anew(self) -> None:
-        """Nobody's work is on them any more."""
-        self._workers = {}
+    def begun_anew(self, but: Any = ()) -> None:
+        """Nobody's work is on them any more, but that of whoever wrote these entries."""
+        names = [same_name(entry["who"]) for entry in but]
+        self._workers = {name: self._workers[name] for name in self._workers if name in names}
 
     def has_worked(self, who: Any) -> bool:
         """Whether this person tightened or marked any of them."""

@@ -10,7 +10,7 @@ late is right at once.
 from typing import Any
 
 from . import mass, readings
-from .apart import HANDLING, unseen_of
+from .apart import HANDLING, unseen_at_goings, unseen_of
 from .came_off_with import with_the_part
 from .fastener_mass import fastener_amount
 from .fasteners import Ledger, begins_in
@@ -22,6 +22,7 @@ from .of_types import OfTypes
 from .ordering import in_order
 from .thing import Thing, key_of
 from .totals import Totals
+from .work_entries import spells_of
 
 # A group goes to these as a whole, so that its first move follows its count; what lies beside it does not.
 GOES_WHOLE = ("machine", "bag")
@@ -141,8 +142,10 @@ class Strip(Filing):
         begins = begins_in(part.values if part is not None else {})
         ledger = Ledger(values.get("count") or 0, begins, steps, values.get("head"))
         handled = self._handled(group, ledger.count, begins)
+        placed = with_the_part(handled, part, before)
         ledger.unseen = unseen_of(self.filed(group.id), handled)
-        return (ledger, with_the_part(handled, part, before))
+        ledger.unseen.update(unseen_at_goings(placed, ledger.unseen))
+        return (ledger, placed)
 
     def needs(self, group: str) -> list[str]:
         """What a group still wants before it is done, as `group_needs` says."""
@@ -226,17 +229,7 @@ class Strip(Filing):
     def spells(self) -> list[dict[str, Any]]:
         """Spells of work in order: {"spell", "begins": entry, "ends": entry or None, "people"}."""
         self._refresh()
-        works = self._things[SPELLS].of_kind("work") if SPELLS in self._things else []
-        found: dict[str, dict[str, Any]] = {}
-        for entry in works:
-            if entry["act"] == "begins":
-                found.setdefault(entry["spell"], {"spell": entry["spell"], "begins": entry, "ends": None, "people": []})
-            if entry["spell"] in found:
-                spell = found[entry["spell"]]
-                spell["people"] += [name for name in entry.get("people") or () if name not in spell["people"]]
-                if entry["act"] == "ends":
-                    spell["ends"] = entry
-        return in_order(found.values(), lambda spell: key_of(spell["begins"]))
+        return spells_of(self._things[SPELLS].of_kind("work") if SPELLS in self._things else [])
 
     def last_spell(self) -> Any:
         """The spell that began last, ended or not, or None."""

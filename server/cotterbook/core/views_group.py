@@ -82,7 +82,7 @@ def group_view(strip: Strip, group: Thing, uses: Any = None) -> dict[str, Any]:
     def doubts_of(entry: Any) -> list[dict[str, Any]]:
         return doubts(strip, entry, wall_clock_ms(entry["id"]), uses)
 
-    telling = torque.worst(ledger.applied, spec, doubts_of)
+    telling = torque.worst(ledger.applied + ledger.in_doubt, spec, doubts_of)
     last = None
     if telling is not None:
         last = torque.record(telling, spec, wall_clock_ms(telling["id"]), doubts_of(telling))

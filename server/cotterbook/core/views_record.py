@@ -5,7 +5,7 @@ from typing import Any
 from . import torque
 from .entries import wall_clock_ms
 from .figures import plain_number
-from .group_needs import two_counts
+from .group_needs import two_counts, wants_again
 from .group_record import record_of, struck_of
 from .order_kept import Rounds, numbers_of, order_of
 from .ordering import in_order
@@ -68,6 +68,10 @@ def why(strip: Strip, group: Thing) -> list[dict[str, Any]]:
         found.append(say("A tightening that still counts is outside the specification."))
     if any([torque.is_not_turned(entry, group.values) for entry in ledger.applied]):
         found.append(say("A tightening that still counts lacks the turn that the manual wants."))
+    if wants_again(ledger.in_doubt, group.values):
+        text = "{who} tightened these apart, not as the manual wants it, and it may be the last that some got. "
+        text = text + "Tighten all again."
+        found.append(say(text, who=ledger.in_doubt[-1]["who"]))
     if ledger.is_tightened and ledger.tight > ledger.marked:
         found.append(say("{n} are tight and carry no mark made since.", n=ledger.tight - ledger.marked))
     if ledger.not_right:
