@@ -16,6 +16,7 @@ from cotterbook.core.entries import check
 from cotterbook.core.kinds import KINDS
 from cotterbook.core.things import THINGS
 from cotterbook.core.views import VIEWS
+from cotterbook.core.views_tables import NAMES as TABLES
 from vectors.cases import FIRST_AT, identifier
 
 STRIP = identifier("@strip")
@@ -177,7 +178,10 @@ def asked_of_each_view():
         for n in range(2):
             yield "view", {"view": view, "part": PARTS[n], "group": GROUPS[n], "readings": [], "index": 0,
                           "photo": PHOTO,
-                          "setting": SETTINGS[n], **now}
+                          "setting": SETTINGS[n], "table": "sums", **now}
+    for table in TABLES:
+        yield "view", {"view": "table", "table": table}
+        yield "view", {"view": "table_csv", "table": table}
     for until_ms in (FIRST_AT - 1, FIRST_AT + 3):
         yield "view", {"view": "settings", "until_ms": until_ms, **now}
     for state in ("running_order", "dry"):

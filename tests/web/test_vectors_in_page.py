@@ -5,6 +5,7 @@ import json
 import pytest
 
 from cotterbook.core import phone as door
+from cotterbook.core.views_tables import NAMES as TABLES
 from cotterbook.resources import folder
 from vectors.cases import all_cases, compare, identifier, run
 from web.phone import Phone
@@ -32,14 +33,16 @@ def test_vector_in_the_page(title, case, call_in_page):
     run(case, call_in_page)
 
 
-@pytest.mark.parametrize("view", ["exact", "strip", "off", "back", "statement", "balance", "weigh_in"])
+@pytest.mark.parametrize(
+    "view", ["exact", "strip", "off", "back", "statement", "balance", "weigh_in", *[f"table_csv {n}" for n in TABLES]])
 def test_the_demo_is_the_same_on_both_runtimes(view, call_in_page):
+    view, _, table = view.partition(" ")
     lines = (folder("demo_data") / "entries.jsonl").read_text(encoding="utf-8").splitlines()
     entries = [json.loads(line) for line in lines]
     strip = entries[0]["strip"]
     answers = []
     for call in (door.start(lambda: identifier("unused")), call_in_page):
         call("load", json.dumps({"strip": strip, "entries": entries}))
-        answers.append(json.loads(call("view", json.dumps({"strip": strip, "view": view})))["result"])
+        answers.append(json.loads(call("view", json.dumps({"strip": strip, "view": view, "table": table})))["result"])
     compare(answers[0], answers[1], view)
     compare(answers[1], answers[0], view)

@@ -28,6 +28,7 @@ from .views_record import record_view, turns_view
 from .views_retorque import retorque_view
 from .views_settings import setting_view, settings_in_short, settings_view
 from .views_spells import spells_view, time_view
+from .views_tables import csv_view, table_view, tables_view
 from .views_tally import tally_view
 from .views_to_standard import to_standard_view
 from .views_tools import tools_and_last
@@ -240,4 +241,7 @@ VIEWS = {
     "handover": handover_view,
     "settings": settings_view,
     "setting": setting_view,
+    "tables": tables_view,
+    "table": table_view,
+    "table_csv": csv_view,
 }

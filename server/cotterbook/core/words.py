@@ -40,13 +40,18 @@ def spoken(sentence: dict[str, Any]) -> str:
     return str(sentence["text"].format(**{name: _filled(value) for name, value in sentence["values"].items()}))
 
 
+def label_words(code: str) -> str:
+    """The code of a choice in plain English; the phone has a word of its own for each (`labels.js`)."""
+    return str(code).replace("_", " ")
+
+
 def _filled(value: Any) -> Any:
     if isinstance(value, list):
         return ", ".join([str(_filled(each)) for each in value])
     if isinstance(value, dict) and "text" in value:
         return spoken(value)
     if isinstance(value, dict) and "label" in value:
-        return str(value["label"]).replace("_", " ")
+        return label_words(value["label"])
     if isinstance(value, dict) and "field" in value:
         return str(value["field"]).replace("_", " ")
     if isinstance(value, dict) and "unit" in value:
