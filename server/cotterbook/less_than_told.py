@@ -69,10 +69,11 @@ class LessThanTold:
 
     def learn_more(self, of: str, told: Mapping[str, Told]) -> None:
         """A phone comes that knew the data by the identity `of`: where entries of these are gone, it may tell how many,
-        and that it holds them all. One that only looks on sends none: that it knew more than is here is noted."""
+        and that it holds them all. Where the data took another identity by themselves, as a copy of those that it knew,
+        it alone can tell that entries are gone. One that only looks on sends none: that it knew more is noted."""
         device = gate.device()
         known = {each.strip: each.id for each in self._store.gaps() if each.of == of and not each.looker_on}
-        if not known and device.may(HAND):
+        if not known and device.may(HAND) and not self._store.is_former(of):
             return
         places = self._places(told)
         # A last entry that is here and is not the gap's own may have got its number since the data were set back, and

@@ -3,6 +3,7 @@
 import contextlib
 import json
 import shutil
+import subprocess
 from datetime import datetime, timedelta
 
 import pytest
@@ -148,6 +149,73 @@ def test_copies_that_none_goes_of_leave_what_room_there_is_to_entries(tmp_path, 
     daily.try_once(NOW + timedelta(days=3))
     assert made() == ["03", "04"] and concerns.now() == []
     store.close()
+
+
+def filled_from(postgres, url, copies=1):
+    """A database with what another has now, by way of a dump, or by so many in a row."""
+    for _ in range(copies):
+        dumped = subprocess.run([postgres.programs / "pg_dump", url], capture_output=True, check=True).stdout
+        url = postgres.database()
+        into = [postgres.programs / "psql", "-q", "-v", "ON_ERROR_STOP=1", url]
+        subprocess.run(into, input=dumped, check=True, capture_output=True)
+        PostgresStore(url).close()  # each was served from
+    return url
+
+
+@pytest.mark.parametrize("copies", [1, 3])
+def test_a_phone_tells_what_a_database_filled_from_an_older_dump_has_not(postgres, tmp_path, book, copies):
+    """It takes another identity by itself; nobody else knows that entries are gone."""
+    pc = Pc(tmp_path / "data", postgres, book)
+    owner, second = phones = paired_phones(pc, book, OWNER, HAND)
+    owner.sync(entry(1), entry(2))
+    older = filled_from(postgres, pc.url, copies)
+    second.sync(entry(3), entry(4), entry(5))
+    pc.store.close()
+    pc.url, former = older, pc.store.identity
+    pc.open()
+    for phone in phones:
+        phone.reach(pc.app)
+    assert pc.store.is_former(former) and not pc.store.is_former(pc.store.identity)
+    # Who knew no more than is there tells of nothing, and neither does who knew other data.
+    owner.begin_anew(owner.sync()[1])
+    assert second.post(second.lines, store=new_id()).status_code == 409
+    assert pc.store.gaps() == ()
+    status, told = second.sync()
+    second.begin_anew(told)
+    [gap] = pc.store.gaps()
+    assert (status, gap.of, gap.strip, gap.number, gap.id) == (409, former, STRIP, 5, entry(5)["id"])
+    pc.store.close()
+    pc.open()
+    for phone in phones:
+        phone.reach(pc.app)
+    [said] = [each for each in owner.sync(*owner.held.values())[1]["concerns"] if each.get("about") == ABOUT]
+    assert spoken(said).startswith(f"{GONE}, of strip-downs: 1, among them {STRIP}.")
+    daily, copies = copied_daily(pc, 4)
+    assert len(list(copies.glob("*.zip"))) == 4
+    second.sync(*second.held.values())
+    second.sync()
+    assert pc.store.gaps() == () and pc.store.strips() == {STRIP: 5}
+    assert ABOUT not in [each.get("about") for each in owner.sync()[1]["concerns"]]
+    daily.look(NOW + timedelta(days=4))
+    assert len(list(copies.glob("*.zip"))) == 1
+    pc.store.close()
+
+
+def test_an_owner_gives_up_what_a_database_filled_from_an_older_dump_has_not(postgres, tmp_path, book):
+    pc = Pc(tmp_path / "data", postgres, book)
+    owner, second = phones = paired_phones(pc, book, OWNER, HAND)
+    owner.sync(entry(1), entry(2))
+    pc.url, newer = filled_from(postgres, pc.url), pc.store
+    second.sync(entry(3))
+    newer.close()
+    pc.open()
+    for phone in phones:
+        phone.reach(pc.app)
+    second.sync()
+    [said] = gone(Concerns(pc.store, pc.folder))
+    assert owner.give_up(said["noticed_ms"]) == 200
+    assert pc.store.gaps() == ()
+    pc.store.close()
 
 
 def test_an_owner_gives_up_what_was_shown_and_nothing_that_was_noticed_since(pc, book):

@@ -15,6 +15,8 @@
    cursors of the one before say nothing there, and what phones take for sent
    may be missing. Where the store itself cannot see it, as of a whole older
    copy, a phone does: it was told the `lasts`, and asks for their `places`.
+   A store that takes another by itself because it was filled from a copy knows
+   the one before (`is_former`), for the phones that were told by that.
 7. What was found to be gone is kept as `gaps`, beside the identity and for
    every process over the same data, until somebody changes them.
 """
@@ -110,6 +112,10 @@ class Store(Data, Protocol):
 
         Where it is not `known` any more, somebody else did so already.
         """
+
+    def is_former(self, identity: str) -> bool:
+        """Whether the data were known by this identity where they were copied from, and took another by themselves as a
+        copy: what a phone was told by that one and is not here, the copy did not hold."""
 
     def change_gaps(self, change: Change) -> None:
         """Keep what `change` makes of the gaps as they are then; nobody else changes them meanwhile."""

@@ -125,6 +125,10 @@ class TinyStore:
             assert self._identity is not None
             return self._identity.begin_anew(known)
 
+    def is_former(self, identity: str) -> bool:
+        """Never: a copy of a folder goes on by the identity that is in it, until a phone tells that it is older."""
+        return False
+
     def gaps(self) -> Gaps:
         """Which entries are gone and not back."""
         assert self._identity is not None

@@ -17,10 +17,10 @@ from ..contract import Appended, Entry, Last, Page, named_pictures
 from ..gaps import Change, Gaps
 from ..paging import page_of
 from ..sorting import Held, sort_out
+from . import schema
 from .address import address_of
 from .connecting import Database
 from .pictures import NAME_PICTURES, Pictures
-from .schema import change_gaps, gaps_of, identity_of, migrate, renew_identity, settled_identity, version_of
 
 OLDEST_SERVER = 13
 LOCK_STRIP = "SELECT last, held FROM cotterbook.strips WHERE strip = %s FOR UPDATE"
@@ -87,11 +87,11 @@ class PostgresStore:
         if connection.info.server_version < OLDEST_SERVER * 10_000:
             raise Problem("database_old", database=self.shown, oldest=OLDEST_SERVER)
         # What is only read is not begun: the name may be a slip.
-        if self._reads and not version_of(connection):
+        if self._reads and not schema.version_of(connection):
             raise Problem("nothing_in_database", database=self.shown)
-        migrate(connection)
+        schema.migrate(connection)
         # A standby may come to lead, and have another identity then: nobody serves from one.
-        self._identity = identity_of(connection) if self._reads else settled_identity(connection)
+        self._identity = schema.identity_of(connection) if self._reads else schema.settled_identity(connection)
         if not self._identity:
             raise Problem("nothing_in_database", database=self.shown)
 
@@ -108,13 +108,13 @@ class PostgresStore:
     def identity_now(self) -> str:
         """The same as the database has it now: another process may have begun anew."""
         with self._database.connection() as connection:
-            self._identity = identity_of(connection)
+            self._identity = schema.identity_of(connection)
         return self._identity
 
     def begin_anew(self, known: str) -> str:
         """Take another identity in the place of `known`, because entries are gone; see the contract."""
         with self._database.connection() as connection:
-            self._identity = renew_identity(connection, known)
+            self._identity = schema.renew_identity(connection, known)
         with contextlib.suppress(Problem):  # else at the next time
             self._forget_lost_lasts()
         return self._identity
@@ -128,15 +128,20 @@ class PostgresStore:
                 if places.get(last.id) != (strip, last.number):
                     connection.execute(FORGET_LAST, [strip, last.id])
 
+    def is_former(self, identity: str) -> bool:
+        """Whether the database that this one was filled from had this identity; see the contract."""
+        with self._database.connection() as connection:
+            return schema.is_former(connection, identity)
+
     def gaps(self) -> Gaps:
         """Which entries are gone and not back."""
         with self._database.connection() as connection:
-            return gaps_of(connection)
+            return schema.gaps_of(connection)
 
     def change_gaps(self, change: Change) -> None:
         """Keep others in the place of the gaps; see the contract."""
         with self._database.connection() as connection:
-            change_gaps(connection, change)
+            schema.change_gaps(connection, change)
 
     def strips(self) -> dict[str, int]:
         """Each strip-down held, with the highest number it has given."""

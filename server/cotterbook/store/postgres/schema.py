@@ -1,7 +1,8 @@
 """What lies where in the database, and the steps that bring an older database to it.
 
 Everything is in a schema (a namespace) of its own, so that the database may hold other things too:
-meta             the version of this, the identity, which database the identity was given in, and which entries are gone
+meta             the version of this, the identity, which database the identity was given in, those that it had where it
+                 was filled from, and which entries are gone
 strips           each strip-down, its highest number, the id of the entry under that where it is known, and its count
                  of entries; its row is the lock of its numbers
 entries          each entry as JSON text under strip-down and number; its id is there once in the whole database
@@ -73,6 +74,8 @@ STEPS = (
     SET LOCAL enable_seqscan TO DEFAULT;
     """,
 )
+# A copy of a copy of a copy: so many of the identities before are known, the last first.
+FORMER_IDENTITIES = 8
 # One process at a time changes the tables or the identity. The number is this program's own and says nothing.
 LOCK = 7_236_402_518_364_409
 # Numbers of one database say nothing in a copy of it: a copy has another system identifier, another time line, or
@@ -122,7 +125,8 @@ def settled_identity(connection: Connection[TupleRow]) -> str:
     """The store's identity: a new one where there is none, or where it was given in another database than this.
 
     A database that was filled from a copy, or was set back to an earlier moment, may come to give numbers again that
-    phones know for other entries; with another identity they send and read everything once more.
+    phones know for other entries; with another identity they send and read everything once more. The one before is kept
+    beside it: a phone that knew more by that tells what the copy did not hold.
     """
     where = str((connection.execute(WHERE).fetchone() or [""])[0])
     meta = _meta(connection)
@@ -130,7 +134,11 @@ def settled_identity(connection: Connection[TupleRow]) -> str:
         return meta["identity"]
     with connection.transaction():
         connection.execute("SELECT pg_advisory_xact_lock(%s)", [LOCK])
-        if _meta(connection).get("where") != where:
+        meta = _meta(connection)
+        if meta.get("where") != where:
+            if before := meta.get("identity"):
+                former = [before, *(each for each in _former_in(meta) if each != before)]
+                set_meta(connection, "former", " ".join(former[:FORMER_IDENTITIES]))
             made = connection.execute("SELECT gen_random_uuid()::text").fetchone() or [""]
             set_meta(connection, "identity", str(made[0]))
             set_meta(connection, "where", where)
@@ -140,6 +148,15 @@ def settled_identity(connection: Connection[TupleRow]) -> str:
 def identity_of(connection: Connection[TupleRow]) -> str:
     """The store's identity, as it is now; empty where nobody has served from the database yet."""
     return _meta(connection).get("identity", "")
+
+
+def is_former(connection: Connection[TupleRow], identity: str) -> bool:
+    """Whether the data had this identity in the database that this one was filled from, or before it was set back."""
+    return identity in _former_in(_meta(connection))
+
+
+def _former_in(meta: dict[str, str]) -> list[str]:
+    return meta.get("former", "").split()
 
 
 def renew_identity(connection: Connection[TupleRow], known: str) -> str:
