@@ -4,6 +4,7 @@ import contextlib
 import sys
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 from .bundles import Contents, take_in, write_bundle
 from .copies import make_copy, restore
@@ -19,6 +20,7 @@ from .errors import Problem
 from .moving import move
 from .stopping import Stopping
 from .store import Store
+from .store.contract import Data
 from .store.gaps import told_of, without_notes_settled
 from .store.opening import is_address, open_store, reading
 from .store.ours import check_ours
@@ -33,12 +35,13 @@ def run_backup(folder: Path, url: str | None, to: Path | None) -> int:
     goal = to or folder / COPIES
     path = new_path(goal, "cotterbook", datetime.now())
     with reading(folder, url) as reader:
+        gone = _gone(reader, folder, url is None)
         try:
             goal.mkdir(parents=True, exist_ok=True)
         except OSError as error:
             raise Problem("no_folder_for_copy", folder=str(goal), what=error.strerror or str(error)) from error
         contents = make_copy(reader, path)
-    for report in reader.reports:
+    for report in (*reader.reports, *gone):
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     tell(f"{path}: {held(contents)}. It was read back and is whole. Keep one on another disk too.")
     _tell_left_out(contents)
@@ -49,7 +52,7 @@ def run_restore(folder: Path, bundle: Path) -> int:
     """Go back to a copy, whole or not at all."""
     check_ours(folder)
     check_file(bundle)
-    restored = restore(folder, bundle, datetime.now())
+    restored = restore(folder, bundle, datetime.now(), Decisions(Audit(folder)))
     try:
         # Not by the book of devices: the data have changed, whether or not its list can be read.
         Audit(folder).write("restored", now_ms())
@@ -90,8 +93,9 @@ def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | 
     if bundle.is_dir():
         raise Problem("is_a_folder", file=str(bundle))
     with reading(folder, url) as reader:
+        gone = _gone(reader, folder, url is None)
         contents = write_bundle(reader, bundle, strips)
-    for report in reader.reports:
+    for report in (*reader.reports, *gone):
         print(f"cotterbook: {spoken(report)}", file=sys.stderr)
     tell(f"{bundle}: {held(contents)}. It was read back and is whole.")
     if missing := len(contents.missing_photos) - len(contents.damaged_photos) - len(contents.closed_photos):
@@ -99,6 +103,15 @@ def run_export(folder: Path, url: str | None, bundle: Path, strips: list[str] | 
               " phones that took them still have them.", file=sys.stderr)
     _tell_left_out(contents)
     return 0
+
+
+def _gone(data: Data, folder: Path, in_folder: bool) -> list[dict[str, Any]]:
+    """What is told of entries that are gone, asked before the data are read. Where it can't be, a bundle is made all
+    the same: the file that says it is not in one."""
+    with contextlib.suppress(Problem):
+        if gaps := data.gaps():
+            return told_of(gaps, _names(folder), in_folder)
+    return []
 
 
 def _tell_left_out(contents: Contents) -> None:
@@ -142,7 +155,8 @@ def _settle_notes(store: Store) -> None:
 def _names(folder: Path) -> dict[str, str]:
     """What the list of devices calls them; where it can't be read, that is said when it is served."""
     with contextlib.suppress(Problem):
-        return DeviceBook(folder).names()
+        if folder.is_dir():  # what is in a database may be asked without one
+            return DeviceBook(folder).names()
     return {}
 
 

@@ -45,6 +45,17 @@ def test_it_is_noted_when_the_file_is_taken_in_and_taken_again_after_a_way_back(
     gone_back.close()
 
 
+def test_it_is_noted_when_a_copy_with_it_is_gone_back_to_and_twice_is_once(bundle, tmp_path):
+    (decision, file), folder = bundle, tmp_path / "data"
+    for _ in range(2):
+        assert run("restore", str(file), "--data", str(folder))[0] == 0
+        [noted] = Audit(folder).read(EVENT)
+        assert noted["device"] == decision["by"]
+    gone_back = TinyStore(tmp_path / "gone_back")
+    assert receive(gone_back, STRIP, [decision], DeviceBook(folder)) == []
+    gone_back.close()
+
+
 def test_what_is_taken_into_a_folder_where_nothing_was_is_noted_there(bundle, tmp_path):
     assert run("import", str(bundle[1]), "--data", str(tmp_path / "new"))[0] == 0
     assert len(Audit(tmp_path / "new").read(EVENT)) == 1

@@ -412,6 +412,25 @@ def test_a_command_that_takes_in_tells_of_it_and_so_does_each_start(shorter, sto
         assert stopped_server.log.read_text().count(GONE) == starts
 
 
+def test_a_bundle_is_made_of_the_rest_and_the_command_tells_what_is_gone(shorter, tmp_path, postgres):
+    folder, _ = shorter
+    url = postgres.database()
+    with contextlib.closing(PostgresStore(url)) as target:
+        move(FolderReader(folder), target)
+    for where, how in (((), "stop Cotterbook, then cotterbook import FILE"),
+                       (("--store", url), "cotterbook import FILE --store URL")):
+        (tmp_path / "some.zip").unlink(missing_ok=True)
+        for command in (("backup", "--to", str(tmp_path / "to")), ("export", str(tmp_path / "some.zip"))):
+            code, _, errors = run(*command, "--data", str(folder), *where)
+            assert code == 0 and errors.count(f"{GONE}, of strip-downs: 1, among them {STRIP}.") == 1
+            assert f": {how}. Until all" in errors
+    # The file that says it is no part of a bundle: none is refused because of it.
+    (folder / "identity").unlink()
+    (folder / "identity").mkdir()
+    code, _, errors = run("backup", "--data", str(folder), "--to", str(tmp_path / "to"))
+    assert code == 0 and GONE not in errors
+
+
 def test_what_is_gone_goes_along_to_another_store_and_to_a_copy(shorter, tmp_path, postgres):
     folder, bundle = shorter
     store = TinyStore(folder)

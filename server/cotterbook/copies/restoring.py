@@ -15,6 +15,7 @@ from pathlib import Path
 from typing import NamedTuple
 
 from ..bundles import Contents, take_in
+from ..devices.decisions import Decisions
 from ..errors import Problem
 from ..store import TinyStore
 from ..store.changing_places import ASIDE, NEW, change_places, finish_changing, is_changing
@@ -50,8 +51,8 @@ class Restored(NamedTuple):
     missing_photos: list[str]
 
 
-def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
-    """Let a data folder hold what a copy holds, and only that.
+def restore(folder: Path, bundle: Path, now: datetime, decisions: Decisions | None = None) -> Restored:
+    """Let a data folder hold what a copy holds, and only that. What an owner decided is noted in the `decisions`.
 
     Raises what `take_in` does, "folder_held", "no_such_file" or a disk's problem; the data are as they were then.
     """
@@ -62,7 +63,7 @@ def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
         finish_changing(folder)
         with disk_problems():
             shutil.rmtree(folder / NEW, ignore_errors=True)
-        contents, missing = _make_new(folder, bundle)
+        contents, missing = _make_new(folder, bundle, decisions)
         aside = new_path(folder, ASIDE, now, "")
         try:
             before = _copy_of_now(folder, now)
@@ -75,11 +76,11 @@ def restore(folder: Path, bundle: Path, now: datetime) -> Restored:
     return Restored(contents, before, aside, missing)
 
 
-def _make_new(folder: Path, bundle: Path) -> tuple[Contents, list[str]]:
+def _make_new(folder: Path, bundle: Path, decisions: Decisions | None) -> tuple[Contents, list[str]]:
     """The copy's data beside the old ones; pictures that are not in the bundle come from beside it or from here."""
     store = TinyStore(folder / NEW)
     try:
-        contents, _ = take_in(store, bundle)
+        contents, _ = take_in(store, bundle, decisions)
         # A copy need not hold all that was lost: phones, or the owner, say when it is back.
         gaps = _gaps_of_now(folder)
         store.change_gaps(lambda _: gaps)
