@@ -53,16 +53,18 @@ export const route = {
   torque: (strip, group) => `#/strip/${strip}/torque/${group}`,
   toStandard: (strip) => `#/strip/${strip}/standard`,
   pins: (strip, photo) => `#/strip/${strip}/pins/${photo}`,
+  sheets: (strip) => `#/strip/${strip}/sheets`,
+  sheet: (strip, sheet) => `#/strip/${strip}/sheets/${sheet}`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets"];
 /** Screens of one thing, and what the screen calls it. */
-const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group" };
+const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet" };
 
 /**
  * @param {string} hash as in `location.hash`
- * @returns {{screen: string, strip?: string, part?: string, group?: string, photo?: string, code?: string}} the start for what is unknown
+ * @returns {{screen: string, strip?: string, part?: string, group?: string, photo?: string, sheet?: string, code?: string}} the start for what is unknown
  */
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");

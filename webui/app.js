@@ -30,6 +30,7 @@ import { Record } from "./screens/record.js";
 import { Retorque } from "./screens/retorque.js";
 import { Sending } from "./screens/sending.js";
 import { Settings } from "./screens/settings.js";
+import { Sheets } from "./screens/sheets.js";
 import { Start } from "./screens/start.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
@@ -37,7 +38,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;
@@ -54,7 +55,7 @@ function App() {
   useEffect(() => {
     scrollTo(0, 0);
     document.querySelector("h1")?.focus({ preventScroll: true });
-  }, [place.screen, place.strip, place.part, place.group, place.photo]);
+  }, [place.screen, place.strip, place.part, place.group, place.photo, place.sheet]);
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];

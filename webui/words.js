@@ -89,3 +89,9 @@ export function when(ms, now = Date.now()) {
   if (then.getFullYear() !== today.getFullYear()) options.year = "numeric";
   return new Intl.DateTimeFormat(language.locale, options).format(then);
 }
+
+/** A moment with its day and year, as paper needs it, which lies about for years. @param {number} ms since 1970 */
+export const dated = (ms) => new Intl.DateTimeFormat(language.locale, { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
+
+/** Whether people of this language's country print on Letter paper, not on A4. */
+export const printsOnLetter = () => ["US", "CA", "MX", "PH"].includes(new Intl.Locale(language.locale).region);

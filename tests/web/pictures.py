@@ -51,6 +51,8 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "hand-over": "handover",
         "settings": "settings",
         "to-standard": "standard",
+        "sheets": "sheets",
+        "sheet-back": "sheets/back",
     }
     return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()

@@ -7,7 +7,7 @@ from playwright.sync_api import expect
 NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
-    "count", "buy", "handover", "settings",
+    "count", "buy", "handover", "settings", "sheets", "sheets/back",
 )  # fmt: skip
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {

@@ -13,7 +13,8 @@ const before = () => [
   t("Springs hold load: release them as the manual says."),
 ];
 
-const lines = () => [
+/** What is minded before anything goes back on. */
+export const beforeBack = () => [
   t("The machine’s manual first: its torques, its order, new parts where it wants them."),
   t("Brakes, steering, wheels, suspension: a second person looks at every fastener."),
   t("Brake lines, cables, sensor leads: clear of wheel and steering, lock to lock, through full travel."),
@@ -38,6 +39,9 @@ const ofPlace = {
 };
 
 /** One short line for the place where a part sits, or nothing. */
+export const placeCaution = (place) => ofPlace[place]?.();
+
+/** The same where a part is taken off. */
 export function PlaceCaution({ place }) {
   return ofPlace[place] ? html`<p class="notice">${ofPlace[place]()}</p>` : null;
 }
@@ -54,7 +58,7 @@ export function Cautions({ strip, spell, when }) {
   return html`<details class="cautions" open=${seen !== now}>
     <summary>${when === "back" ? t("Before it goes back on") : t("Before you begin")}</summary>
     <div class="inside">
-      <ul>${(when === "back" ? lines() : before()).map((line) => html`<li key=${line}>${line}</li>`)}</ul>
+      <ul>${(when === "back" ? beforeBack() : before()).map((line) => html`<li key=${line}>${line}</li>`)}</ul>
       ${seen !== now && html`<button type="button" onClick=${away}>${t("Read. Put away for this spell")}</button>`}
     </div>
   </details>`;

@@ -40,7 +40,8 @@ export function Back({ strip }) {
   return html`<${Frame} title=${t("Put back")} strip=${strip} of=${whole.data.name} here="back">
     <${Standing} views=${[whole, back, wrenches]} />
     <div class="row"><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a>
-      <a class="button" href=${route.toStandard(strip)}>${t("Back to standard")}</a></div>
+      <a class="button" href=${route.toStandard(strip)}>${t("Back to standard")}</a>
+      <a class="button" href=${route.sheets(strip)}>${t("Sheets to print")}</a></div>
     ${data.not_all_read && html`<p class="notice">${t(data.not_all_read)}</p>`}
     ${data.notices.length > 0 && html`<section class="notice" aria-label=${t("Short or left over")}><h2>${t("Short or left over")}</h2><${LongList} byHand rows=${data.notices} keyOf=${(notice) => t(notice)} box=${(rows) => html`<ul class="pointed">${rows}</ul>`} of=${(notice, place) => html`<li key=${t(notice)} ...${place}>${t(notice)}</li>`} /></section>`}
     <${Cautions} strip=${strip} spell=${whole.data.spell?.spell} when="back" />

@@ -36,7 +36,7 @@ export function Off({ strip }) {
         <p>${t("{off} of {parts} parts off. {out} of {fasteners} fasteners out.", { off: counts.off, parts: counts.parts, out: counts.fasteners_out, fasteners: counts.fasteners })}</p>
         ${counts.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: counts.disputes })}</p>`}
         <p><a class="button" href=${route.openItems(strip)}>${t("Open items: what stands before riding")}</a></p>
-        <p class="row"><a class="button" href=${route.count(strip)}>${t("Count")}</a><a class="button" href=${route.buy(strip)}>${t("To buy")}</a><a class="button" href=${route.handover(strip)}>${t("Hand over")}</a></p>
+        <p class="row"><a class="button" href=${route.count(strip)}>${t("Count")}</a><a class="button" href=${route.buy(strip)}>${t("To buy")}</a><a class="button" href=${route.handover(strip)}>${t("Hand over")}</a><a class="button" href=${route.sheets(strip)}>${t("Sheets to print")}</a></p>
         <p><a class="button" href=${route.settings(strip)}>${settingsWords(whole.data.settings)}</a></p>
         <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : allRead && t("all on the machine")}>
           <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>

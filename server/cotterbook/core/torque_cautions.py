@@ -62,3 +62,12 @@ def cautions_of(part: dict[str, Any], group: dict[str, Any], spec: Any) -> list[
         found.append(SELF_LOCKING)
     found.append(WRENCH)
     return [say(text) for text in found]
+
+
+# Said once for a whole sheet, or of the part itself: not with each of its groups.
+_SAID_BEFORE = (MANUAL, LIFE, UNWRITTEN, CLEAN, WRENCH)
+
+
+def at_the_hand(part: dict[str, Any], group: dict[str, Any], spec: Any) -> list[dict[str, Any]]:
+    """The cautions that stand with one group on paper: of `cautions_of` those that not every group has."""
+    return [each for each in cautions_of(part, group, spec) if each["text"] not in _SAID_BEFORE]

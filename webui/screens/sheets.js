@@ -1,0 +1,52 @@
+// Sheets to print: which one, on which paper, and the one that was chosen as it will lie on the bench.
+
+import { html, useEffect, useState } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { printsOnLetter, t } from "../words.js";
+import { Tiles } from "../pieces/fields.js";
+import { Frame } from "../pieces/frame.js";
+import { orSay, putSetting, setting, useView } from "../pieces/live.js";
+import { Standing } from "../pieces/show.js";
+import { BackSheet } from "../sheets/back.js";
+import { Paper } from "../sheets/paper.js";
+
+/** Each sheet: its name, what it is for, the view it is drawn from, what draws it, whether it is ticked. */
+const sheets = () => ({
+  back: { title: t("Way-back sheet"), why: t("To tick with a pencil: each part in its order, with its bag, fasteners and torques."), view: "back_sheet", draw: BackSheet, ticked: true },
+});
+
+const sizes = () => [["a4", t("A4, 210 × 297 mm")], ["letter", t("Letter, 8.5 × 11 in")]];
+
+/** The paper that was chosen on this phone last, else what its country prints on; undefined until it is known. */
+function usePaper() {
+  const [size, setSize] = useState(undefined);
+  const usual = printsOnLetter() ? "letter" : "a4";
+  useEffect(() => { orSay(setting("paper")).then((kept) => setSize(kept ?? usual)); }, []);
+  return [size, (next) => { setSize(next); orSay(putSetting("paper", next)); }];
+}
+
+export function Sheets({ strip, sheet }) {
+  const whole = useView(strip, "strip");
+  const [size, choose] = usePaper();
+  const chosen = Object.hasOwn(sheets(), sheet ?? "") ? sheets()[sheet] : null;
+  const title = chosen?.title ?? t("Sheets to print");
+  if (!whole.data || !size) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, { data: size ?? null }]} /><//>`;
+  const paper = html`<${Tiles} field="paper" label=${t("Paper")} value=${size} onValue=${choose} options=${sizes()} />`;
+  if (chosen) return html`<${One} ...${{ strip, whole, size, title, paper, ...chosen }} />`;
+  return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
+    ${paper}
+    <ul class="lines">${Object.entries(sheets()).map(([name, each]) => html`<li key=${name}><a class="line" href=${route.sheet(strip, name)}><span class="name">${each.title}</span><span class="quiet">${each.why}</span></a></li>`)}</ul>
+  <//>`;
+}
+
+function One({ strip, whole, size, title, paper, view, draw, ticked }) {
+  const [at] = useState(() => Date.now());
+  const seen = useView(strip, view, { now_ms: at });
+  return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
+    <${Standing} views=${[whole, seen]} />
+    ${paper}
+    <div class="row"><button type="button" class="main" disabled=${!seen.data} onClick=${() => print()}>${t("Print, or save as PDF")}</button>
+      <a class="button" href=${route.sheets(strip)}>${t("Other sheets")}</a></div>
+    ${seen.data && html`<${Paper} ...${{ title, whole: whole.data, at, size, ticked }} told=${Boolean(seen.data.not_all_read)}><${draw} data=${seen.data} /><//>`}
+  <//>`;
+}
