@@ -56,15 +56,28 @@ export const route = {
   sheets: (strip) => `#/strip/${strip}/sheets`,
   sheet: (strip, sheet) => `#/strip/${strip}/sheets/${sheet}`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
+  tags: (strip) => `#/strip/${strip}/labels`,
+  bag: (strip, written) => `#/strip/${strip}/bag/${encodeURIComponent(written)}`,
+  kept: (strip, place) => `#/strip/${strip}/kept/${encodeURIComponent(place)}`,
+  scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan"];
 /** Screens of one thing, and what the screen calls it. */
-const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet" };
+const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written" };
+
+/** What an address holds of something that a person wrote; as it stands where it is no such text. */
+function decoded(text) {
+  try {
+    return decodeURIComponent(text ?? "");
+  } catch {
+    return text;
+  }
+}
 
 /**
  * @param {string} hash as in `location.hash`
- * @returns {{screen: string, strip?: string, part?: string, group?: string, photo?: string, sheet?: string, code?: string}} the start for what is unknown
+ * @returns {{screen: string, strip?: string, part?: string, group?: string, photo?: string, sheet?: string, written?: string, code?: string}} the start for what is unknown
  */
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
@@ -73,7 +86,22 @@ export function readRoute(hash) {
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
   const named = OF_A_THING[screen];
-  return named ? { screen, strip, [named]: thing } : { screen, strip };
+  if (!named) return { screen, strip };
+  return { screen, strip, [named]: named === "written" ? decoded(thing) : thing };
+}
+
+/**
+ * What the code on a label leads to.
+ * @param {string} text as a camera read it
+ * @param {string} origin where this program comes from
+ * @returns {{place?: string, host?: string}} a place inside the app; or whose address it is instead; or neither: no label of ours
+ */
+export function readTag(text, origin) {
+  if (!URL.canParse(text)) return {};
+  const address = new URL(text);
+  const { screen, strip } = readRoute(address.hash);
+  if (!/^https?:$/.test(address.protocol) || !strip || !["bag", "part", "kept"].includes(screen)) return {};
+  return address.origin === origin ? { place: address.hash } : { host: address.host };
 }
 
 /** Where each form is filled in, by the first word of its draft's key: "weigh_in/<strip>/…". */

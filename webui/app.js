@@ -12,6 +12,7 @@ import { Waiting } from "./pieces/frame.js";
 import { Suggestions } from "./pieces/group_form.js";
 import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
+import { Bag, Kept } from "./screens/bag.js";
 import { Balance } from "./screens/balance.js";
 import { Begin } from "./screens/begin.js";
 import { Buy } from "./screens/buy.js";
@@ -28,17 +29,19 @@ import { Part } from "./screens/part.js";
 import { PinsOfPhoto } from "./screens/pins.js";
 import { Record } from "./screens/record.js";
 import { Retorque } from "./screens/retorque.js";
+import { Scan } from "./screens/scan.js";
 import { Sending } from "./screens/sending.js";
 import { Settings } from "./screens/settings.js";
 import { Sheets } from "./screens/sheets.js";
 import { Start } from "./screens/start.js";
+import { Tags } from "./screens/tags.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
 import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, scan: Scan };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;
@@ -55,7 +58,7 @@ function App() {
   useEffect(() => {
     scrollTo(0, 0);
     document.querySelector("h1")?.focus({ preventScroll: true });
-  }, [place.screen, place.strip, place.part, place.group, place.photo, place.sheet]);
+  }, [place.screen, place.strip, place.part, place.group, place.photo, place.sheet, place.written]);
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];

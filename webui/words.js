@@ -95,3 +95,5 @@ export const dated = (ms) => new Intl.DateTimeFormat(language.locale, { dateStyl
 
 /** Whether people of this language's country print on Letter paper, not on A4. */
 export const printsOnLetter = () => ["US", "CA", "MX", "PH"].includes(new Intl.Locale(language.locale).region);
+/** The day of a moment, with its year: for paper, which is read in another one. @param {number} ms */
+export const day = (ms) => new Intl.DateTimeFormat(language.locale, { day: "numeric", month: "short", year: "numeric" }).format(new Date(ms));

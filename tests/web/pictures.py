@@ -53,6 +53,9 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "to-standard": "standard",
         "sheets": "sheets",
         "sheet-back": "sheets/back",
+        "labels": "labels",
+        "bag": "bag/5",
+        "read-a-label": "scan",
     }
     return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()

@@ -70,11 +70,11 @@ export function Figure({ unit, units, onUnit, label: words, value, onValue, big,
   <//>`;
 }
 
-/** One of a long list, by the phone's own wheel of choices. `options`: codes, or [value, words]; `none` names no choice. */
+/** One of a long list, by the phone's own wheel of choices. `options`: codes, or [value, words]; `none` names no choice, null where there must be one. */
 export function Pick({ value, onValue, options: codes, none = t("Not said"), ...of }) {
   return html`<${Around} ...${of}>
     <select ...${attributes(of)} onChange=${(event) => onValue(event.currentTarget.value || null)}>
-      <option value="" selected=${!value}>${none}</option>${options(codes, value)}
+      ${none !== null && html`<option value="" selected=${!value}>${none}</option>`}${options(codes, value)}
     </select>
   <//>`;
 }

@@ -39,7 +39,7 @@ export function Off({ strip }) {
         <p class="row"><a class="button" href=${route.count(strip)}>${t("Count")}</a><a class="button" href=${route.buy(strip)}>${t("To buy")}</a><a class="button" href=${route.handover(strip)}>${t("Hand over")}</a><a class="button" href=${route.sheets(strip)}>${t("Sheets to print")}</a></p>
         <p><a class="button" href=${route.settings(strip)}>${settingsWords(whole.data.settings)}</a></p>
         <div class="stack"><${Section} title=${t("Where the fasteners are")} late=${places.flatMap((place) => place.what).length > FEW} open=${twoAnswers(bags)} says=${counts.fasteners_out > 0 ? t("{count} not on the machine", { count: counts.fasteners_out }) : allRead && t("all on the machine")}>
-          <${Places} strip=${strip} places=${places} />${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>
+          <${Places} strip=${strip} places=${places} /><p class="row"><a class="button" href=${route.tags(strip)}>${t("Labels to print")}</a><a class="button" href=${route.scan(strip)}>${t("Read a label")}</a></p>${bags.length > 0 && html`<h2>${t("Bags")}</h2><${Bags} strip=${strip} bags=${bags} />`}<//>
         <${Section} title=${t("Still to do")} open=${twoAnswers(items)} says=${counts.items_open > 0 ? t("{count} open", { count: counts.items_open }) : allRead && t("nothing open")}><${Items} strip=${strip} items=${items} choices=${choices} /><//>
         <${Section} title=${t("About this strip-down and machine")} open=${twoAnswers([{ fields }, machine ?? { fields: {} }])} says=${machine?.name}><${About} view=${whole.data} choices=${choices} /><//></div>
       </div>
@@ -62,6 +62,6 @@ const lines = (rows) => html`<ul class="lines">${rows}</ul>`;
 /** Where fasteners are that are not on the machine. */
 function Places({ strip, places }) {
   return html`<ul class="lines">${places.map((place) => html`<li class="line" key=${place.where + place.bag}>
-      <div class="spread">${place.label ? html`<${Bag} label=${place.label} />` : html`<strong>${place.where === "bag" ? t("in no bag yet") : label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
+      <div class="spread">${place.label ? html`<a class="reach" href=${route.bag(strip, place.label)}><${Bag} label=${place.label} /></a>` : html`<strong>${place.where === "bag" ? t("in no bag yet") : label(place.where)}</strong>`}<span class="figure">${place.count}</span></div>
       <p>${place.what.map((each, index) => html`${index > 0 && ", "}<a href=${route.part(strip, each.part)}>${groupWords(each.count, each.title)}</a>`)}</p></li>`)}</ul>`;
 }

@@ -31,11 +31,16 @@ FILES = (
     ("idb", "idb", "build/index.js", "ISC"),
     ("uuidv7", "uuidv7", "dist/index.js", "Apache-2.0"),
     ("fflate", "fflate", "esm/browser.js", "MIT"),
+    # Offered under MIT as well.
+    ("qr", "qr", "index.js", "Apache-2.0"),
+    ("qr-decode", "qr", "decode.js", "Apache-2.0"),
     ("micropython", "@micropython/micropython-webassembly-pyscript", "micropython.mjs", "MIT"),
     ("micropython", "@micropython/micropython-webassembly-pyscript", "micropython.wasm", "MIT"),
 )
-# The hooks import their library by package name, which would need an import map in the page.
-BARE_IMPORT, CHANGE = b'from"preact"', '`from"preact"` became `from"./{file}"`'
+# What a file imports of its package, and under which name that file lies here: in a page a bare name would need an
+# import map, and every name carries its version.
+IMPORTS = (('from"preact"', 'from"./{file}"', "dist/preact.mjs"), ("from './index.js'", "from './{file}'", "index.js"))
+CHANGE = "`{old}` became `{new}`"
 # These two packages carry no licence text of their own; LICENCES.txt holds it, written by hand.
 LICENCE_BY_HAND = ("@micropython/micropython-webassembly-pyscript",)
 LICENCE_RULE = "\n" + "=" * 78 + "\n"
@@ -90,9 +95,10 @@ def main(wanted: dict[str, str]) -> None:
     rows = []
     for _, package, source, licence in FILES:
         content, change = packages[package][source], "none"
-        if BARE_IMPORT in content:
-            content = content.replace(BARE_IMPORT, f'from"./{new["dist/preact.mjs"]}"'.encode())
-            change = CHANGE.format(file=new["dist/preact.mjs"])
+        for imports, ours, of in IMPORTS:
+            if imports.encode() in content:
+                content = content.replace(imports.encode(), ours.format(file=new[of]).encode())
+                change = CHANGE.format(old=imports, new=ours.format(file=new[of]))
         (HERE / new[source]).write_bytes(content)
         digest = hashlib.sha256(content).hexdigest()
         cells = (f"`{new[source]}`", package, versions[package], licence, f"`{source}`", digest, change)

@@ -13,6 +13,7 @@ from .thing import Thing
 from .things import THINGS
 from .to_do import items_of, left_by_rules
 from .views_back import back_view
+from .views_bag import bag_view, kept_view
 from .views_balance import balance_view
 from .views_buy import buy_view
 from .views_count import count_view, stops_in_short
@@ -30,6 +31,7 @@ from .views_settings import setting_view, settings_in_short, settings_view
 from .views_sheet_back import back_sheet_view
 from .views_spells import spells_view, time_view
 from .views_tables import csv_view, table_view, tables_view
+from .views_tags import tags_view
 from .views_tally import tally_view
 from .views_to_standard import to_standard_view
 from .views_tools import tools_and_last
@@ -238,6 +240,9 @@ VIEWS = {
     "to_standard": to_standard_view,
     "count": count_view,
     "buy": buy_view,
+    "bag": bag_view,
+    "kept": kept_view,
+    "tags": tags_view,
     "spells": spells_view,
     "time": time_view,
     "handover": handover_view,
