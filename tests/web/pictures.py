@@ -53,6 +53,8 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "to-standard": "standard",
         "sheets": "sheets",
         "sheet-back": "sheets/back",
+        "sheet-buy": "sheets/buy",
+        "sheet-keys": "sheets/keys",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",

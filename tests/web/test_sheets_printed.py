@@ -10,7 +10,7 @@ from playwright.sync_api import expect
 from printed import PAPERS, SHEETS, check_pages, plain, printed, show
 from screens import PICK, STRETCH, open_screen, sticking_out
 
-TITLES = {"back": "Way-back sheet"}
+TITLES = {"back": "Way-back sheet", "buy": "Shopping list", "keys": "Keys and tools"}
 VIEW = "async ([strip, name]) => (await import('/shop.js')).view(strip, name)"
 GROUPS = "[...document.querySelectorAll('.paper .group h4')].map((each) => each.textContent.replace('\\u00a0', ' '))"
 
@@ -147,3 +147,33 @@ def test_the_paper_stays_chosen_and_both_screens_lead_to_the_sheets(demo: Any) -
         expect(page.get_by_label(PAPERS[paper])).to_be_checked()
     page.get_by_role("link", name=TITLES["back"]).click()
     expect(page.locator(".paper.on_a4")).to_be_visible()
+
+
+def test_the_shopping_list_has_all_that_its_screen_has(demo: Any) -> None:
+    page, strip = demo
+    show(page, strip, "buy", "a4")
+    view = page.evaluate(VIEW, [strip, "buy"])
+    text = " ".join(check_pages(printed(page), "a4", TITLES["buy"]))
+    assert f"Fasteners to buy: {view['to_buy']}." in text
+    bought = [line for line in view["lines"] if line["to_buy"] > 0]
+    in_turn(text, [f"{line['to_buy']} × {line['called']}" for line in bought])
+    assert sum(line["to_buy"] for line in bought) == view["to_buy"] > 0
+    for line in bought:
+        for group in line["groups"]:
+            assert f"{group['to_buy']} for {group['name']}" in text
+    in_turn(text, [item["text"] for item in view["items"]])
+
+
+def test_the_keys_on_paper_add_up_to_the_fasteners_still_to_be_turned(demo: Any) -> None:
+    page, strip = demo
+    show(page, strip, "keys", "a4")
+    view = page.evaluate(VIEW, [strip, "keys_sheet"])
+    text = " ".join(check_pages(printed(page), "a4", TITLES["keys"]))
+    sizes = [row["size"] for row in view["keys"]]
+    in_turn(text, sizes)
+    counts = page.locator(".paper section").first.locator(".last").all_text_contents()
+    without = sum(each["count"] for each in view["unknown"])
+    assert sum(int(each.removeprefix("for ")) for each in counts) + without == view["fasteners"] > 0
+    assert f"turned on the way back: {view['fasteners']}." in text
+    for wrench in view["wrenches"]:
+        assert wrench["name"] in text

@@ -8,11 +8,15 @@ import { Frame } from "../pieces/frame.js";
 import { orSay, putSetting, setting, useView } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
 import { BackSheet } from "../sheets/back.js";
+import { BuySheet } from "../sheets/buy.js";
+import { KeysSheet } from "../sheets/keys.js";
 import { Paper } from "../sheets/paper.js";
 
 /** Each sheet: its name, what it is for, the view it is drawn from, what draws it, whether it is ticked. */
 const sheets = () => ({
   back: { title: t("Way-back sheet"), why: t("To tick with a pencil: each part in its order, with its bag, fasteners and torques."), view: "back_sheet", draw: BackSheet, ticked: true },
+  buy: { title: t("Shopping list"), why: t("What is to buy for the way back, and for which part."), view: "buy", draw: BuySheet, ticked: true },
+  keys: { title: t("Keys and tools"), why: t("What to lay out: keys by size, the torque wrench, compound and paint."), view: "keys_sheet", draw: KeysSheet, ticked: true },
 });
 
 const sizes = () => [["a4", t("A4, 210 × 297 mm")], ["letter", t("Letter, 8.5 × 11 in")]];
