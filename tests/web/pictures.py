@@ -55,6 +55,8 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "sheet-back": "sheets/back",
         "sheet-buy": "sheets/buy",
         "sheet-keys": "sheets/keys",
+        "sheet-build": "sheets/build",
+        "sheet-standard": "sheets/standard",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",

@@ -11,12 +11,14 @@ from pypdf import PdfReader
 
 from screens import open_screen
 
-SHEETS = ("back", "buy", "keys")
+SHEETS = ("back", "buy", "keys", "build", "standard")
 # ISO 216 A4, 210 mm × 297 mm, and ASME Y14.1 size A, 8.5 in × 11 in, in points of 1/72 in.
 POINTS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (8.5 * 72, 11 * 72)}
 PAPERS = {"a4": "A4, 210 × 297 mm", "letter": "Letter, 8.5 × 11 in"}
 # The margins that sheets.css gives each page, in points; at the foot stands the page's number.
 SIDE, FOOT = 12 / 25.4 * 72, 15 / 25.4 * 72
+DRAWN = """() => [...document.querySelectorAll('.prints li')].every((each) =>
+  each.querySelector('img')?.complete || each.querySelector('.blank')?.textContent)"""
 # What a renderer may round a margin by.
 NEARLY = 1.0
 
@@ -26,8 +28,8 @@ def show(page: Any, strip: str, sheet: str, paper: str) -> None:
     open_screen(page, f"#/strip/{strip}/sheets/{sheet}")
     page.get_by_label(PAPERS[paper]).check()
     expect(page.locator(f".paper.on_{paper}")).to_be_visible()
-    # Pictures of a sheet may still be on their way.
-    page.wait_for_load_state("networkidle")
+    # Each picture is there, or that it is not at hand: none is still to come.
+    page.wait_for_function(DRAWN)
 
 
 def printed(page: Any) -> bytes:

@@ -10,7 +10,10 @@ from playwright.sync_api import expect
 from printed import PAPERS, SHEETS, check_pages, plain, printed, show
 from screens import PICK, STRETCH, open_screen, sticking_out
 
-TITLES = {"back": "Way-back sheet", "buy": "Shopping list", "keys": "Keys and tools"}
+TITLES = {
+    "back": "Way-back sheet", "buy": "Shopping list", "keys": "Keys and tools", "build": "Build sheet",
+    "standard": "Back-to-standard sheet",
+}  # fmt: skip
 VIEW = "async ([strip, name]) => (await import('/shop.js')).view(strip, name)"
 GROUPS = "[...document.querySelectorAll('.paper .group h4')].map((each) => each.textContent.replace('\\u00a0', ' '))"
 
@@ -177,3 +180,50 @@ def test_the_keys_on_paper_add_up_to_the_fasteners_still_to_be_turned(demo: Any)
     assert f"turned on the way back: {view['fasteners']}." in text
     for wrench in view["wrenches"]:
         assert wrench["name"] in text
+
+
+def figures_of(page: Any, shown: list[Any]) -> list[str]:
+    """Figures of the core in the page's own words."""
+    script = "async (shown) => { const { figure } = await import('/words.js'); return shown.map(figure); }"
+    return [plain(each) for each in page.evaluate(script, shown)]
+
+
+def test_the_build_sheet_has_what_changed_each_mass_setting_torque_open_item_and_picture(demo: Any) -> None:
+    page, strip = demo
+    show(page, strip, "build", "a4")
+    text = " ".join(check_pages(printed(page), "a4", TITLES["build"]))
+    off, statement = (page.evaluate(VIEW, [strip, name]) for name in ("off", "statement"))
+    changed = [row["name"] for row in reversed(off["parts"]) if row["outcome"] not in (None, "goes_back")]
+    masses, torques = text.split(" Masses ")[1].split(" Settings ")[0], text.split(" Torques ")[1]
+    in_turn(text.split(" What changed ")[1], changed)
+    in_turn(masses, figures_of(page, [statement["sums"]["came_in"], statement["sums"]["standard"]]))
+    in_turn(masses, [line["name"] for line in statement["lines"]])
+    for figure in figures_of(page, [line["off"] for line in statement["lines"] if line["off"]]):
+        assert f"off {figure}" in masses
+    settings = page.evaluate(VIEW, [strip, "settings"])["settings"]
+    in_turn(
+        text.split(" Settings ")[1], figures_of(page, [each["now"] for each in settings if type(each["now"]) is dict])
+    )
+    build = page.evaluate(VIEW, [strip, "build_sheet"])
+    back = page.evaluate(VIEW, [strip, "back"])
+    last = [group["last"] for part in back["parts"] + back["done"] for group in part["groups"] if group["last"]]
+    for each in last:
+        [torque] = figures_of(page, [each["shown"]])
+        assert f"× {torque} · {each['tool']}" in torques and each["who"] in torques
+    assert len(build["torques"]) >= len(last) > 10
+    for part in [part for group in build["open"]["groups"] for part in group["parts"]]:
+        for item in part["items"]:
+            assert plain(item["text"]) in torques
+    assert page.locator(".paper .prints img").count() == len(build["pictures"]) > 5
+
+
+def test_back_to_standard_has_every_part_of_its_screen_in_order(demo: Any) -> None:
+    page, strip = demo
+    show(page, strip, "standard", "a4")
+    view = page.evaluate(VIEW, [strip, "to_standard"])
+    text = " ".join(check_pages(printed(page), "a4", TITLES["standard"]))
+    assert f"{view['on']} of {view['standard']} standard parts are on as they were." in text
+    in_turn(text, ["Comes off first", *(row["name"] for row in view["take_off"])])
+    in_turn(text, ["Goes on again", *(row["name"] for row in view["put_on"])])
+    in_turn(text, [row["name"] for row in view["cannot"]])
+    assert page.locator(".paper h3").count() == sum(len(view[name]) for name in ("take_off", "put_on", "cannot"))

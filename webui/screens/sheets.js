@@ -8,15 +8,19 @@ import { Frame } from "../pieces/frame.js";
 import { orSay, putSetting, setting, useView } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
 import { BackSheet } from "../sheets/back.js";
+import { BuildSheet } from "../sheets/build.js";
 import { BuySheet } from "../sheets/buy.js";
 import { KeysSheet } from "../sheets/keys.js";
 import { Paper } from "../sheets/paper.js";
+import { StandardSheet } from "../sheets/standard.js";
 
 /** Each sheet: its name, what it is for, the view it is drawn from, what draws it, whether it is ticked. */
 const sheets = () => ({
   back: { title: t("Way-back sheet"), why: t("To tick with a pencil: each part in its order, with its bag, fasteners and torques."), view: "back_sheet", draw: BackSheet, ticked: true },
   buy: { title: t("Shopping list"), why: t("What is to buy for the way back, and for which part."), view: "buy", draw: BuySheet, ticked: true },
   keys: { title: t("Keys and tools"), why: t("What to lay out: keys by size, the torque wrench, compound and paint."), view: "keys_sheet", draw: KeysSheet, ticked: true },
+  build: { title: t("Build sheet"), why: t("To keep with the machine: what changed, masses, settings, torques, what is open, pictures."), view: "build_sheet", draw: BuildSheet },
+  standard: { title: t("Back-to-standard sheet"), why: t("What comes off, what goes on again and where it lies, what is to buy."), view: "to_standard", draw: StandardSheet, ticked: true },
 });
 
 const sizes = () => [["a4", t("A4, 210 × 297 mm")], ["letter", t("Letter, 8.5 × 11 in")]];
@@ -51,6 +55,6 @@ function One({ strip, whole, size, title, paper, view, draw, ticked }) {
     ${paper}
     <div class="row"><button type="button" class="main" disabled=${!seen.data} onClick=${() => print()}>${t("Print, or save as PDF")}</button>
       <a class="button" href=${route.sheets(strip)}>${t("Other sheets")}</a></div>
-    ${seen.data && html`<${Paper} ...${{ title, whole: whole.data, at, size, ticked }} told=${Boolean(seen.data.not_all_read)}><${draw} data=${seen.data} /><//>`}
+    ${seen.data && html`<${Paper} ...${{ title, whole: whole.data, at, size, ticked }} told=${Boolean(seen.data.not_all_read ?? seen.data.open?.not_all_read)}><${draw} data=${seen.data} whole=${whole.data} /><//>`}
   <//>`;
 }

@@ -50,25 +50,28 @@ function Group({ group, letter }) {
   const points = [...places(group), fresh && (fresh.suggested ? t("New each time, as it seems: {kind}", { kind: { label: fresh.kind } }) : t("New each time: {kind}", { kind: label(fresh.kind) })),
     group.second_check.waived && t("No second check, as decided: {why}", group.second_check.waived), ...group.cautions.map((each) => t(each))].filter(Boolean);
   return html`<div class="group" role="group" aria-label=${t("{what}", { what: group.called })}>
-    <div class="spread"><h4>${letter && html`<span class="letter">${letter}</span> `}${groupWords(group.count, group.called)}</h4>${group.is_tightened && html`<${Torque} spec=${spec} />`}</div>
+    <div class="spread"><h4>${letter && html`<span class="letter">${letter}</span> `}${groupWords(group.count, group.called)}</h4>${group.is_tightened && html`<${Torque} spec=${spec} none=${t("No torque written down: take it from the manual.")} />`}</div>
     <p>${about}</p>
     ${spec && html`<${Stages} group=${group} spec=${spec} />`}
     <${Points} plain of=${points} />
     <div class="ticks">${group.boxes.map((box) => html`<${Tick} key=${box.box} named words=${boxWords()[box.box]} crossed=${box.all} so_far=${box.done > 0 && !box.all && t("{done} of {of}", box)} />`)}</div></div>`;
 }
 
-/** The manual's torque in its own unit, and in newton metres where that is another. */
-function Torque({ spec }) {
-  if (!spec) return html`<strong>${t("No torque written down: take it from the manual.")}</strong>`;
+/** The manual's torque in its own unit, and in newton metres where that is another; the words for none. */
+export function Torque({ spec, none }) {
+  if (!spec) return html`<strong>${none}</strong>`;
   const { shown, unit } = spec;
   const line = (of) => (shown.high ? t("{low} to {high}", { low: Number(shown.low[of].value), high: shown.high[of] }) : figure(shown.tolerance ? { ...shown.low[of], plus_minus: shown.tolerance[of].value } : shown.low[of]));
   return html`<span><strong>${line("own")}</strong>${unit !== "N.m" && ` (${line("newton_metres")})`}</span>`;
 }
 
+/** Which page of the manual a torque is from, and how it stands there. */
+export const fromPage = (spec) => [spec?.page && t("From: {page}", { page: spec.page }), spec?.as_written && t("as written: {text}", { text: asWritten(spec.as_written) })].filter(Boolean).join(" · ");
+
 /** The page it is from, the stages it is reached in, the turn after the last, what a locking nut takes. */
 function Stages({ group, spec }) {
   const { stages } = group.pattern;
-  const words = [spec.page && t("From: {page}", { page: spec.page }), spec.as_written && t("as written: {text}", { text: asWritten(spec.as_written) }),
+  const words = [fromPage(spec),
     group.staged && stages.length > 1 && t("In stages: {stages}", { stages: stages.map((stage) => stage.shown) }),
     group.staged && kept(group, "pattern") && t("Order: {pattern}", { pattern: label(kept(group, "pattern"), "pattern") }),
     spec.angle_degrees && t("Then by {degrees}°.", { degrees: spec.angle_degrees }),

@@ -29,6 +29,7 @@ from .views_record import record_view, turns_view
 from .views_retorque import retorque_view
 from .views_settings import setting_view, settings_in_short, settings_view
 from .views_sheet_back import back_sheet_view
+from .views_sheet_build import build_sheet_view
 from .views_sheet_keys import keys_view
 from .views_spells import spells_view, time_view
 from .views_tables import csv_view, table_view, tables_view
@@ -221,6 +222,7 @@ VIEWS = {
     "back": back_view,
     "back_sheet": back_sheet_view,
     "keys_sheet": keys_view,
+    "build_sheet": build_sheet_view,
     "statement": statement_view,
     "exact": exact_view,
     "slips": slips_view,
