@@ -5,7 +5,7 @@ from typing import Any
 from .entries import wall_clock_ms
 from .strip import Strip
 from .tag_papers import TAGS_AT_ONCE, lines_on, paper_of
-from .views_bag import groups_in, last_move, part_row, parts_in
+from .views_bag import Contents, part_row
 from .views_group import bag_label, named
 from .words import Refused, problem, require, say
 
@@ -58,16 +58,20 @@ def _whole(field: str, typed: Any, low: int, high: int) -> int:
 
 
 def _tags_of_bags(strip: Strip, paper: dict[str, Any]) -> list[dict[str, Any]]:
-    tags, seen = [], []
+    tags, contents, first = [], Contents(strip), []
+    labelled: dict[str, list[str]] = {}
     for bag in strip.of_type("bag"):
-        label = bag_label(strip, bag.id) or ""
-        if label in seen:
-            continue
-        seen.append(label)
-        ids = [each.id for each in strip.of_type("bag") if each.values.get("label") == label]
-        groups, last = groups_in(strip, ids), last_move(strip, ids)
-        parts = [part_row(part) for part in parts_in(strip, ids)]
-        rows = parts + [row for row in groups if row.get("part") not in [part["part"] for part in parts]]
+        label = bag.values.get("label") or ""
+        if label not in labelled:
+            first.append(bag)
+        labelled.setdefault(label, []).append(bag.id)
+    for bag in first:
+        label = bag.values.get("label") or ""
+        ids = labelled[label]
+        groups, last = contents.groups_in(ids), contents.last_move(ids)
+        parts = [part_row(part) for part in contents.parts_in(ids)]
+        own = set([part["part"] for part in parts])
+        rows = parts + [row for row in groups if row.get("part") not in own]
         title = _called(rows[0]) if rows else say("empty")
         lines = [_count_line(row, len(rows) > 1) for row in groups] + _places(rows)
         lines += [say("kept: {place}", place=bag.values["kept"])] if bag.values.get("kept") else []
