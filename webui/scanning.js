@@ -9,7 +9,14 @@ async function reader() {
   const formats = "BarcodeDetector" in self ? await BarcodeDetector.getSupportedFormats() : [];
   if (formats.includes("qr_code")) {
     const detector = new BarcodeDetector({ formats: ["qr_code"] });
-    return async (video) => (await detector.detect(video)).map((each) => each.rawValue);
+    return async (video) => {
+      try {
+        return (await detector.detect(video)).map((each) => each.rawValue);
+      } catch {
+        // No picture there yet, or the phone's service is busy: the next one is looked at in a moment.
+        return [];
+      }
+    };
   }
   const { decodeQR } = await import("./vendor/qr-decode-0.7.0.mjs");
   const canvas = document.createElement("canvas");

@@ -137,3 +137,23 @@ def test_a_device_without_a_camera_is_told_to_type(chromium: Any, module_server:
     with phone_with_one_part(chromium, module_server, permissions=["camera"]) as phone:
         page = look(phone)
         expect(page.get_by_text("This device has no camera. Type what stands on the bag.")).to_be_visible()
+
+
+def test_a_picture_that_the_browsers_own_reader_refuses_is_passed_over(camera: Camera, phone: Any) -> None:
+    """Shape Detection API: `detect` rejects while no picture is there, or its service is busy. None is here: it is
+    stood in for."""
+    page, strip, _ = phone
+    camera.shows(Image.new("L", FILM_SIZE, 120))
+    open_screen(page, f"#/strip/{strip}/scan")
+    page.evaluate("""(text) => {
+        let asked = 0;
+        self.BarcodeDetector = class {
+            static async getSupportedFormats() { return ["qr_code"]; }
+            async detect() {
+                if (asked++ < 2) throw new DOMException("busy", "InvalidStateError");
+                return [{rawValue: text}];
+            }
+        };
+    }""", page.url.split("#")[0] + f"#/strip/{strip}/bag/7")  # fmt: skip
+    page.get_by_role("button", name="Camera on").click()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Bag 7")
