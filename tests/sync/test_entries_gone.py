@@ -17,8 +17,10 @@ from cotterbook.devices.routes import now_ms
 from cotterbook.moving import move
 from cotterbook.store import TinyStore
 from cotterbook.store.folder import FolderReader
-from cotterbook.store.gaps import ABOUT, Gap, gaps_as_text, gaps_in, merged, with_gap
+from cotterbook.store.gaps import ABOUT, UNKNOWN, Gap, gaps_as_text, gaps_in, merged, told_of, with_gap
+from cotterbook.store.identity import kept_gaps
 from cotterbook.store.journal import line
+from cotterbook.store.ours import IDENTITY
 from cotterbook.store.postgres import PostgresStore
 from examples import OTHER_STRIP, STRIP, entry, identifier
 from running import new_id, run
@@ -510,7 +512,42 @@ def test_gaps_are_one_for_each_strip_down_of_the_same_data_and_reach_as_far_as_a
     assert gaps_in(gaps_as_text((held, further))) == (held, further)
 
 
-@pytest.mark.parametrize("text", ["", "x", "[", "{}", "null", "7", "[7]", "[{}]", '["x"]', '[{"of":"a"}]', json.dumps(
+@pytest.mark.parametrize("text", ["x", "[", "{}", "null", "7", "[7]", "[{}]", '["x"]', '[{"of":"a"}]', json.dumps(
     [{"of": "a", "strip": "../x", "number": 1, "id": "", "noticed_ms": 1, "holders": []}])])
-def test_a_spoiled_text_keeps_no_gap_and_stops_nothing(text):
-    assert gaps_in(text) == ()
+def test_of_a_spoiled_text_it_is_known_that_something_may_be_gone_and_nothing_stops(text):
+    assert gaps_in(text) == (UNKNOWN,) and gaps_in(gaps_as_text((UNKNOWN,))) == (UNKNOWN,)
+
+
+def test_what_an_older_program_noted_without_a_checksum_is_read():
+    gap = Gap("a", STRIP, 3, "", 7, ("one",))
+    assert gaps_in(json.dumps([gap._asdict()])) == (gap,) and gaps_in("") == gaps_in("\0\0") == ()
+
+
+def test_no_single_flipped_bit_of_the_file_makes_a_gap_unknown_without_a_word(tmp_path):
+    store = TinyStore(tmp_path / "data")
+    store.append(STRIP, [entry(1), entry(2)])
+    gap = Gap(store.identity, STRIP, 5, entry(5)["id"], 9, ("a phone",))
+    store.change_gaps(lambda _: (gap,))
+    store.close()
+    path = tmp_path / "data" / IDENTITY
+    whole = path.read_bytes()
+    assert kept_gaps(path.parent) == (gap,)
+    for bit in range(len(whole) * 8):
+        spoiled = bytearray(whole)
+        spoiled[bit // 8] ^= 1 << bit % 8
+        path.write_bytes(spoiled)
+        assert kept_gaps(path.parent) in ((gap,), (UNKNOWN,)), bit
+    path.write_bytes(whole[:-9])
+    store = TinyStore(path.parent)
+    assert store.gaps() == (UNKNOWN,)
+    [said] = told_of(store.gaps(), {}, in_folder=True)
+    assert spoken(said).startswith("What was noted of entries that are gone from the PC can no longer be read")
+    with_more = with_gap(store.gaps(), gap)
+    assert len(told_of(with_more, {}, in_folder=True)) == 2
+    store.close()
+    # It stands over a start, and an owner's word ends it.
+    store = TinyStore(path.parent)
+    assert store.gaps() == (UNKNOWN,)
+    store.change_gaps(lambda gaps: tuple(each for each in gaps if each.noticed_ms > said["noticed_ms"]))
+    assert store.gaps() == ()
+    store.close()

@@ -8,6 +8,7 @@ that is now; with it the last of the lost entries must be there.
 import contextlib
 import json
 import time
+import zlib
 from collections.abc import Callable, Mapping, Sequence
 from datetime import datetime
 from typing import Any, NamedTuple
@@ -23,6 +24,10 @@ GONE = (
     " copy is let go.")
 HOW_IN_FOLDER = "stop Cotterbook, then cotterbook import FILE"
 HOW_IN_DATABASE = "cotterbook import FILE --store URL"
+SPOILED_NOTE = (
+    "What was noted of entries that are gone from the PC can no longer be read: the disk spoiled that note. Let every"
+    " phone of the shop send, and look through the daily copies for what is missing. Until an owner says that no more"
+    " will come, no daily copy is let go.")
 LOOKS_ON = (
     "{name} may only look on, and knew of entries that the PC has no more; nobody has brought them since. If it still"
     " has them: make a file there (Sending, Carry by file) and take that in on a phone that writes, or on the PC; or"
@@ -52,6 +57,9 @@ class Gap(NamedTuple):
 
 
 Gaps = tuple[Gap, ...]
+# What is known where a note of gaps is spoiled: something may be gone, of whatever strip-down; nothing but an owner's
+# word ends that.
+UNKNOWN = Gap("", "", 0, "", 1)
 Change = Callable[[Gaps], Gaps]
 
 
@@ -61,22 +69,32 @@ def now_ms() -> int:
 
 
 def gaps_in(text: str) -> Gaps:
-    """The gaps that a text keeps, as `gaps_as_text` made it; none of one that is spoiled."""
+    """The gaps that a text keeps, as `gaps_as_text` made it; `UNKNOWN` of one that is spoiled."""
+    if not text.strip("\0 \r"):
+        return ()
+    # Older programs wrote no checksum.
+    checksum, _, kept = ("", "", text) if text.startswith("[") else text.partition(" ")
     with contextlib.suppress(ValueError, TypeError, KeyError):
-        return tuple(_gap_of(each) for each in json.loads(text))
-    return ()
+        if checksum in ("", _checksum(kept)):
+            return tuple(_gap_of(each) for each in json.loads(kept))
+    return (UNKNOWN,)
+
+
+def _checksum(text: str) -> str:
+    return f"{zlib.crc32(text.encode('utf-8', 'replace')):08x}"
 
 
 def _gap_of(kept: dict[str, Any]) -> Gap:
     gap = Gap(**{**kept, "holders": tuple(map(str, kept["holders"]))})
-    if not is_id(gap.strip) or not isinstance(gap.number, int) or not isinstance(gap.noticed_ms, int):
+    if gap.strip and not is_id(gap.strip) or not isinstance(gap.number, int) or not isinstance(gap.noticed_ms, int):
         raise ValueError("no gap")
     return gap
 
 
 def gaps_as_text(gaps: Gaps) -> str:
-    """One line of ASCII, empty where there are none."""
-    return json.dumps([each._asdict() for each in gaps], separators=(",", ":")) if gaps else ""
+    """One line of ASCII with its checksum, empty where there are none."""
+    kept = json.dumps([each._asdict() for each in gaps], separators=(",", ":"))
+    return f"{_checksum(kept)} {kept}" if gaps else ""
 
 
 def with_gap(gaps: Gaps, gap: Gap) -> Gaps:
@@ -135,7 +153,9 @@ def told_of(gaps: Gaps, names: Mapping[str, str], in_folder: bool) -> list[dict[
     if not gaps:
         return []
     said = []
-    if lost := [each for each in gaps if not each.looker_on]:
+    if UNKNOWN in gaps:
+        said.append(say(SPOILED_NOTE))
+    if lost := [each for each in gaps if not each.looker_on and each != UNKNOWN]:
         strips = sorted({each.strip for each in lost})
         day = datetime.fromtimestamp(min(each.noticed_ms for each in lost) / 1000)
         how = say(HOW_IN_FOLDER if in_folder else HOW_IN_DATABASE)

@@ -15,7 +15,7 @@ from pathlib import Path
 from ..core.values import is_id
 from ..errors import Problem
 from .disk import disk_problems, read_or_nothing, write_whole
-from .gaps import Change, Gap, Gaps, gaps_as_text, gaps_in, now_ms, with_gap
+from .gaps import UNKNOWN, Change, Gap, Gaps, gaps_as_text, gaps_in, now_ms, with_gap
 from .ours import IDENTITY, foreign, identity_in
 
 
@@ -38,9 +38,9 @@ class IdentityFile:
         # left without its bytes some disks keep the length, in zeros.
         if kept is None and not given and data.strip(b"\0 \r\n"):
             raise foreign(folder, IDENTITY)
-        _, known_damage, self._noted, gaps = [*data.decode("ascii", "replace").split("\n"), "", "", ""][:4]
+        _, known_damage, self._noted, _ = _lines_in(data)
         # Which entries are gone and not back.
-        self.gaps = gaps_in(gaps)
+        self.gaps = _gaps_in(data)
         self.identity = kept or ""
         found = _with_those_found(self.gaps, self.identity, self._noted, given)
         if kept is None or known_damage.strip() != damage or found != self.gaps:
@@ -77,20 +77,29 @@ def gaps_beside(folder: Path, given: Callable[[], Mapping[str, int]]) -> Gaps:
 
     `given` reads the highest numbers, once it is known what they were. Raises a disk's problem, and what that does.
     """
-    identity, noted, gaps = _lines_of(folder)
-    return _with_those_found(gaps_in(gaps), identity, noted, given())
+    data = _read(folder)
+    return _with_those_found(_gaps_in(data), identity_in(data) or "", _lines_in(data)[2], given())
 
 
 def kept_gaps(folder: Path) -> Gaps:
     """The gaps that were found before, where the data themselves can't be read. Raises a disk's problem."""
-    return gaps_in(_lines_of(folder)[2])
+    return _gaps_in(_read(folder))
 
 
-def _lines_of(folder: Path) -> tuple[str, str, str]:
+def _read(folder: Path) -> bytes:
     with disk_problems():
-        data = read_or_nothing(folder / IDENTITY)
-    _, _, noted, gaps = [*data.decode("ascii", "replace").split("\n"), "", "", ""][:4]
-    return identity_in(data) or "", noted, gaps
+        return read_or_nothing(folder / IDENTITY)
+
+
+def _lines_in(data: bytes) -> list[str]:
+    """The four lines, empty where there are fewer."""
+    return [*data.decode("ascii", "replace").split("\n"), "", "", ""][:4]
+
+
+def _gaps_in(data: bytes) -> Gaps:
+    """Which entries are gone and not back; also where a spoiled end of a line makes one of two, or moves them up."""
+    _, _, noted, gaps = _lines_in(data)
+    return gaps_in(gaps) or ((UNKNOWN,) if Gap._fields[-1] in noted else ())
 
 
 def _with_those_found(gaps: Gaps, identity: str, noted: str, given: Mapping[str, int]) -> Gaps:
