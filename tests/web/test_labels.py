@@ -132,6 +132,26 @@ def test_a_thousand_bags_are_refused_with_the_reason(phone: Any) -> None:
     expect(page.get_by_role("button", name="Print 200 labels")).to_be_visible()
 
 
+def test_of_more_than_two_hundred_bags_all_can_be_printed(phone: Any) -> None:
+    page, strip, _ = phone
+    act(phone, "take_off", name="Fairing", groups=[{"count": 300, "thread": "M5"}], bag_label="500")
+    (group,) = view(phone, "part", part=view(phone, "off")["parts"][0]["part"])["groups"]
+    many = """async ([strip, group, bag]) => { const shop = await import('/shop.js');
+      for (let n = 501; n < 705; n += 1)
+        await shop.act('move', { strip, group, count: 1, from: 'bag', from_bag: bag, to: 'bag',
+          to_bag_label: String(n) }); }"""
+    page.evaluate(many, [strip, group["group"], group["places"][0]["bag"]])
+    open_screen(page, f"#/strip/{strip}/labels")
+    expect(page.get_by_text("At most 200 labels at once: here are 1 to 200.")).to_be_visible()
+    first = page.locator(".tag strong").all_inner_texts()
+    page.get_by_role("button", name="The next 6").click()
+    expect(page.get_by_text("here are 201 to 206.")).to_be_visible()
+    names = first + page.locator(".tag strong").all_inner_texts()
+    assert sorted(names, key=int) == ["7", *(str(n) for n in range(500, 705))]
+    page.get_by_role("button", name="From the first on").click()
+    expect(page.get_by_text("here are 1 to 200.")).to_be_visible()
+
+
 def test_the_paper_is_kept_for_the_next_time(phone: Any) -> None:
     page, strip, _ = phone
     open_screen(page, f"#/strip/{strip}/labels")

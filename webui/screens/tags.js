@@ -34,11 +34,11 @@ const nothing = () => ({
 
 export function Tags({ strip }) {
   const whole = useView(strip, "strip");
-  const [form, setForm] = useState({ what: "bags", paper: plainPaper(), first: null, count: 20, used: 0 });
-  const put = (name) => (value) => setForm((old) => ({ ...old, [name]: value }));
+  const [form, setForm] = useState({ what: "bags", paper: plainPaper(), first: null, count: 20, used: 0, passed: 0 });
+  const put = (name) => (value) => setForm((old) => ({ ...old, passed: 0, [name]: value }));
   useEffect(() => { orSay(log.setting(KEPT)).then((kept) => kept && put("paper")(kept)); }, []);
   const choosePaper = (code) => { put("paper")(code); put("used")(0); orSay(log.putSetting(KEPT, code)); };
-  const asked = { what: form.what, paper: form.paper, first: form.first, count: form.count };
+  const asked = { what: form.what, paper: form.paper, first: form.first, count: form.count, passed: form.passed };
   const { answer, problems } = useAnswer(() => shop.view(strip, "tags", asked), JSON.stringify([strip, asked]));
   const title = t("Labels to print");
   if (!whole.data) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole]} /><//>`;
@@ -55,7 +55,9 @@ export function Tags({ strip }) {
     ${each > 1 && html`<${Stepper} field="used" label=${t("Labels gone from the first sheet")} low=${0} high=${each - 1} value=${form.used} onValue=${put("used")} />`}
     <${Problems} problems=${problems} />
     ${answer && answer.tags.length === 0 && html`<p>${nothing()[form.what]}</p>`}
-    ${answer && answer.left_out > 0 && html`<p class="notice">${t("{n} more do not fit into one print: at most {most} at once.", { n: answer.left_out, most: answer.most })}</p>`}
+    ${answer && answer.left_out + answer.passed > 0 && html`<div class="notice"><p>${t("At most {most} labels at once: here are {from} to {to}.", { most: answer.most, from: answer.passed + 1, to: answer.passed + answer.tags.length })}</p>
+      <p class="row">${answer.passed > 0 && html`<button type="button" onClick=${() => put("passed")(0)}>${t("From the first on")}</button>`}
+        ${answer.left_out > 0 && html`<button type="button" onClick=${() => put("passed")(answer.passed + answer.most)}>${t("The next {n}", { n: Math.min(answer.left_out, answer.most) })}</button>`}</p></div>`}
     ${answer && answer.tags.length > 0 && html`<button type="button" class="main" onClick=${() => print()}>${answer.tags.length === 1 ? t("Print one label") : t("Print {n} labels", { n: answer.tags.length })}</button>
       <p class="quiet">${t("Print at 100 %, without margins of the printer’s own. Try one sheet on plain paper first and hold it against the labels.")}</p>
       <${TagPages} strip=${strip} of=${whole.data.name} what=${answer.what} paper=${answer.paper} tags=${answer.tags} used=${Math.min(Number(form.used) || 0, each - 1)} />`}

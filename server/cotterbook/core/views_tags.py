@@ -13,7 +13,8 @@ WHAT = ("bags", "parts", "boxes", "empty")
 
 
 def tags_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """{"what", "paper", "tags", "left_out", "next_number", "most", "of"}; `what` is of WHAT, `paper` a code.
+    """{"what", "paper", "tags", "passed", "left_out", "next_number", "most", "of"}; `what` is of WHAT,
+    `paper` a code; `passed` ones were printed before.
 
     `empty` bags are numbered from `first`, or the first number that no bag has, and are `count`. A tag is {"key",
     "kind", "name": its number or what it is called, "title", "lines", "at_ms": the day of its last change or None,
@@ -22,18 +23,20 @@ def tags_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     paper, following = paper_of(arguments.get("paper")), next_number(strip)
     what = arguments.get("what") or "bags"
     if what == "empty":
-        first = _whole("first", arguments.get("first") or following, 1, 99_999)
-        tags = [_empty(first + n) for n in range(_whole("count", arguments.get("count") or 20, 1, TAGS_AT_ONCE))]
+        first = _whole("first", _given(arguments, "first", following), 1, 99_999)
+        tags = [_empty(first + n) for n in range(_whole("count", _given(arguments, "count", 20), 1, TAGS_AT_ONCE))]
     elif what == "parts":
         tags = _tags_of_parts(strip, paper)
     else:
         tags = _tags_of_bags(strip, paper) if what == "bags" else _tags_of_boxes(strip, paper)
+    passed = min(_whole("passed", arguments.get("passed") or 0, 0, 99_999), len(tags))
     own = strip.thing(strip.id)
     return {
         "what": what,
         "paper": paper,
-        "tags": tags[:TAGS_AT_ONCE],
-        "left_out": max(0, len(tags) - TAGS_AT_ONCE),
+        "tags": tags[passed : passed + TAGS_AT_ONCE],
+        "passed": passed,
+        "left_out": max(0, len(tags) - passed - TAGS_AT_ONCE),
         "next_number": following,
         "most": TAGS_AT_ONCE,
         "of": (own.values.get("name") if own is not None else None) or "",
@@ -45,6 +48,11 @@ def next_number(strip: Strip) -> int:
     labels = [bag.values.get("label") or "" for bag in strip.of_type("bag")]
     numbers = [int(each) for each in labels if each and len(each) < 6 and all([c in "0123456789" for c in each])]
     return max(numbers + [0]) + 1
+
+
+def _given(arguments: dict[str, Any], name: str, otherwise: int) -> Any:
+    given = arguments.get(name)
+    return otherwise if given is None or given == "" else given
 
 
 def _whole(field: str, typed: Any, low: int, high: int) -> int:
