@@ -26,6 +26,7 @@ def create_app(
     from . import bodies, errors, less_than_told, pages, photos, server_log, settings, sync, ways
     from .devices import gate, routes
     from .devices.limits import Attempts
+    from .exports import routes as exports
     from .sessions import Sessions
 
     app = Flask(__name__, static_folder=None)
@@ -43,6 +44,7 @@ def create_app(
     app.register_blueprint(sync.make_blueprint(store, book, concerns or Concerns(store, folder, book=book), less))
     app.register_blueprint(less_than_told.make_blueprint(less))
     app.register_blueprint(photos.make_blueprint(store))
+    app.register_blueprint(exports.make_blueprint(store))
     app.register_blueprint(routes.make_blueprint(book, attempts, network))
     app.register_blueprint(pages.make_blueprint())
     return app

@@ -17,6 +17,7 @@ from .devices.audit import Audit
 from .devices.decisions import Decisions
 from .devices.routes import now_ms
 from .errors import Problem
+from .exports import folded, write_tables
 from .moving import move
 from .stopping import Stopping
 from .store import Store
@@ -112,6 +113,20 @@ def _gone(data: Data, folder: Path, in_folder: bool) -> list[dict[str, Any]]:
         if gaps := data.gaps():
             return told_of(gaps, _names(folder), in_folder)
     return []
+
+
+def run_tables(folder: Path, url: str | None, strip: str, into: Path) -> int:
+    """Write a strip-down's tables into a folder; the program may serve it at the same time."""
+    with reading(folder, url) as reader:
+        found = folded(reader, strip)
+    for report in reader.reports:
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    paths = write_tables(found, into)
+    tell(f"{into}: {', '.join(path.name for path in paths)}.")
+    if found.not_understood:
+        print("cotterbook: Entries that a newer version wrote, or that can't be read here, and that are in no table:"
+              f" {len(found.not_understood)}.", file=sys.stderr)
+    return 0
 
 
 def _tell_left_out(contents: Contents) -> None:

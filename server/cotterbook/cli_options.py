@@ -25,6 +25,9 @@ def parser() -> argparse.ArgumentParser:
     out_of = commands.add_parser("import", help="take in a bundle; what is held already stays as it is")
     for command, what in ((into, "the zip file to make"), (out_of, "the zip file to read")):
         command.add_argument("bundle", type=_path, metavar="FILE", help=what)
+    tabled = commands.add_parser("tables", help="one strip-down as tables: XLSX, CSV and JSON, also while it serves")
+    tabled.add_argument("strip", metavar="ID", help="the strip-down, as its address names it")
+    tabled.add_argument("into", type=_path, metavar="FOLDER", help="where to; no file there is written over")
     away = commands.add_parser("move", help="carry every entry and picture into another, empty store and read it back")
     away.add_argument(
         "--to", type=_named, required=True, metavar="URL or FOLDER", help="the empty database or folder to carry into")
@@ -42,10 +45,10 @@ def parser() -> argparse.ArgumentParser:
     first.add_argument(
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
     add_network(real)
-    for command in (real, let_in, kept, back, into, out_of, away):
+    for command in (real, let_in, kept, back, into, out_of, tabled, away):
         command.add_argument(
             "--data", type=_path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
-    for command in (real, kept, into, out_of, away):
+    for command in (real, kept, into, out_of, tabled, away):
         command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
     return top
 
