@@ -15,6 +15,9 @@ export const CORE = "/core.json";
 /** Where the phone keeps the core as it stood last; nothing is fetched from there. */
 export const CORE_IMAGE = "/core-image";
 
+/** @param {string} strip @returns {string} all tables of a strip-down in one workbook, made by the PC */
+export const workbookAddress = (strip) => `/api/exports/${strip}/tables.xlsx`;
+
 /** @param {string} sha256 @returns {string} where the PC keeps that picture */
 export const photoAddress = (sha256) => `/api/photos/${sha256}`;
 

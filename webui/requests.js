@@ -1,12 +1,14 @@
 // One way to ask the PC: a time limit, JSON back, and every failure with its sentence.
 
-import { DEVICES, GIVEN_UP, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress } from "./addresses.js";
+import { DEVICES, GIVEN_UP, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress, workbookAddress } from "./addresses.js";
 import { PcAway, PcRefused, TooSlow } from "./errors.js";
 
 /** The version of what is sent; the PC may refuse one that it does not know. */
 export const VERSION = "0.1.0";
 // What a PC needs at the most for its answer, however busy it is.
 const LIMIT_MS = 30_000;
+// What it needs for the workbook of the longest log that it takes, folded anew and written.
+const WORKBOOK_MS = 180_000;
 // What a network carries at the least: 8 kB/s. A picture of 2 MB takes four minutes so, and an entry may have to wait for
 // it; at a lower rate it would wait longer still. The PC goes by half of this and by the same LIMIT_MS (settings.py): it
 // never gives up what still moves before this phone does.
@@ -17,22 +19,29 @@ const NOT_OURS = "Something else than the PC's program answers at this address. 
 /** How long so many bytes may take to get across, and be answered. @param {number} bytes */
 export const limitMs = (bytes) => LIMIT_MS + bytes / LEAST_BYTES_A_MS;
 
-/** A signal that stops what it is given to; `set` gives it time, anew, for so many bytes. */
+/** A signal that stops what it is given to; `set` gives it time, anew, for so many bytes, and for `more` work. */
 function timeLimit() {
   const stop = new AbortController();
   let time = null;
-  const set = (bytes) => {
+  const set = (bytes, more = 0) => {
     if (time) time.onabort = null;
-    const now = time = AbortSignal.timeout(limitMs(bytes));
+    const now = time = AbortSignal.timeout(limitMs(bytes) + more);
     now.onabort = () => stop.abort(now.reason);
   };
   return { set, signal: stop.signal };
 }
 
-/** @param {string} address @param {RequestInit} [options] @param {number} [bytes] of the request's body */
-async function ask(address, options = {}, bytes = 0) {
+/** A refusal is JSON, a file is not; a page is never what was asked for. */
+const fileOf = (answer) => (answer.ok && !answer.headers.get("Content-Type")?.startsWith("text/html") ? answer.blob() : answer.json());
+const jsonOf = (answer) => answer.json();
+
+/**
+ * @param {string} address @param {RequestInit} [options] @param {number} [bytes] of the request's body
+ * @param {{read?: (answer: Response) => Promise<any>, more?: number}} [of] how its content is read, and how much longer it may take
+ */
+async function ask(address, options = {}, bytes = 0, { read = jsonOf, more = 0 } = {}) {
   const limit = timeLimit();
-  limit.set(bytes);
+  limit.set(bytes, more);
   let answer;
   try {
     answer = await fetch(address, { cache: "no-store", redirect: "error", signal: limit.signal, ...options });
@@ -42,7 +51,7 @@ async function ask(address, options = {}, bytes = 0) {
   limit.set(Number(answer.headers.get("Content-Length")));
   let content;
   try {
-    content = await answer.json();
+    content = await read(answer);
   } catch (error) {
     // A body cut off half-way is the PC going away; a whole page of something else is not the PC.
     throw new PcAway(error instanceof SyntaxError && answer.ok ? NOT_OURS : AWAY, {}, error);
@@ -69,6 +78,9 @@ export async function hello() {
 
 /** @param {string} csrf @param {{code: string, device: string, name: string}} body @returns {Promise<{role: string, name: string}>} */
 export const pair = (csrf, body) => post(PAIRING, csrf, body);
+
+/** @param {string} strip @returns {Promise<Blob>} */
+export const workbook = (strip) => ask(workbookAddress(strip), {}, 0, { read: fileOf, more: WORKBOOK_MS });
 
 /** For owners: the list of devices, a code for one more, one changed, one taken off the list. */
 export const devices = () => ask(DEVICES);

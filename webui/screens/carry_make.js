@@ -1,10 +1,11 @@
 // Making a file to carry: choosing what goes in, making it, and handing it over.
 
-import { html, useEffect, useState } from "../vendor/preact.js";
+import { html, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Pick, Tiles } from "../pieces/fields.js";
-import { Counts, Work, size, useWork } from "../pieces/file_work.js";
-import { say, useFresh, useSummaries } from "../pieces/live.js";
+import { FileOut } from "../pieces/file_out.js";
+import { Counts, Work, useWork } from "../pieces/file_work.js";
+import { useFresh, useSummaries } from "../pieces/live.js";
 import { Waiting } from "../pieces/frame.js";
 
 const writing = () => import("../bundle-writing.js");
@@ -55,27 +56,8 @@ function LeftOut({ missing, refused }) {
 }
 
 /** The file, and the ways out of the phone that this browser has. */
-function Made({ file, contents }) {
-  const [address, setAddress] = useState(null);
-  useEffect(() => {
-    const made = URL.createObjectURL(file);
-    setAddress(made);
-    return () => URL.revokeObjectURL(made);
-  }, []);
-  const shares = navigator.canShare?.({ files: [file] });
-  async function share() {
-    try {
-      await navigator.share({ files: [file] });
-      say(t("Handed over."));
-    } catch (error) {
-      if (error.name !== "AbortError") say(t("This browser did not hand it over. Save it instead."));
-    }
-  }
-  return html`<div class="block done">
+const Made = ({ file, contents }) => html`<div class="block done">
     <p class="mark done" role="status">${t("Made, read back, and whole")}</p>
-    <p><strong>${file.name}</strong> <span class="quiet">${size(file.size)}</span></p>
-    <${Counts} lines=${[[t("Entries"), contents.entries], [t("Strip-downs"), contents.strips.length], [t("Photos"), contents.photos.length]]} />
-    <div class="row">${shares && html`<button type="button" class="grow" onClick=${share}>${t("Hand it over")}</button>`}
-      ${address && html`<a class="button grow" href=${address} download=${file.name}>${t("Save it")}</a>`}</div>
+    <${FileOut} file=${file}>
+      <${Counts} lines=${[[t("Entries"), contents.entries], [t("Strip-downs"), contents.strips.length], [t("Photos"), contents.photos.length]]} /><//>
     <p>${t("On the PC, open Cotterbook in its browser and take the file in on this same screen. On another phone, too.")}</p></div>`;
-}

@@ -1,0 +1,75 @@
+"""Tables for a spreadsheet, as a person takes them from Handing over: CSV made on the phone, a workbook by the PC."""
+
+import csv
+import io
+import re
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+from python_calamine import CalamineWorkbook
+
+from one_part import act, phone_with_one_part
+from screens import open_screen
+
+
+@pytest.fixture
+def phone(chromium: Any, module_server: Any) -> Iterator[Any]:
+    """A fresh phone with one part of 2 × 400 g, by readings of one: (page, strip, part)."""
+    with phone_with_one_part(chromium, module_server) as phone:
+        yield phone
+
+
+def unfold_tables(phone: Any) -> Any:
+    page, strip, _ = phone
+    open_screen(page, f"#/strip/{strip}/handover")
+    page.get_by_text("For a spreadsheet").click()
+    expect(page.get_by_role("button", name="All tables in one workbook (XLSX)")).to_be_visible()
+    return page
+
+
+def save(page: Any, button: str, folder: Path) -> Path:
+    page.get_by_role("button", name=button, exact=True).click()
+    with page.expect_download() as download:
+        page.get_by_role("link", name="Save it").click()
+    path = folder / download.value.suggested_filename
+    download.value.save_as(path)
+    return path
+
+
+def test_each_table_is_made_on_the_phone_without_a_network(phone: Any, tmp_path: Path) -> None:
+    page, _, part = phone
+    act(phone, "change", thing=part, type="part", values={"note": '=HYPERLINK("https://example.org")'})
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    page.context.set_offline(True)
+    unfold_tables(phone)
+    for title, name in (("Parts", "parts"), ("Fasteners", "fasteners"), ("Weighings", "readings"),
+                        ("Tightenings", "torques"), ("Mass statement", "statement")):  # fmt: skip
+        path = save(page, title, tmp_path)
+        assert re.fullmatch(rf"cotterbook-{name}-\d{{4}}-\d\d-\d\d\.csv", path.name)
+        heads, *rows = csv.reader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
+        assert all(len(row) == len(heads) for row in rows)
+        assert len(rows) == (0 if name == "torques" else 1)
+        assert not any(cell.startswith("=") for row in rows for cell in row)
+    [path] = tmp_path.glob("*statement*")
+    [row] = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
+    # Two of 400 g came off, and go back on.
+    assert (row["Came off (g)"], row["Change since the machine came in (g)"], row["Counted"]) == ("800", "0", "no")
+
+
+def test_the_workbook_comes_from_the_pc_and_says_so_when_the_pc_is_away(phone: Any, tmp_path: Path) -> None:
+    page, *_ = phone
+    expect(page.get_by_role("status").first).to_contain_text("All sent")
+    unfold_tables(phone)
+    path = save(page, "All tables in one workbook (XLSX)", tmp_path)
+    assert path.read_bytes()[:4] == b"PK\x03\x04"
+    sheets = CalamineWorkbook.from_path(str(path)).sheet_names
+    assert sheets[0] == "Parts" and len(sheets) == 6
+    page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
+    page.context.set_offline(True)
+    page.get_by_role("button", name="All tables in one workbook (XLSX)").click()
+    expect(page.get_by_role("alert").filter(has_text="The PC does not answer.")).to_be_visible()
+    # What can be made here still can.
+    save(page, "Parts", tmp_path)

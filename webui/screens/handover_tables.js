@@ -1,0 +1,47 @@
+// The strip-down's tables for a spreadsheet: each as CSV, made on this device, or all in one workbook that the PC makes.
+
+import { html, useState } from "../vendor/preact.js";
+import { t } from "../words.js";
+import { Section } from "../pieces/fields.js";
+import { FileOut } from "../pieces/file_out.js";
+import { Work, useWork } from "../pieces/file_work.js";
+import { useView } from "../pieces/live.js";
+import { Standing } from "../pieces/show.js";
+import * as requests from "../requests.js";
+import * as shop from "../shop.js";
+
+const today = () => {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+};
+
+/** Its name is ours: nothing that a person wrote is in it. */
+const named = (content, what, ending, type) => new File(content, `cotterbook-${what}-${today()}.${ending}`, { type });
+
+const workbook = async (strip) => named([await requests.workbook(strip)], "tables", "xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+
+async function table(strip, { name, heads }) {
+  const { lines } = await shop.view(strip, "table_csv", { table: name, heads: heads.map((head) => t(head)) });
+  return named(lines, name, "csv", "text/csv");
+}
+
+export const TablesOut = ({ strip }) => html`<${Section} late title=${t("For a spreadsheet")} says=${t("parts, fasteners, weighings, torques, masses")}><${Tables} strip=${strip} /><//>`;
+
+function Tables({ strip }) {
+  const tables = useView(strip, "tables");
+  const [file, setFile] = useState(null);
+  const work = useWork();
+  if (!tables.data) return html`<${Standing} views=${[tables]} />`;
+  const make = async (making) => {
+    setFile(null);
+    setFile(await work.run(making));
+  };
+  const button = (words, making) => html`<button type="button" key=${words} disabled=${work.busy} onClick=${() => make(making)}>${words}</button>`;
+  return html`<p>${t("Names of people and what they wrote are in these files. Whoever gets one can read all of it.")}</p>
+    ${button(t("All tables in one workbook (XLSX)"), () => workbook(strip))}
+    <p class="quiet">${t("The PC makes the workbook, of what it has; so it must answer, and what is not sent yet is not in it.")}</p>
+    <h3>${t("One table as CSV, made here")}</h3>
+    <div class="row">${tables.data.map((each) => button(t(each.title), () => table(strip, each)))}</div>
+    <${Work} work=${work} words=${t("Making the file…")} />
+    ${file && html`<div class="block done"><p class="mark done" role="status">${t("Made")}</p><${FileOut} file=${file} /></div>`}`;
+}
