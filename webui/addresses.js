@@ -62,10 +62,11 @@ export const route = {
   tags: (strip) => `#/strip/${strip}/labels`,
   bag: (strip, written) => `#/strip/${strip}/bag/${encodeURIComponent(written)}`,
   kept: (strip, place) => `#/strip/${strip}/kept/${encodeURIComponent(place)}`,
+  charts: (strip) => `#/strip/${strip}/charts`,
   scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written" };
 

@@ -57,6 +57,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "sheet-keys": "sheets/keys",
         "sheet-build": "sheets/build",
         "sheet-standard": "sheets/standard",
+        "charts": "charts",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",

@@ -24,7 +24,8 @@ export function Masses({ strip }) {
     <${WeighIns} weighIns=${whole.data.weigh_ins} />
     <div class="row"><a class="button grow" href=${route.weighIn(strip)}>${t("The whole machine weighed")}</a>
       <a class="button grow" href=${route.balance(strip)}>${t("Balance")}</a></div>
-    <div class="row"><a class="button grow" href=${route.tally(strip)}>${t("Check a total that somebody wrote")}</a>
+    <div class="row"><a class="button grow" href=${route.charts(strip)}>${t("Pictures of the numbers")}</a>
+      <a class="button grow" href=${route.tally(strip)}>${t("Check a total that somebody wrote")}</a>
       <a class="button grow" href=${route.gear(strip)}>${t("Scales and wrenches")}</a></div>
     <${Statement} strip=${strip} lines=${data.lines} notes=${data.notes} />
   <//>`;

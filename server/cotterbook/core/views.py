@@ -16,6 +16,7 @@ from .views_back import back_view
 from .views_bag import bag_view, kept_view
 from .views_balance import balance_view
 from .views_buy import buy_view
+from .views_charts import staircase_view, time_chart_view
 from .views_count import count_view, stops_in_short
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
@@ -252,6 +253,8 @@ VIEWS = {
     "handover": handover_view,
     "settings": settings_view,
     "setting": setting_view,
+    "staircase": staircase_view,
+    "time_chart": time_chart_view,
     "tables": tables_view,
     "table": table_view,
     "table_csv": csv_view,

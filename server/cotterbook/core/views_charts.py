@@ -1,0 +1,127 @@
+"""Pictures of the numbers: the mass statement as a staircase, by place and by spell; the time by part."""
+
+from typing import Any
+
+from . import mass
+from .amounts import Amount, added_up
+from .chart_axis import axis, permille, steps
+from .figures import shown_amount, shown_grams
+from .ordering import in_order
+from .spells import began_ms
+from .strip import Strip
+from .thing import Thing, key_of
+from .views_spells import time_lines
+from .words import say
+
+# A phone's screenful; what changes less than the largest of these is one step together.
+MOST_STEPS = 30
+
+
+def staircase_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """Since the machine came in, `by` "part" (the default), "place" or "spell": `steps`, with "total" and "unweighed".
+
+    A row is {"part" or "place" or "spell", "name", "side", "change", …}. By spell there are "planned", what is decided
+    and not done, and "aim", where the standard mass and an aim are known: {"at", "mass", "change"}.
+    """
+    by = arguments.get("by") or "part"
+    parts = strip.of_type("part")
+    if by == "spell":
+        return _over_spells(strip, parts)
+    pairs = _by_place(strip, parts) if by == "place" else _by_part(strip, parts)
+    return _staircase(strip, _few(in_order(pairs, lambda pair: pair[1].grams)), parts)
+
+
+def _staircase(strip: Strip, pairs: list[Any], parts: list[Thing], also: Any = ()) -> dict[str, Any]:
+    rows = [(dict(row, change=shown_amount(amount)), amount) for row, amount in pairs]
+    found = steps(rows, also)
+    for mark in found["marks"]:
+        mark["shown"] = shown_grams(mark.pop("grams"), 0.0)
+    unweighed = len([part for part in parts if strip.line(part.id).change is None])
+    found.update(total=shown_amount(strip.sums()["came_in"]), unweighed=unweighed)
+    return found
+
+
+def _by_part(strip: Strip, parts: list[Thing]) -> list[Any]:
+    pairs = []
+    for part in parts:
+        change = strip.line(part.id).change
+        if change is not None and change.grams != 0.0:
+            row = {"part": part.id, "name": part.values.get("name") or "", "side": part.values.get("side")}
+            pairs.append((row, change))
+    return pairs
+
+
+def _by_place(strip: Strip, parts: list[Thing]) -> list[Any]:
+    places: dict[str, list[Any]] = {}
+    for part in parts:
+        places.setdefault(part.values.get("place") or "", []).append(strip.line(part.id).change)
+    sums = [(place, added_up(places[place])) for place in sorted(places)]
+    return [({"place": place or None}, amount) for place, amount in sums if amount.grams != 0.0]
+
+
+def _few(pairs: list[Any]) -> list[Any]:
+    """At most MOST_STEPS of these, in their order: the smallest changes become one step, `others` of them."""
+    if len(pairs) <= MOST_STEPS:
+        return pairs
+    sizes = sorted([(-abs(amount.grams), n) for n, (_, amount) in enumerate(pairs)])
+    kept = [n for _, n in sizes[: MOST_STEPS - 1]]
+    rest = added_up([amount for n, (_, amount) in enumerate(pairs) if n not in kept])
+    row = {"others": len(pairs) - len(kept), "name": say("{n} smaller changes", n=len(pairs) - len(kept))}
+    return [pair for n, pair in enumerate(pairs) if n in kept] + [(row, rest)]
+
+
+def _over_spells(strip: Strip, parts: list[Thing]) -> dict[str, Any]:
+    spells = strip.spells()
+    keys = [None] + [key_of(spell["begins"]) for spell in spells] + [None]
+    pairs = []
+    for n in range(len(keys) - 1):
+        changes = [strip.change_between(part.id, keys[n], keys[n + 1]) for part in parts]
+        amount, spell = added_up(changes), spells[n - 1] if n else None
+        if spell is not None or amount.grams != 0.0:
+            row = {"spell": None if spell is None else spell["spell"], "at_ms": None}
+            if spell is not None:
+                row["at_ms"] = began_ms(spell)
+            pairs.append((row, amount))
+    planned = added_up([_planned(strip, part) for part in parts])
+    if planned.grams != 0.0:
+        pairs.append(({"planned": True}, planned))
+    needed = _aim(strip)
+    found = _staircase(strip, pairs, parts, [] if needed is None else [needed])
+    found["aim"] = None
+    if needed is not None:
+        ends = found["ends"]
+        found["aim"] = {"at": permille(needed, ends), "change": shown_grams(needed, 0.0)}
+    return found
+
+
+def _planned(strip: Strip, part: Thing) -> Any:
+    """What a part will change beside what it did, once what is decided for it is done; None where that is not known."""
+    if not mass.outcome_of(part.values) or mass.is_done(part.values):
+        return Amount(0.0)
+    now, then = strip.line(part.id).change, dict(part.values, off=True, outcome_done=True)
+    after = mass.line(then, strip.masses(part.id), None).change
+    return None if now is None or after is None else added_up([after, now.times(-1.0)])
+
+
+def _aim(strip: Strip) -> Any:
+    """By how many grams the machine is to change since it came in; None without an aim or a standard mass."""
+    own = strip.thing(strip.id)
+    aim = own.values.get("aim_grams") if own is not None else None
+    machine = strip.thing(own.values.get("machine") or "") if own is not None else None
+    standard = machine.values.get("standard_grams") if machine is not None else None
+    if aim is None or standard is None:
+        return None
+    sums = strip.sums()
+    return aim - (standard + sums["standard"].grams - sums["came_in"].grams)
+
+
+def time_chart_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """The time by part, most first: {"rows": [{"part", "name", "about_minutes", "to"}], "marks": [{"at", "minutes"}],
+    "less": on how many parts it was less than five minutes}. At most MOST_STEPS rows.
+    """
+    all_lines = time_lines(strip, strip.spells(), arguments.get("now_ms"))
+    lines = [line for line in all_lines if line["about_minutes"]][:MOST_STEPS]
+    ends = axis(0.0, max([line["about_minutes"] for line in lines] + [0]))
+    less = len([line for line in all_lines if line["about_minutes"] == 0 and line["part"] is not None])
+    rows = [dict(line, to=permille(line["about_minutes"], ends)) for line in lines]
+    return {"rows": rows, "marks": [{"at": permille(mark, ends), "minutes": mark} for mark in ends[2]], "less": less}
