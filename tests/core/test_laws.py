@@ -12,6 +12,8 @@ from cotterbook.core.fasteners import Ledger
 from cotterbook.core.readings import one_look
 from cotterbook.core.strip import Strip
 from cotterbook.core.views import VIEWS, exact_view
+from cotterbook.core.views_tables import NAMES as TABLES
+from cotterbook.core.views_tags import WHAT
 from vectors.cases import FIRST_AT, identifier
 
 
@@ -38,9 +40,12 @@ def test_the_state_depends_on_the_entries_not_on_their_order(entries, random):
 def test_every_screen_can_be_shown_of_any_log(entries):
     strip = Strip(STRIP)
     strip.add(entries)
+    asked = {"part": [{"part": part} for part in PARTS], "staircase": [{"by": by} for by in ("part", "place", "spell")]}
+    asked["table"] = asked["table_csv"] = [{"table": name} for name in TABLES]
+    asked["tags"] = [{"what": what} for what in WHAT]
     for name, view in VIEWS.items():
-        for part in PARTS if name == "part" else [None]:
-            json.dumps(view(strip, {"part": part}))
+        for arguments in asked.get(name, [{"part": None}]):
+            json.dumps(view(strip, arguments))
 
 
 def struck_by(entries):
