@@ -112,6 +112,9 @@ async function askChoices() {
 /** The choices as the core gave them last, from storage alone: a form is drawn before the core has started. */
 export const keptChoices = () => log.setting(KEPT_CHOICES);
 
+/** A machine's chapters, as the view "chapter" has them, joined; `days` as they were asked of it, or null. */
+export const history = (chapters, days) => core.call("history", { chapters, days });
+
 /** What the core says beside fasteners as they are typed: likely threads, usual keys, lengths for a grip. */
 export const fasteners = (typed) => core.call("fasteners", typed);
 

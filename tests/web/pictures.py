@@ -58,6 +58,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "sheet-build": "sheets/build",
         "sheet-standard": "sheets/standard",
         "charts": "charts",
+        "machine": "machine",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",

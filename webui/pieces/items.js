@@ -25,7 +25,7 @@ export const PlanFields = ({ bind, choices }) => html`
 const openFacts = (choices) => factsOf({
   what: { options: choices.item_kinds }, text: {}, before: { options: choices.before_what }, for_whom: {}, due_on: { date: true }, cost: { figure: true }, currency: {},
 });
-const closedFacts = () => factsOf({ closed: { options: [[true, t("Yes")], [false, t("No")]] }, closed_how: {} });
+const closedFacts = () => factsOf({ paid: { figure: true }, cost: { figure: true }, currency: {}, closed: { options: [[true, t("Yes")], [false, t("No")]] }, closed_how: {} });
 const disputed = (item) => Object.values(item.fields).some((field) => field.disputed);
 
 /** Who, by when and at what cost, in one line; `before` only where nothing around it says so. */

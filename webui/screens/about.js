@@ -12,7 +12,8 @@ import { Strike } from "../pieces/strike.js";
 export const disputed = (fields) => Object.values(fields).some((field) => field.disputed);
 
 const stripFacts = ({ aim }, units) => factsOf({
-  name: { label: t("Name of the strip-down") }, aim_grams: { label: t("Aim: what the machine is to weigh"), units, usual: "kg", mass: aim }, note: { lines: true },
+  name: { label: t("Name of the strip-down") }, aim_grams: { label: t("Aim: what the machine is to weigh"), units, usual: "kg", mass: aim },
+  budget: { figure: true }, budget_currency: {}, planned_hours: { figure: true }, note: { lines: true },
 });
 
 const machineFacts = ({ standard }, units) => factsOf({

@@ -29,6 +29,7 @@ export function Start() {
     <${NotOnTheList} />
     ${lines.length === 0 && html`<div class="stack"><p>${t("Take a machine apart and know, every evening, what came off, where its bolts are and what it weighed. And get every fastener back into its hole.")}</p></div>`}
     ${machines.map((strips) => html`<section class="stack close" key=${strips[0].machine}><h2>${strips[0].machine_name ?? t("Machine without a name")}</h2>
+      <p><a class="reach" href=${route.machine(strips[0].strip)} aria-label=${t("Over the years: {name}", { name: strips[0].machine_name ?? t("Machine without a name") })}>${t("Over the years")}</a></p>
       <ul class="lines">${strips.map((line) => html`<${StripLine} key=${line.strip} line=${line} />`)}</ul></section>`)}
     <a class="button main" href=${route.begin()}>${t("Begin a strip-down")}</a>
     <${Who} />

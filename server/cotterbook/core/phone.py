@@ -14,6 +14,7 @@ from .choices import choices
 from .conversion import convert_torque
 from .forms import check_shape
 from .kept_rows import Rows
+from .machine_history import history
 from .maker import Maker
 from .specification_form import read_steps
 from .strip import Strip
@@ -120,6 +121,9 @@ class Door:
             raise Refused(problems)
         return convert_torque(self._known(arguments["strip"]), arguments)
 
+    def _history(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return history(arguments)
+
     def _fasteners(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return beside(arguments)
 
@@ -138,6 +142,7 @@ CALLS = {
     "act": Door._act,
     "choices": Door._choices,
     "fasteners": Door._fasteners,
+    "history": Door._history,
     "torque_setting": Door._torque_setting,
     "convert_torque": Door._convert_torque,
 }

@@ -34,6 +34,10 @@ THINGS = {
         ("machine", "id", False, None),
         ("aim_grams", "number", False, GRAMS_OF_A_MACHINE),
         ("self_locking_nuts", "choice", False, ("new_each_time", "while_they_drag")),
+        # What this work is to cost and to take, beside what it is to weigh.
+        ("budget", "number", False, (0, 1_000_000)),
+        ("budget_currency", "text", False, 3),
+        ("planned_hours", "number", False, (0, 10_000)),
         ("note", "text", False, TEXT_CHARACTERS),
     ),
     "machine": (
@@ -180,6 +184,8 @@ THINGS = {
         ("due_on", "date", False, None),
         ("cost", "number", False, (0, 1_000_000)),
         ("currency", "text", False, 3),
+        # What it came to, once it was done.
+        ("paid", "number", False, (0, 1_000_000)),
         # The rule of `follows` that it closes or plans, where it is a caution's; that of `stops`, where it has a group.
         ("rule", "text", False, 40),
         # The fasteners that it is about, where it is about some.

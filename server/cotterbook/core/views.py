@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .chapter import chapter_view
 from .cure import cures_view
 from .fasteners import title
 from .figures import shown_grams
@@ -258,4 +259,5 @@ VIEWS = {
     "tables": tables_view,
     "table": table_view,
     "table_csv": csv_view,
+    "chapter": chapter_view,
 }

@@ -2,11 +2,11 @@
 
 from typing import Any
 
-from . import mass
-from .amounts import Amount, added_up
+from .amounts import added_up
 from .chart_axis import axis, permille, steps
 from .figures import shown_amount, shown_grams
 from .ordering import in_order
+from .plan_kept import change_asked, planned_change
 from .spells import began_ms
 from .strip import Strip
 from .thing import Thing, key_of
@@ -82,37 +82,16 @@ def _over_spells(strip: Strip, parts: list[Thing]) -> dict[str, Any]:
             if spell is not None:
                 row["at_ms"] = began_ms(spell)
             pairs.append((row, amount))
-    planned = added_up([_planned(strip, part) for part in parts])
+    planned = added_up([planned_change(strip, part) for part in parts])
     if planned.grams != 0.0:
         pairs.append(({"planned": True}, planned))
-    needed = _aim(strip)
+    needed = change_asked(strip)
     found = _staircase(strip, pairs, parts, [] if needed is None else [needed])
     found["aim"] = None
     if needed is not None:
         ends = found["ends"]
         found["aim"] = {"at": permille(needed, ends), "change": shown_grams(needed, 0.0)}
     return found
-
-
-def _planned(strip: Strip, part: Thing) -> Any:
-    """What a part will change beside what it did, once what is decided for it is done; None where that is not known."""
-    if not mass.outcome_of(part.values) or mass.is_done(part.values):
-        return Amount(0.0)
-    now, then = strip.line(part.id).change, dict(part.values, off=True, outcome_done=True)
-    after = mass.line(then, strip.masses(part.id), None).change
-    return None if now is None or after is None else added_up([after, now.times(-1.0)])
-
-
-def _aim(strip: Strip) -> Any:
-    """By how many grams the machine is to change since it came in; None without an aim or a standard mass."""
-    own = strip.thing(strip.id)
-    aim = own.values.get("aim_grams") if own is not None else None
-    machine = strip.thing(own.values.get("machine") or "") if own is not None else None
-    standard = machine.values.get("standard_grams") if machine is not None else None
-    if aim is None or standard is None:
-        return None
-    sums = strip.sums()
-    return aim - (standard + sums["standard"].grams - sums["came_in"].grams)
 
 
 def time_chart_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:

@@ -1,0 +1,176 @@
+"""What was planned for a strip-down against what came of it: mass, money and time, and what a gram cost."""
+
+import math
+from typing import Any
+
+from . import mass
+from .amounts import Amount, added_up
+from .figures import plain_number, rounded, shown_amount, shown_grams
+from .ordering import in_order
+from .strip import Strip
+from .thing import Thing
+from .views_spells import to_date
+
+WITHIN = "What it changed is within its uncertainty: no cost for a gram can be said."
+NOT_WEIGHED = "No mass is counted here as lost yet: no cost for a gram can be said."
+CURRENCY_DIGITS = 2
+
+
+def plan_kept(strip: Strip, now_ms: Any) -> dict[str, Any]:
+    """{"mass", "money", "time"} of one strip-down, planned and come of it; `now_ms` is the clock.
+
+    "mass": {"aim", "asked": the change that the aim asks for, "change": since the machine came in, "left": asked less
+    changed, "planned": the change of what is decided and not done, "undone": how many parts those are, "unweighed"},
+    each a mass as shown or None. "money": as `money_of`. "time": {"planned_hours", "minutes"}.
+    """
+    own = strip.thing(strip.id)
+    values = {} if own is None else own.values
+    return {
+        "mass": _mass(strip, values),
+        "money": money_of(strip, values),
+        "time": {"planned_hours": _figure(values.get("planned_hours")), "minutes": to_date(strip, now_ms)},
+    }
+
+
+def _mass(strip: Strip, values: dict[str, Any]) -> dict[str, Any]:
+    aim, needed, sums = values.get("aim_grams"), change_asked(strip), strip.sums()
+    undone = [part for part in strip.of_type("part") if is_planned(part)]
+    left = None if needed is None else Amount(needed - sums["came_in"].grams, sums["came_in"].causes)
+    planned = added_up([planned_change(strip, part) for part in undone])
+    return {
+        "aim": None if aim is None else shown_grams(aim, 0.0),
+        "asked": None if needed is None else shown_grams(needed, 0.0),
+        "change": shown_amount(sums["came_in"]),
+        "left": shown_amount(left),
+        "planned": shown_amount(planned) if undone else None,
+        "undone": len(undone),
+        "unweighed": sums["unweighed"],
+    }
+
+
+def is_planned(part: Thing) -> bool:
+    """Whether an outcome is decided for a part and not done."""
+    return bool(mass.outcome_of(part.values)) and not mass.is_done(part.values)
+
+
+def planned_change(strip: Strip, part: Thing) -> Any:
+    """What a part will change beside what it did, once what is decided for it is done; None where that is not known."""
+    if not is_planned(part):
+        return Amount(0.0)
+    now, then = strip.line(part.id).change, dict(part.values, off=True, outcome_done=True)
+    after = mass.line(then, strip.masses(part.id), None).change
+    return None if now is None or after is None else added_up([after, now.times(-1.0)])
+
+
+def change_asked(strip: Strip) -> Any:
+    """By how many grams the machine is to change since it came in; None without an aim or a standard mass."""
+    own = strip.thing(strip.id)
+    aim = own.values.get("aim_grams") if own is not None else None
+    machine = strip.thing(own.values.get("machine") or "") if own is not None else None
+    standard = machine.values.get("standard_grams") if machine is not None else None
+    if aim is None or standard is None:
+        return None
+    sums = strip.sums()
+    return aim - (standard + sums["standard"].grams - sums["came_in"].grams)
+
+
+def money_of(strip: Strip, values: dict[str, Any]) -> list[dict[str, Any]]:
+    """A row for each currency: {"currency", "budget", "estimated", "spent", "open", "by_estimate", "per_gram", "why"}.
+
+    "estimated" is what all that there is to do was to cost; "spent" what is done came to, by its estimate where nobody
+    wrote what was paid ("by_estimate" of them); "open" the estimates of what is not done. "per_gram" is as `per_gram`
+    has it for all that the machine lost, and "why" the sentence where there is none. Figures as text, None without any.
+    """
+    rows: dict[str, Any] = {}
+    if values.get("budget") is not None:
+        _row(rows, values.get("budget_currency"))["budget"] = values["budget"]
+    for item in strip.of_type("item"):
+        _count(rows, item)
+    change, found = strip.sums()["came_in"], []
+    for currency in sorted(rows):
+        row = rows[currency]
+        gram = per_gram(row["spent"], change) if row["spent"] else {"shown": None, "why": None}
+        shown = {name: _money(row[name]) for name in ("budget", "estimated", "spent", "open")}
+        shown.update(currency=currency, by_estimate=row["by_estimate"], per_gram=gram["shown"], why=gram["why"])
+        found.append(shown)
+    return found
+
+
+def _count(rows: dict[str, Any], item: Thing) -> None:
+    values: dict[str, Any] = item.values
+    cost, paid = values.get("cost"), values.get("paid") if values.get("closed") else None
+    if cost is None and paid is None:
+        return
+    row = _row(rows, values.get("currency"))
+    row["estimated"] = (row["estimated"] or 0.0) + (cost or 0.0)
+    if values.get("closed"):
+        came_to: Any = cost if paid is None else paid
+        row["spent"] = (row["spent"] or 0.0) + came_to
+        row["by_estimate"] += 1 if paid is None else 0
+    elif cost is not None:
+        row["open"] = (row["open"] or 0.0) + cost
+
+
+def _row(rows: dict[str, Any], currency: Any) -> Any:
+    name = str(currency or "").strip().upper()
+    empty: dict[str, Any] = {"budget": None, "estimated": None, "spent": None, "open": None, "by_estimate": 0}
+    return rows.setdefault(name, empty)
+
+
+def per_gram(spent: float, change: Amount) -> dict[str, Any]:
+    """What each gram lost cost: {"shown": {"value", "low", "high"} or None, "why": a sentence where it is None}.
+
+    From `spent` divided by the change's two ends, its figure less and more its expanded uncertainty: both ends of a
+    quotient whose divisor does not reach 0. Nothing is said where the change is within its uncertainty, or a gain.
+    """
+    lost, within = -change.grams, change.expanded
+    if lost <= 0.0 or lost <= within:
+        return {"shown": None, "why": NOT_WEIGHED if change.grams == 0.0 and within == 0.0 else WITHIN}
+    ends = [spent / lost, spent / (lost + within), spent / (lost - within)]
+    decimals = _decimals(ends[0])
+    value, low, high = [plain_number(each, decimals) for each in ends]
+    return {"shown": {"value": value, "low": low, "high": high}, "why": None}
+
+
+def _decimals(value: float) -> int:
+    """Decimals for three digits of a figure, at least those of money."""
+    size = math.floor(math.log10(value)) if value > 0.0 else 0
+    return min(6, max(CURRENCY_DIGITS, 2 - size))
+
+
+def costs_by_part(strip: Strip) -> list[dict[str, Any]]:
+    """What is done for one part cost, and each gram of it, dearest first: {"part", "name", "side", "currency", "spent",
+    "change": as shown, "per_gram", "why"}; only parts with something done that cost."""
+    items: dict[Any, list[Thing]] = {}
+    for item in strip.of_type("item"):
+        items.setdefault(item.values.get("part"), []).append(item)
+    found = []
+    for part in strip.of_type("part"):
+        rows: dict[str, Any] = {}
+        for item in items.get(part.id, ()):
+            _count(rows, item)
+        if not rows:
+            continue
+        change = strip.line(part.id).change
+        for currency in sorted(rows):
+            spent = rows[currency]["spent"]
+            if not spent:
+                continue
+            gram = per_gram(spent, Amount(0.0) if change is None else change)
+            named = {"part": part.id, "name": part.values.get("name") or "", "side": part.values.get("side")}
+            row = dict(named, currency=currency, spent=_money(spent), change=shown_amount(change))
+            row.update(per_gram=gram["shown"], why=gram["why"])
+            found.append((spent, row))
+    return [row for _, row in in_order(found, lambda pair: pair[0], True)]
+
+
+def _money(value: Any) -> Any:
+    """A sum as text, whole or with the two digits of its coins: "12", "12.50"."""
+    if value is None:
+        return None
+    text = rounded(value, CURRENCY_DIGITS)
+    return text[:-3] if text.endswith(".00") else text
+
+
+def _figure(value: Any) -> Any:
+    return None if value is None else plain_number(value)

@@ -1,0 +1,224 @@
+"""A machine over years: chapters joined, days compared, and what was planned against what came of it.
+
+Against something outside: the sum of changes between days is the statement's own; the ends of a cost for a gram are
+those of an interval divided by another (R. E. Moore, Interval Analysis, 1966, from memory), by exact fractions here.
+"""
+
+import json
+from fractions import Fraction
+from pathlib import Path
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from cotterbook.core.amounts import Amount
+from cotterbook.core.chapter import change_of, chapter_view
+from cotterbook.core.figures import shown_amount
+from cotterbook.core.machine_history import history
+from cotterbook.core.phone import start
+from cotterbook.core.plan_kept import per_gram, plan_kept
+from cotterbook.core.strip import Strip
+
+ENTRIES = Path(__file__).resolve().parents[2] / "demo_data" / "entries.jsonl"
+DAY = 86_400_000
+BEGUN = 1_760_000_000_000
+MACHINE = "01957506-9300-7c28-b50c-000000000001"
+
+
+def uuid(at_ms, n):
+    text = f"{at_ms:012x}"
+    return f"{text[:8]}-{text[8:]}-7{n:03x}-8000-{n:012x}"
+
+
+class Work:
+    """The log of one strip-down, written a day at a time."""
+
+    def __init__(self, name, day, **own):
+        self.at, self.n = BEGUN + day * DAY, 0
+        self.strip = Strip(uuid(self.at, 0xFFF))
+        self.set(MACHINE, "machine", name="Reed 500", standard_grams=180_000)
+        self.set(self.strip.id, "strip", name=name, machine=MACHINE, **own)
+
+    def entry(self, kind, day=None, **fields):
+        self.n += 1
+        at = self.at + self.n if day is None else BEGUN + day * DAY + self.n
+        entry = {
+            "id": uuid(at, self.n),
+            "strip": self.strip.id,
+            "at": at,
+            "by": MACHINE,
+            "who": "Orla",
+            "kind": kind,
+        }
+        self.strip.add([entry | fields])
+
+    def set(self, thing, kind, day=None, **values):
+        self.entry("set", day, thing=thing, type=kind, values=values)
+        return thing
+
+    def part(self, n, name, grams, day, **values):
+        part = self.set(uuid(self.at, n), "part", day, name=name, **values)
+        self.entry(
+            "weigh", day, part=part, weighed_as="taken_off", grams=grams, pieces=1, basis="weighed", step_grams=1
+        )
+        return part
+
+    def chapter(self, days=None, now=None):
+        return chapter_view(self.strip, {"now_ms": now or BEGUN + 1_000 * DAY, "days": days})
+
+
+def two_winters():
+    first = Work("First winter", 0, aim_grams=178_000)
+    rack = first.part(1, "Rack", 1_500, 1, off=True, outcome="stays_off")
+    first.set(
+        uuid(first.at, 2),
+        "setting",
+        1,
+        adjusted="preload",
+        place="fork",
+        measured_in="turns",
+        as_found_turns=2,
+        turns=3,
+    )
+    second = Work("Second winter", 300)
+    second.part(1, "RACK", 1_500, 301, came_in="accessory", off=True)
+    second.part(2, "Silencer", 4_000, 301, off=True, outcome="stays_off")
+    second.set(
+        uuid(second.at, 3),
+        "setting",
+        301,
+        adjusted="preload",
+        place="fork",
+        measured_in="turns",
+        as_found_turns=3,
+        turns=2,
+    )
+    return first, second, rack
+
+
+def joined(works, first_day, second_day):
+    days = [BEGUN + first_day * DAY, BEGUN + second_day * DAY]
+    return history({"chapters": [work.chapter(days) for work in works], "days": days})
+
+
+def test_chapters_stand_newest_first_whatever_their_order():
+    first, second, _ = two_winters()
+    for works in ([first, second], [second, first]):
+        assert [each["name"] for each in joined(works, 0, 10)["phases"]] == ["Second winter", "First winter"]
+
+
+def test_changes_of_two_strip_downs_add_and_so_do_their_uncertainties():
+    first, second, _ = two_winters()
+    found = joined([first, second], 0, 400)["compared"]
+    # 1.5 kg, then 1.5 kg and 4 kg; correlation 1 from chapter to chapter, GUM 5.2.2 note 1.
+    assert found["change"]["value"].startswith("-7.0") and found["sure"]
+    wide = change_of([work.chapter([BEGUN, BEGUN + 400 * DAY])["between"] for work in (first, second)])
+    each = [work.strip.sums()["came_in"].expanded for work in (first, second)]
+    assert wide.expanded == pytest.approx(sum(each))
+    assert joined([first, second], 0, 200)["compared"]["change"]["value"].startswith("-1.5")
+
+
+def test_a_part_is_matched_by_name_and_a_setting_that_came_back_is_no_difference():
+    first, second, _ = two_winters()
+    found = joined([first, second], 0, 400)["compared"]
+    assert [(row["name"], row["from"], row["to"]) for row in found["parts"]] == [
+        ("RACK", "on", "off"),
+        ("Silencer", "on", "off"),
+    ]
+    # Two turns, then three, then two again.
+    assert found["settings"] == []
+    [setting] = joined([first, second], 0, 200)["compared"]["settings"]
+    assert (setting["from"]["value"], setting["to"]["value"]) == ("2", "3")
+    [setting] = joined([first, second], 200, 400)["compared"]["settings"]
+    assert (setting["from"]["value"], setting["to"]["value"]) == ("3", "2")
+
+
+def test_a_day_before_all_stands_for_the_machine_as_it_came_in():
+    first, second, _ = two_winters()
+    assert joined([first, second], -5, 400)["compared"]["begins_later"]
+    assert not joined([first, second], 1, 400)["compared"]["begins_later"]
+    assert joined([first, second], -10, -5)["compared"]["change"]["value"] == "0"
+
+
+def test_days_the_wrong_way_round_or_to_come_are_refused():
+    call = start(lambda: uuid(BEGUN, 0xABC))
+    first, _, _ = two_winters()
+    call("load", json.dumps({"strip": first.strip.id, "entries": list(first.strip.entries.values())}))
+
+    def words(days):
+        asked = {"view": "chapter", "strip": first.strip.id, "now_ms": BEGUN + 50 * DAY, "days": days}
+        return json.loads(call("view", json.dumps(asked)))["problems"][0]["text"]
+
+    assert words([BEGUN + 9 * DAY, BEGUN]) == "The second day must not come before the first."
+    assert words([BEGUN, BEGUN + 60 * DAY]) == "That day is yet to come."
+    for wrong in (["a", "b"], [1], 7, [True, False]):
+        assert words(wrong) == "This must be a date as 2026-05-31."
+    [problem] = json.loads(call("history", json.dumps({"chapters": []})))["problems"]
+    assert problem["text"] == "No strip-down of this machine is on this phone."
+
+
+@pytest.fixture(scope="module")
+def demo():
+    strip = Strip(json.loads(ENTRIES.read_text(encoding="utf-8").splitlines()[0])["strip"])
+    strip.add([json.loads(line) for line in ENTRIES.read_text(encoding="utf-8").splitlines()])
+    return strip
+
+
+def test_the_demo_from_before_it_began_until_now_changed_by_its_statement(demo):
+    entries = list(demo.entries.values())
+    days = [min(entry["at"] for entry in entries) - DAY, max(entry["at"] for entry in entries) + DAY]
+    chapter = chapter_view(demo, {"now_ms": days[1], "days": days})
+    found = history({"chapters": [chapter], "days": days})
+    assert found["compared"]["change"] == shown_amount(demo.sums()["came_in"])
+    assert found["counts"]["torque"] == len([event for event in found["events"] if event["what"] == "torque"]) > 20
+    assert [event["at_ms"] for event in found["events"]] == sorted([e["at_ms"] for e in found["events"]], reverse=True)
+
+
+def test_what_an_aim_asks_less_what_changed_is_what_is_left():
+    first, _, _ = two_winters()
+    found = plan_kept(first.strip, BEGUN)["mass"]
+    # 180 kg are to be 178 kg: 2 kg less, of which 1.5 kg are off.
+    assert (found["asked"]["value"], found["left"]["value"][:5]) == ("-2", "-500.")
+
+
+def test_money_by_currency_what_was_paid_before_what_was_to_cost():
+    work = Work("Costs", 0, budget=400, budget_currency="eur", planned_hours=12)
+    part = work.part(1, "Silencer", 4_000, 1, off=True, outcome="stays_off")
+
+    def item(n, **values):
+        work.set(uuid(work.at, n), "item", 2, what="buy", text="x", **values)
+
+    item(10, cost=100, currency="EUR", closed=True, closed_how="bought", paid=110, part=part)
+    item(11, cost=90, currency="eur", closed=True, closed_how="bought")
+    item(12, cost=50, currency="EUR")
+    item(13, cost=7, currency="CHF")
+    item(14)
+    [francs, euros] = plan_kept(work.strip, BEGUN)["money"]
+    assert (francs["currency"], francs["open"], francs["spent"], francs["per_gram"]) == ("CHF", "7", None, None)
+    assert [euros[name] for name in ("budget", "estimated", "spent", "open", "by_estimate")] == [
+        "400",
+        "240",
+        "200",
+        "50",
+        1,
+    ]
+    # 200 for 4,000 g, of which the ends come from a scale that shows grams.
+    assert euros["per_gram"]["value"] == "0.05"
+    [cost] = work.chapter()["costs"]
+    assert (cost["name"], cost["spent"], cost["per_gram"]["value"]) == ("Silencer", "110", "0.0275")
+    assert plan_kept(work.strip, BEGUN)["time"] == {"planned_hours": "12", "minutes": 0}
+
+
+@given(st.floats(0.01, 1e6), st.floats(-300_000, 300_000), st.floats(0.05, 50_000))
+def test_a_gram_costs_no_more_and_no_less_than_the_ends_of_the_change_allow(spent, grams, standard):
+    found = per_gram(spent, Amount(grams, {"scale": (standard, None)}))
+    lost, within = -Fraction(grams), 2 * Fraction(standard)
+    if lost <= within:
+        assert found["shown"] is None and found["why"]
+        return
+    rounding = Fraction(10) ** -6 + Fraction(5, 1000) * Fraction(spent) / lost
+    shown = {name: Fraction(found["shown"][name]) for name in ("value", "low", "high")}
+    assert abs(shown["low"] - Fraction(spent) / (lost + within)) <= rounding
+    assert abs(shown["value"] - Fraction(spent) / lost) <= rounding
+    assert abs(shown["high"] - Fraction(spent) / (lost - within)) <= rounding

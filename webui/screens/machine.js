@@ -1,0 +1,78 @@
+// A machine over the years: its strip-downs with what was planned and what came of it, what was done, two days compared.
+
+import { html } from "../vendor/preact.js";
+import { route } from "../addresses.js";
+import { figure, label, t, when } from "../words.js";
+import { Section } from "../pieces/fields.js";
+import { Frame } from "../pieces/frame.js";
+import { useFresh } from "../pieces/live.js";
+import { LongList } from "../pieces/long_list.js";
+import { Standing, change } from "../pieces/show.js";
+import { timeWords } from "../pieces/time_words.js";
+import { Compare } from "./machine_compare.js";
+import { Events } from "./machine_events.js";
+import { concernsYears, yearsOf } from "./machine_years.js";
+
+export function Machine({ strip }) {
+  const years = useFresh(() => yearsOf(strip, null), [strip], concernsYears);
+  const title = t("Over the years");
+  if (!years.data) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[years]} /><//>`;
+  const { phases, events, counts, due } = years.data;
+  const costs = phases.flatMap((phase) => phase.costs.map((cost) => ({ ...cost, strip: phase.strip })));
+  return html`<${Frame} title=${title} strip=${strip} of=${phases[0].machine_name || t("Machine without a name")}>
+    <${Standing} views=${[years]} />
+    ${due.length > 0 && html`<div class="notice"><p>${t("To be tightened anew: {groups}.", { groups: due.map((each) => t("{part}: {called}", { part: each.part, called: each.called })) })}</p>
+      <a class="button" href=${route.retorque(phases[0].strip)}>${t("Odometer and retorque")}</a></div>`}
+    <section class="stack"><h2>${t("Planned, and what came of it")}</h2>
+      <div class="twofold">${phases.map((phase) => html`<${Phase} key=${phase.strip} phase=${phase} />`)}</div></section>
+    ${costs.length > 0 && html`<${Section} title=${t("What each part cost")} says=${t("and each gram of it")}><${Costs} costs=${costs} /><//>`}
+    <${Compare} strip=${strip} />
+    <section class="stack close"><h2>${t("What was done")}</h2><${Events} events=${events} counts=${counts} /></section>
+  <//>`;
+}
+
+const days = ({ from_ms: from, to_ms: to }) => t("{from} to {to}", { from: when(from), to: when(to) });
+
+function Phase({ phase }) {
+  const { plan } = phase;
+  return html`<section class="stack close"><h3><a class="reach" href=${route.off(phase.strip)}><bdi>${phase.name || t("Strip-down without a name")}</bdi></a></h3>
+    <p class="quiet">${days(phase)}</p>
+    <dl class="facts"><${OfMass} mass=${plan.mass} />${plan.money.map((money) => html`<${OfMoney} key=${money.currency} money=${money} />`)}<${OfTime} time=${plan.time} /></dl></section>`;
+}
+
+/** One line: what it is of, planned, and come of it. */
+const Row = ({ name, says, children }) => html`<div><dt>${name}</dt><dd><span class="figure">${says}</span>${children}</dd></div>`;
+
+function OfMass({ mass }) {
+  const { aim, asked, change: changed, left, planned, undone, unweighed } = mass;
+  return html`${aim && html`<${Row} name=${t("Aim")} says=${asked ? t("{aim}, so {asked} of change", { aim, asked: change(asked) }) : figure(aim)} />`}
+    <${Row} name=${t("Mass changed")} says=${change(changed)}>${unweighed > 0 && html` <span class="mark wait">${t("{count} not weighed", { count: unweighed })}</span>`}<//>
+    ${left && html`<${Row} name=${t("Left to the aim")} says=${change(left)} />`}
+    ${planned && html`<${Row} name=${t("Decided, and not done yet")} says=${change(planned)}> <span class="quiet">${undone === 1 ? t("one part") : t("{count} parts", { count: undone })}</span><//>`}`;
+}
+
+/** A sum with its currency, where one was written. */
+export const money = (sum, currency) => (currency ? t("{sum} {currency}", { sum, currency }) : String(sum));
+
+function OfMoney({ money: of }) {
+  const { currency, budget, estimated, spent, open, by_estimate: guessed, per_gram: gram, why } = of;
+  return html`${budget && html`<${Row} name=${t("To cost in all")} says=${money(budget, currency)} />`}
+    ${estimated && html`<${Row} name=${t("Estimates together")} says=${money(estimated, currency)} />`}
+    ${spent && html`<${Row} name=${t("Spent")} says=${money(spent, currency)}>${guessed > 0 && html` <span class="quiet">${t("{count} by the estimate, as nobody wrote what was paid", { count: guessed })}</span>`}<//>`}
+    ${open && html`<${Row} name=${t("Still to spend, by the estimates")} says=${money(open, currency)} />`}
+    ${spent && html`<${Row} name=${t("Each gram lost cost")} says=${gram ? money(gram.value, currency) : "–"}>${gram && gram.low !== gram.high && html` <span class="quiet">${t("from {low} to {high}", gram)}</span>`}${why && html` <span class="quiet">${t(why)}</span>`}<//>`}`;
+}
+
+/** What a gram cost, from its least to its most as the scales allow. */
+export const perGram = ({ value, low, high }) => (low === high ? value : t("{value}, from {low} to {high}", { value, low, high }));
+
+function OfTime({ time }) {
+  return html`${time.planned_hours && html`<${Row} name=${t("To take")} says=${t("{hours} h", { hours: time.planned_hours })} />`}
+    <${Row} name=${t("Time worked")} says=${timeWords(time.minutes)} />`;
+}
+
+function Costs({ costs }) {
+  return html`<${LongList} rows=${costs} keyOf=${(cost) => cost.part + cost.currency} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${(cost, place) => html`<li class="line" key=${cost.part + cost.currency} ...${place}>
+    <div class="spread"><a class="reach" href=${route.part(cost.strip, cost.part)}><bdi>${cost.name || t("Part without a name")}</bdi></a><span class="figure">${money(cost.spent, cost.currency)}</span></div>
+    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: money(perGram(cost.per_gram), cost.currency) }) : t(cost.why)].filter(Boolean).join(" · ")}</p></li>`} />`;
+}
