@@ -37,6 +37,7 @@ export const route = {
   carry: () => "#/carry",
   pair: () => "#/pair",
   devices: () => "#/devices",
+  shop: () => "#/shop",
   strip: (strip) => `#/strip/${strip}`,
   takeOff: (strip) => `#/strip/${strip}/take_off`,
   off: (strip) => `#/strip/${strip}/off`,
@@ -63,11 +64,12 @@ export const route = {
   bag: (strip, written) => `#/strip/${strip}/bag/${encodeURIComponent(written)}`,
   kept: (strip, place) => `#/strip/${strip}/kept/${encodeURIComponent(place)}`,
   charts: (strip) => `#/strip/${strip}/charts`,
+  tables: (strip) => `#/strip/${strip}/tables`,
   machine: (strip) => `#/strip/${strip}/machine`,
   scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine", "tables"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written" };
 
@@ -87,7 +89,7 @@ function decoded(text) {
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
   if (first === "pair") return { screen: first, code: strip ?? "" };
-  if (["begin", "sending", "carry", "devices"].includes(first)) return { screen: first };
+  if (["begin", "sending", "carry", "devices", "shop"].includes(first)) return { screen: first };
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
   const named = OF_A_THING[screen];

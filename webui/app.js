@@ -22,6 +22,7 @@ import { Count } from "./screens/count.js";
 import { Devices } from "./screens/devices.js";
 import { Gear } from "./screens/gear.js";
 import { Handover } from "./screens/handover.js";
+import { InTheShop } from "./screens/in_the_shop.js";
 import { Machine } from "./screens/machine.js";
 import { Masses } from "./screens/masses.js";
 import { Off } from "./screens/off.js";
@@ -36,6 +37,7 @@ import { Sending } from "./screens/sending.js";
 import { Settings } from "./screens/settings.js";
 import { Sheets } from "./screens/sheets.js";
 import { Start } from "./screens/start.js";
+import { Tables } from "./screens/tables.js";
 import { Tags } from "./screens/tags.js";
 import { TakeOff } from "./screens/take_off.js";
 import { Tally } from "./screens/tally.js";
@@ -43,7 +45,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, scan: Scan, charts: Charts, machine: Machine };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

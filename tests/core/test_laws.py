@@ -41,7 +41,7 @@ def test_every_screen_can_be_shown_of_any_log(entries):
     strip = Strip(STRIP)
     strip.add(entries)
     asked = {"part": [{"part": part} for part in PARTS], "staircase": [{"by": by} for by in ("part", "place", "spell")]}
-    asked["table"] = asked["table_csv"] = [{"table": name} for name in TABLES]
+    asked["table"] = asked["table_csv"] = asked["shown_table"] = [{"table": name} for name in TABLES]
     asked["tags"] = [{"what": what} for what in WHAT]
     for name, view in VIEWS.items():
         for arguments in asked.get(name, [{"part": None}]):

@@ -59,11 +59,12 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "sheet-standard": "sheets/standard",
         "charts": "charts",
         "machine": "machine",
+        "tables": "tables",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",
     }
-    return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending"} | {
+    return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending", "in-the-shop": "/#/shop"} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
     }
 

@@ -32,6 +32,7 @@ export function Start() {
       <p><a class="reach" href=${route.machine(strips[0].strip)} aria-label=${t("Over the years: {name}", { name: strips[0].machine_name ?? t("Machine without a name") })}>${t("Over the years")}</a></p>
       <ul class="lines">${strips.map((line) => html`<${StripLine} key=${line.strip} line=${line} />`)}</ul></section>`)}
     <a class="button main" href=${route.begin()}>${t("Begin a strip-down")}</a>
+    ${lines.length > 0 && html`<p><a class="button" href=${route.shop()}>${t("In the shop")}</a></p>`}
     <${Who} />
     <${Cautions} strip="start" when="off" />
     <section class="section"><h2>${t("This phone")}</h2><${Install} /><${Theme} />

@@ -13,6 +13,7 @@ from .apart import say_what_was_known
 from .choices import choices
 from .conversion import convert_torque
 from .forms import check_shape
+from .in_the_shop import in_the_shop
 from .kept_rows import Rows
 from .machine_history import history
 from .maker import Maker
@@ -124,6 +125,9 @@ class Door:
     def _history(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return history(arguments)
 
+    def _in_the_shop(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return in_the_shop(arguments)
+
     def _fasteners(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return beside(arguments)
 
@@ -143,6 +147,7 @@ CALLS = {
     "choices": Door._choices,
     "fasteners": Door._fasteners,
     "history": Door._history,
+    "in_the_shop": Door._in_the_shop,
     "torque_setting": Door._torque_setting,
     "convert_torque": Door._convert_torque,
 }

@@ -6,6 +6,7 @@ from .chapter import chapter_view
 from .cure import cures_view
 from .fasteners import title
 from .figures import shown_grams
+from .in_the_shop import shop_view
 from .slips import slips_view
 from .spells import began_ms, ended_ms, running_spell
 from .standing import weighings_of
@@ -33,6 +34,7 @@ from .views_settings import setting_view, settings_in_short, settings_view
 from .views_sheet_back import back_sheet_view
 from .views_sheet_build import build_sheet_view
 from .views_sheet_keys import keys_view
+from .views_shown_table import shown_table_view
 from .views_spells import spells_view, time_view
 from .views_tables import csv_view, table_view, tables_view
 from .views_tags import tags_view
@@ -258,6 +260,8 @@ VIEWS = {
     "time_chart": time_chart_view,
     "tables": tables_view,
     "table": table_view,
+    "shown_table": shown_table_view,
     "table_csv": csv_view,
     "chapter": chapter_view,
+    "shop": shop_view,
 }

@@ -1,0 +1,110 @@
+"""The shop's PC: tables to sort and search by keyboard, the shop at a glance, and what phones send seen as it comes."""
+
+import re
+from collections.abc import Iterator
+from typing import Any
+
+import pytest
+from playwright.sync_api import expect
+
+from one_part import act, phone_with_one_part
+from screens import open_screen
+
+
+@pytest.fixture
+def phone(chromium: Any, module_server: Any) -> Iterator[Any]:
+    """A fresh phone with one part of 2 × 400 g, by readings of one: (page, strip, part)."""
+    with phone_with_one_part(chromium, module_server) as phone:
+        page, strip, _ = phone
+        for name, figure, kept in (("Ölkühler", "1250", "Box C"), ("Mirror 10", "80", ""), ("Mirror 9", "", "box c")):
+            readings = [{"figure": figure, "unit": "g", "step": "1", "pieces": 1}] if figure else []
+            part = act(phone, "take_off", name=name, place="side", readings=readings)["part"]
+            if kept:
+                act(phone, "change", thing=part, type="part", values={"kept": kept}, units={}, saw={})
+        yield phone
+
+
+def names(page: Any) -> list[str]:
+    return page.locator(".wide_table tbody th").all_inner_texts()
+
+
+def sort_by(page: Any, words: str) -> None:
+    head = page.get_by_role("columnheader", name=words, exact=True).get_by_role("button")
+    head.focus()
+    page.keyboard.press("Enter")
+
+
+def test_a_table_is_sorted_by_keyboard_and_searched(phone: Any) -> None:
+    page, strip, part = phone
+    open_screen(page, f"#/strip/{strip}/tables")
+    expect(page.get_by_text("4 rows", exact=True)).to_be_visible()
+    sort_by(page, "Part")
+    # Figures in names by their size, letters with marks beside those without.
+    sorted_names = names(page)
+    assert sorted_names.index("Mirror 9") < sorted_names.index("Mirror 10") < sorted_names.index("Ölkühler")
+    expect(page.get_by_role("columnheader", name="Part", exact=True)).to_have_attribute("aria-sort", "ascending")
+    sort_by(page, "Mass as taken off, g")
+    by_mass = names(page)
+    # What was not weighed comes last, up and down.
+    assert by_mass[0] == "Mirror 10" and by_mass[-1] == "Mirror 9"
+    sort_by(page, "Mass as taken off, g")
+    expect(page.locator(".wide_table tbody th").first).to_have_text("Ölkühler")
+    assert names(page)[-1] == "Mirror 9"
+    page.get_by_role("searchbox", name="Only rows with").fill("olkuhler 1250")
+    expect(page.get_by_text("1 of 4 rows")).to_be_visible()
+    page.get_by_role("link", name="Ölkühler").press("Enter")
+    expect(page.get_by_role("heading", level=1, name="Ölkühler")).to_be_visible()
+
+
+def test_a_search_without_a_row_and_an_empty_table_say_so(phone: Any) -> None:
+    page, strip, _ = phone
+    open_screen(page, f"#/strip/{strip}/tables")
+    page.get_by_role("searchbox", name="Only rows with").fill("nothing of the kind")
+    expect(page.get_by_text("0 of 4 rows")).to_be_visible()
+    page.get_by_label("Tightenings").check()
+    expect(page.get_by_text("Nothing is written down for this table yet.")).to_be_visible()
+
+
+def test_what_is_in_box_c_and_who_works_here(phone: Any) -> None:
+    page, _, _ = phone
+    act(phone, "add_scale", name="Bench scale", step="1", calibrated_on="2020-01-31")
+    open_screen(page, "#/")
+    page.get_by_role("link", name="In the shop").tap()
+    expect(page.get_by_role("heading", level=1, name="In the shop")).to_be_visible()
+    box = page.locator("section", has=page.get_by_role("heading", name=re.compile("^box c$", re.I), level=3)).last
+    expect(box.get_by_role("link", name="Ölkühler")).to_be_visible()
+    expect(box.get_by_role("link", name="Mirror 9")).to_be_visible()
+    expect(page.get_by_text("Due now.")).to_be_visible()
+    expect(page.get_by_text("in one strip-down")).to_be_visible()
+
+
+@pytest.mark.parametrize(("width", "asked_anew"), [(1280, True), (412, False)])
+def test_a_wide_screen_asks_the_pc_again_after_five_seconds_and_a_phone_does_not(
+    chromium: Any, module_server: Any, width: int, asked_anew: bool
+) -> None:
+    context = chromium.new_context(viewport={"width": width, "height": 900})
+    page = context.new_page()
+    page.clock.install()
+    page.goto(module_server.url + "/")
+    expect(page.get_by_text(re.compile("^All sent"))).to_be_visible()
+    page.wait_for_timeout(1_500)
+    asked: list[str] = []
+    page.on("request", lambda request: asked.append(request.url))
+    page.clock.run_for(6_000)
+    page.wait_for_timeout(1_500)
+    assert bool(asked) is asked_anew, asked
+    page.clock.run_for(30_000)
+    page.wait_for_timeout(1_500)
+    assert asked
+    context.close()
+
+
+def test_what_a_phone_sends_appears_at_the_desk_by_itself(chromium: Any, module_server: Any, phone: Any) -> None:
+    page, strip, _ = phone
+    context = chromium.new_context(viewport={"width": 1280, "height": 900})
+    desk = context.new_page()
+    desk.goto(f"{module_server.url}/#/strip/{strip}/off")
+    expect(desk.get_by_text("Ölkühler").first).to_be_visible(timeout=60_000)
+    act(phone, "take_off", name="Handlebar end", place="handlebar", readings=[])
+    expect(desk.get_by_text("Handlebar end").first).to_be_visible(timeout=60_000)
+    context.close()
