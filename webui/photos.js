@@ -13,6 +13,7 @@ const CARRIES_MORE = "The picture carries more than itself, which can say where 
 // A picture of more could fill the memory while it is drawn.
 const PIXELS = 50_000_000;
 const USED_FOR_MS = 60_000;
+const COPY_MS = 30_000;
 const QUALITIES = [0.85, 0.75, 0.6, 0.45];
 
 /**
@@ -122,6 +123,38 @@ async function hash(bytes) {
   const digest = new Uint8Array(await crypto.subtle.digest("SHA-256", bytes));
   return Array.from(digest, (byte) => byte.toString(16).padStart(2, "0")).join("");
 }
+
+/**
+ * A picture made small anew, so that nothing is in it but what is seen.
+ * @param {string} sha256 @param {number} side its longer side at the most, in pixels
+ * @returns {Promise<string|null>} a data: URL; null where the picture is neither here nor to be had from the PC now
+ */
+export async function smallCopy(sha256, side) {
+  const file = await bytesOf(sha256);
+  if (!file) return null;
+  try {
+    const canvas = await draw(file, await readImage(file), side);
+    const bytes = withoutNotes(await (await jpeg(canvas, QUALITIES[0])).arrayBuffer());
+    return await dataUrl(new Blob([bytes], { type: "image/jpeg" }));
+  } catch (error) {
+    if (error instanceof PhotoRefused) return null;
+    throw error;
+  }
+}
+
+async function bytesOf(sha256) {
+  const kept = await log.photo(sha256);
+  if (kept) return new Blob([kept.bytes], { type: kept.type });
+  const answer = await fetch(photoAddress(sha256), { signal: AbortSignal.timeout(COPY_MS) }).catch(() => null);
+  return answer?.ok ? answer.blob().catch(() => null) : null;
+}
+
+const dataUrl = (blob) => new Promise((resolve, reject) => {
+  const reader = new FileReader();
+  reader.onload = () => resolve(reader.result);
+  reader.onerror = () => reject(new PhotoRefused(NOT_SMALLER, {}, reader.error));
+  reader.readAsDataURL(blob);
+});
 
 const shown = new Map();
 

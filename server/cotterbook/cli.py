@@ -1,4 +1,6 @@
-"""The command line: `cotterbook demo | serve | pair | backup | restore | export | import | tables | move | convert`."""
+"""The command line: `cotterbook demo | serve | pair | backup | restore | export | import | tables | share | move |
+convert`.
+"""
 
 import argparse
 import signal
@@ -7,7 +9,7 @@ import tempfile
 from pathlib import Path
 
 from . import demo, resources
-from .cli_carrying import run_backup, run_export, run_import, run_move, run_restore, run_tables
+from .cli_carrying import run_backup, run_export, run_import, run_move, run_restore, run_share, run_tables
 from .cli_options import parser
 from .core.words import Refused, say, spoken
 from .devices import DeviceBook
@@ -55,6 +57,8 @@ def run(arguments: list[str] | None) -> int:
             return run_import(folder, chosen.store, chosen.bundle)
         if chosen.command == "tables":
             return run_tables(folder, chosen.store, chosen.strip, chosen.into)
+        if chosen.command == "share":
+            return run_share(folder, chosen.store, chosen)
         if chosen.command == "move":
             return run_move(folder, chosen.store, chosen.to)
         if chosen.command == "backup":

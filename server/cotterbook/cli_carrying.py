@@ -1,5 +1,6 @@
 """The commands that carry data: copies, bundles, and from one store into another."""
 
+import argparse
 import contextlib
 import sys
 from datetime import datetime
@@ -11,13 +12,14 @@ from .copies import make_copy, restore
 from .copies.making import FOLDER as COPIES
 from .copies.making import new_path, pooled_photo
 from .copies.restoring import Restored
+from .core.share_page import OPTIONS
 from .core.words import spoken
 from .devices import DeviceBook
 from .devices.audit import Audit
 from .devices.decisions import Decisions
 from .devices.routes import now_ms
 from .errors import Problem
-from .exports import folded, write_tables
+from .exports import folded, write_share_file, write_tables
 from .moving import move
 from .stopping import Stopping
 from .store import Store
@@ -126,6 +128,21 @@ def run_tables(folder: Path, url: str | None, strip: str, into: Path) -> int:
     if found.not_understood:
         print("cotterbook: Entries that a newer version wrote, or that can't be read here, and that are in no table:"
               f" {len(found.not_understood)}.", file=sys.stderr)
+    return 0
+
+
+def run_share(folder: Path, url: str | None, chosen: argparse.Namespace) -> int:
+    """Write a strip-down's page to send; the program may serve it at the same time."""
+    options = {name: getattr(chosen, name) for name, _ in OPTIONS}
+    with reading(folder, url) as reader:
+        found = folded(reader, chosen.strip)
+        write_share_file(found, reader, options, now_ms(), chosen.page)
+    for report in reader.reports:
+        print(f"cotterbook: {spoken(report)}", file=sys.stderr)
+    tell(f"{chosen.page}: one page to send. Read it over before you do: whoever gets it can read all of it.")
+    if options["notes"] and not options["names"]:
+        print("cotterbook: Notes are left out with the names: nobody can tell which names stand in them.",
+              file=sys.stderr)
     return 0
 
 

@@ -4,9 +4,18 @@ import argparse
 from pathlib import Path
 
 from . import VERSION
+from .core.share_page import OPTIONS
 from .devices import OWNER
 from .devices.records import ROLES
 from .settings import BY_NAME
+
+TOLD = {
+    "names": "who did what; without them it is person 1, person 2 and so on",
+    "pictures": "the pictures of parts, made smaller",
+    "number": "the number of the machine's frame or plate",
+    "costs": "what things to do cost",
+    "notes": "notes, reasons and the words under pictures; only with names",
+}
 
 
 def parser() -> argparse.ArgumentParser:
@@ -28,6 +37,12 @@ def parser() -> argparse.ArgumentParser:
     tabled = commands.add_parser("tables", help="one strip-down as tables: XLSX, CSV and JSON, also while it serves")
     tabled.add_argument("strip", metavar="ID", help="the strip-down, as its address names it")
     tabled.add_argument("into", type=_path, metavar="FOLDER", help="where to; no file there is written over")
+    shared = commands.add_parser("share", help="one strip-down as one page to send (HTML), also while it serves")
+    shared.add_argument("strip", metavar="ID", help="the strip-down, as its address names it")
+    shared.add_argument("page", type=_path, metavar="FILE", help="the file to make; none is written over")
+    for name, usual in OPTIONS:
+        said = f"{TOLD[name]} (default: {'yes' if usual else 'no'})"
+        shared.add_argument(f"--{name}", action=argparse.BooleanOptionalAction, default=usual, help=said)
     away = commands.add_parser("move", help="carry every entry and picture into another, empty store and read it back")
     away.add_argument(
         "--to", type=_named, required=True, metavar="URL or FOLDER", help="the empty database or folder to carry into")
@@ -45,10 +60,10 @@ def parser() -> argparse.ArgumentParser:
     first.add_argument(
         "--browser", action=argparse.BooleanOptionalAction, default=BY_NAME["browser"].default, help=_help("browser"))
     add_network(real)
-    for command in (real, let_in, kept, back, into, out_of, tabled, away):
+    for command in (real, let_in, kept, back, into, out_of, tabled, shared, away):
         command.add_argument(
             "--data", type=_path, metavar="FOLDER", default=BY_NAME["data"].default, help=_help("data"))
-    for command in (real, kept, into, out_of, tabled, away):
+    for command in (real, kept, into, out_of, tabled, shared, away):
         command.add_argument("--store", metavar="URL", default=BY_NAME["store"].default, help=_help("store"))
     return top
 

@@ -110,10 +110,13 @@ ERRORS = (
     ("no_such_strip", 404, "There is no strip-down {strip} here. No bundle was made. Take its name from its address."),
     ("no_strip_to_export", 404,
      "The PC does not hold this strip-down yet. Nothing was made. Send to the PC first, then ask for it again."),
-    ("exports_busy", 429, "The PC is making other tables at this moment. Wait a little, then ask for these again."),
+    ("exports_busy", 429, "The PC is making other files at this moment. Wait a little, then ask for this one again."),
     ("tables_not_written", 507,
      "The tables could not be written in the folder {folder} ({what}). Nothing was added there. Choose a folder with"
      " room, where you may write."),
+    ("page_not_written", 507,
+     "The page {file} could not be written ({what}). There is no half of it. Choose a folder with room, where you may"
+     " write."),
     ("bundle_not_written", 507,
      "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."),
     ("no_bundle", 422, "{file} is no bundle of Cotterbook. Nothing was taken from it."),

@@ -8,7 +8,7 @@ AT_THE_TERMINAL = {
     "bundle_not_written":
         "The bundle {file} could not be written ({what}). There is no half of it, and what it was made of is as it was."
         " See that the folder is there and has room, then give the command again.",
-    "no_strip_to_export": "There is no such strip-down here. No table was made. Take its name from its address.",
+    "no_strip_to_export": "There is no such strip-down here. Nothing was made. Take its name from its address.",
     "photo_too_big": "it is larger than {limit} bytes.",
     "too_many_pixels": "it has more than {limit} pixels.",
     "not_a_picture": "it is no whole JPEG picture.",

@@ -233,7 +233,7 @@ def test_what_the_command_cannot_do_is_said(tmp_path):
     store.close()
     (tmp_path / "letter").write_text("Dear Ann")
     for arguments, told in (
-        ((OTHER_STRIP, "new"), "There is no such strip-down here. No table was made. Take its name from its address."),
+        ((OTHER_STRIP, "new"), "There is no such strip-down here. Nothing was made. Take its name from its address."),
         ((STRIP, "letter"), "The tables could not be written in the folder letter (File exists). Nothing was added"
                             " there. Choose a folder with room, where you may write."),
     ):

@@ -27,7 +27,7 @@ export const fieldNames = () => ({
   torque_page: t("Manual and page"), what: t("What it needs"), text: t("In words"), closed: t("Done"), closed_how: t("How it was done"),
   for_whom: t("Who does it"), before: t("Before what"), due_on: t("By which day"), cost: t("Cost"), paid: t("What it came to"), currency: t("Currency"),
   budget: t("What it is to cost"), budget_currency: t("Currency of what it is to cost"), planned_hours: t("Hours it is to take"), rule: t("Caution"),
-  label: t("Label"), kept: t("Where it is kept"), aim_grams: t("Aim"), standard_grams: t("Standard mass"),
+  number: t("Number of its frame or plate"), label: t("Label"), kept: t("Where it is kept"), aim_grams: t("Aim"), standard_grams: t("Standard mass"),
   standard_source: t("Where that figure is from"), tank_litres: t("Tank, litres"),
   step_grams: t("Step"), capacity_grams: t("Most it can weigh"), gain_percent: t("Gain error, %"), zero_grams: t("Zero, give or take"),
   calibrated_on: t("Calibrated on"), certificate: t("Certificate"), put_away: t("Put away"),

@@ -17,7 +17,7 @@ const stripFacts = ({ aim }, units) => factsOf({
 });
 
 const machineFacts = ({ standard }, units) => factsOf({
-  name: { label: t("Name of the machine") }, standard_grams: { units, usual: "kg", mass: standard }, standard_source: {},
+  name: { label: t("Name of the machine") }, number: {}, standard_grams: { units, usual: "kg", mass: standard }, standard_source: {},
   tank_litres: { figure: true }, note: { lines: true, label: t("Note on the machine") },
 });
 

@@ -10,6 +10,7 @@ import { itemWords, planWords } from "../pieces/items.js";
 import { useView } from "../pieces/live.js";
 import { Bag, Standing, byWhom, groupWords, whereabouts } from "../pieces/show.js";
 import { aboutWords, timeWords } from "../pieces/time_words.js";
+import { ShareOut } from "./handover_share.js";
 import { TablesOut } from "./handover_tables.js";
 import { settingName } from "./settings_words.js";
 
@@ -31,7 +32,7 @@ export function Handover({ strip }) {
       <div class="stack"><${Done} seen=${seen.data} />
         ${time.lines.length > 0 && html`<${Section} title=${t("Time by part, in this spell")} says=${t("as far as the record shows it")}><${Time} time=${time} /><//>`}
         ${spells > 1 && html`<${Section} late title=${t("Time by part, to date")}><${ToDate} ...${{ strip, now }} /><//>`}
-        <${TablesOut} strip=${strip} /></div></div>
+        <${ShareOut} strip=${strip} /><${TablesOut} strip=${strip} /></div></div>
     <div class="row"><a class="button" href=${route.openItems(strip)}>${t("All open items")}</a><a class="button" href=${route.count(strip)}>${t("The whole count")}</a></div>
   <//>`;
 }

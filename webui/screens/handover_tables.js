@@ -16,7 +16,7 @@ const today = () => {
 };
 
 /** Its name is ours: nothing that a person wrote is in it. */
-const named = (content, what, ending, type) => new File(content, `cotterbook-${what}-${today()}.${ending}`, { type });
+export const named = (content, what, ending, type) => new File(content, `cotterbook-${what}-${today()}.${ending}`, { type });
 
 const workbook = async (strip) => named([await requests.workbook(strip)], "tables", "xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
 

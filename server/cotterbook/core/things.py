@@ -42,6 +42,8 @@ THINGS = {
     ),
     "machine": (
         ("name", "text", True, 120),
+        # Of its frame or its plate.
+        ("number", "text", False, 40),
         ("standard_grams", "number", False, GRAMS_OF_A_MACHINE),
         ("standard_source", "text", False, 400),
         ("tank_litres", "number", False, (0, 100)),

@@ -7,6 +7,7 @@ from .cure import cures_view
 from .fasteners import title
 from .figures import shown_grams
 from .in_the_shop import shop_view
+from .share_page import share_view
 from .slips import slips_view
 from .spells import began_ms, ended_ms, running_spell
 from .standing import weighings_of
@@ -266,4 +267,5 @@ VIEWS = {
     "table_csv": csv_view,
     "chapter": chapter_view,
     "shop": shop_view,
+    "share_page": share_view,
 }

@@ -1,0 +1,178 @@
+"""What a page to send may not tell: who worked on the machine, and its number, in every text that people wrote.
+
+Each name that the log knows stands for "person 1", "person 2" and so on, by who came first. A name is taken out of any
+other text too: of the name of a part, a wrench, a place. A longer one goes with the word that holds it, so that no
+ending of any language lets it through; a short one where it is a word of its own. What a person wrote of somebody whom
+the log does not know is found by nobody: so whole notes are left out with the names.
+"""
+
+from typing import Any
+
+from .letters_alike import alike
+from .ordering import in_order
+from .strip import Strip
+from .thing import key_of
+
+PERSON, NUMBER = "person {n}", "(number left out)"
+# Beside all below U+0080 that is no letter or digit: what stands between words.
+BETWEEN = (
+    "\u00a0\u00ab\u00b4\u00b7\u00bb\u00d7\u2007\u2009\u200b\u200c\u200d\u200e\u200f\u2010\u2011\u2012\u2013\u2014\u2018\u2019"
+    "\u201a\u201c\u201d\u201e\u2022\u2026\u202a\u202b\u202c\u202d\u202e\u202f\u2039\u203a\u2066\u2067\u2068\u2069\u3000"
+    "\u3001\u3002\uff0c\ufeff"
+)
+# Within a longer word a name of fewer letters is mostly no name.
+HELD_FROM = 4
+PART_OF_NAME_FROM = 3
+# ISO 3779: a vehicle identification number has 17 characters, capitals and digits.
+VIN_CHARACTERS, VIN_DIGITS = 17, 5
+NUMBER_FROM = 3
+
+
+def _is_word(character: str) -> bool:
+    if character < "\x80":
+        return "a" <= character <= "z" or "A" <= character <= "Z" or "0" <= character <= "9"
+    return character not in BETWEEN
+
+
+def words_of(text: str) -> list[tuple[int, int, str]]:
+    """The words of a text: (from, to, as `alike` compares it)."""
+    found, begin = [], -1
+    for place in range(len(text) + 1):
+        if place < len(text) and _is_word(text[place]):
+            begin = place if begin < 0 else begin
+        elif begin >= 0:
+            found.append((begin, place, alike(text[begin:place])))
+            begin = -1
+    return found
+
+
+def people_of(strip: Strip) -> list[str]:
+    """Every name of a person that an entry holds, also of one that was struck or that is not understood, in order."""
+    names = []
+    for entry in in_order(list(strip.entries.values()), key_of):
+        values = entry.get("values")
+        values = values if isinstance(values, dict) else {}
+        people = entry.get("people")
+        for name in [entry.get("who"), values.get("for_whom")] + (people if isinstance(people, list) else []):
+            if isinstance(name, str) and name.strip():
+                names.append(name.strip())
+    return names
+
+
+def numbers_of(strip: Strip) -> list[str]:
+    """Every number of a machine that an entry holds."""
+    found = []
+    for entry in strip.entries.values():
+        values = entry.get("values")
+        number = values.get("number") if isinstance(values, dict) and entry.get("type") == "machine" else None
+        if isinstance(number, str) and number not in found:
+            found.append(number)
+    return found
+
+
+class Discreet:
+    """Texts as they may be told. `names` and `number` say what may be told with them."""
+
+    def __init__(self, strip: Strip, names: bool, number: bool):
+        self.names, self.number = names, number
+        self._numbers = [] if number else [_plain(each) for each in numbers_of(strip)]
+        self._several: list[Any] = []
+        self._single: dict[str, str] = {}
+        self._held: list[Any] = []
+        self._signs: list[Any] = []
+        self._known: dict[str, str] = {}
+        if not names:
+            for name in people_of(strip):
+                self._learn(name)
+
+    def _learn(self, name: str) -> None:
+        if alike(name) in self._known:
+            return
+        said = PERSON.format(n=len(self._known) + 1)
+        self._known[alike(name)] = said
+        words = words_of(name)
+        if not words:
+            self._signs.append((name, said))
+            return
+        self._keep([word for _, _, word in words], said)
+        for begin, end, word in words:
+            written = name[begin:end]
+            is_name = written[0] >= "\x80" or written[0] != written[0].lower()
+            if len(words) > 1 and is_name and len(word) >= PART_OF_NAME_FROM:
+                self._keep([word], said)
+
+    def _keep(self, words: list[str], said: str) -> None:
+        if words in [each[0] for each in self._several] or words[0] in self._single and len(words) == 1:
+            return
+        if len(words) > 1:
+            # The longest first.
+            at = len([each for each in self._several if len(each[0]) >= len(words)])
+            self._several.insert(at, (words, said))
+            return
+        self._single[words[0]] = said
+        if len(words[0]) >= HELD_FROM or any([character >= "\x80" for character in words[0]]):
+            self._held.append((words[0], said))
+        elif words[0] + "s" not in self._single:
+            # The possessive of some languages.
+            self._single[words[0] + "s"] = said
+
+    def person(self, name: Any) -> str:
+        """A person, by name or as the number that stands for it."""
+        return str(name) if self.names else self._known.get(alike(str(name).strip()), self.text(name))
+
+    def text(self, written: Any) -> str:
+        """What a person wrote, without what may not be told."""
+        text = str(written)
+        if not self.number:
+            text = self._without_numbers(text)
+        if self.names:
+            return text
+        for sign, said in self._signs:
+            text = text.replace(sign, said)
+        words, found, done, place = words_of(text), [], 0, 0
+        while place < len(words):
+            taken, said = self._named(words, place)
+            if taken:
+                found += [text[done : words[place][0]], said]
+                done = words[place + taken - 1][1]
+            place += max(1, taken)
+        return "".join(found + [text[done:]])
+
+    def _named(self, words: list[Any], place: int) -> tuple[int, str]:
+        """How many words from this one on are a name, and what is told for it."""
+        for name, said in self._several:
+            here = [each[2] for each in words[place : place + len(name)]]
+            if len(here) == len(name) and here[1:-1] == name[1:-1]:
+                if here[0].endswith(name[0]) and here[-1].startswith(name[-1]):
+                    return (len(name), str(said))
+        word = words[place][2]
+        if word in self._single:
+            return (1, str(self._single[word]))
+        for held, said in self._held:
+            if held in word:
+                return (1, str(said))
+        return (0, "")
+
+    def _without_numbers(self, text: str) -> str:
+        for number in self._numbers:
+            if len(number) < NUMBER_FROM:
+                continue
+            at = [place for place in range(len(text)) if _is_word(text[place])]
+            plain, found, done = _plain(text), [], 0
+            begin = plain.find(number)
+            while begin >= 0:
+                end = begin + len(number)
+                found += [text[done : at[begin]], NUMBER]
+                done = at[end - 1] + 1
+                begin = plain.find(number, end)
+            text = "".join(found + [text[done:]])
+        for begin, end, word in reversed(words_of(text)):
+            digits = len([each for each in word if each in "0123456789"])
+            if end - begin == VIN_CHARACTERS and digits >= VIN_DIGITS:
+                text = text[:begin] + NUMBER + text[end:]
+        return text
+
+
+def _plain(text: str) -> str:
+    """Its letters and digits alone, as capitals where that is one letter too."""
+    return "".join([each.upper() if len(each.upper()) == 1 else each for each in text if _is_word(each)])

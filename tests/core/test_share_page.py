@@ -1,0 +1,270 @@
+"""The page to send: nothing that was left out is in it, nothing in it runs, and its sums are the statement's."""
+
+import base64
+import hashlib
+import json
+import re
+from html.parser import HTMLParser
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from random_logs import logs
+
+from cotterbook.core.entries import check
+from cotterbook.core.share_html import POLICY, STYLE, STYLE_SHA256, escaped, figure
+from cotterbook.core.share_names import NUMBER, Discreet
+from cotterbook.core.share_page import OPTIONS, share_view
+from cotterbook.core.strip import Strip
+from cotterbook.core.views_masses import statement_view
+from cotterbook.core.words import Refused
+from vectors.cases import identifier
+
+DEMO = Path(__file__).resolve().parents[2] / "demo_data"
+LOG = [json.loads(line) for line in (DEMO / "entries.jsonl").read_text(encoding="utf-8").splitlines()]
+PEOPLE = sorted({entry["who"] for entry in LOG})
+AT = 1_760_000_000_000
+ALL = {name: True for name, _ in OPTIONS}
+# HTML Standard, 13.1.2: elements without an end tag.
+VOID = ("meta", "br", "img", "link", "hr", "input", "rect", "path", "line")
+HOSTILE = (
+    "<script>alert(1)</script>", "</style><script>alert(1)</script>", '"><img src=x onerror=alert(1)>',
+    "'\"` onmouseover=alert(1) ", "&lt;b&gt;&amp;", "<!--", "-->", "</title>", "javascript:alert(1)", "{0}{who}{",
+    "]]>", "<svg onload=alert(1)>", "\u202eevil\u2066", "مغسلة 7 <b>", "W" * 120,
+)  # fmt: skip
+
+
+def folded(entries):
+    strip = Strip(entries[0]["strip"])
+    strip.add(entries)
+    return strip
+
+
+def page_of(strip, **options):
+    """The page as one text, each picture by its hash alone."""
+    pieces = share_view(strip, {"now_ms": AT, **options})["pieces"]
+    return "".join(piece if isinstance(piece, str) else piece["before"] + "data:," + piece["after"] for piece in pieces)
+
+
+class Reader(HTMLParser):
+    """Reads a page as Python's own parser does: its text, its tags and their attributes, each closed in its turn."""
+
+    def __init__(self, page):
+        super().__init__(convert_charrefs=True)
+        self.texts, self.tags, self.open, self.attributes = [], [], [], []
+        self.feed(page)
+        self.close()
+        assert self.open == []
+
+    def handle_starttag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += [(tag, *each) for each in attrs]
+        if tag not in VOID:
+            self.open.append(tag)
+
+    def handle_startendtag(self, tag, attrs):
+        self.tags.append(tag)
+        self.attributes += [(tag, *each) for each in attrs]
+
+    def handle_endtag(self, tag):
+        assert self.open.pop() == tag
+
+    def handle_data(self, data):
+        if self.open[-1:] != ["style"]:
+            self.texts.append(data)
+
+    @property
+    def text(self):
+        return " ".join(" ".join(self.texts).split())
+
+
+def assert_still(page):
+    """Nothing in it runs, links or asks: only the tags and attributes of ours."""
+    reader = Reader(page)
+    assert not set(reader.tags) & {"script", "a", "link", "form", "iframe", "object", "embed", "base", "input"}
+    for tag, name, value in reader.attributes:
+        assert not name.startswith("on") and name not in ("style", "href", "srcset", "action"), (tag, name)
+        assert name != "src" or value.startswith("data:"), value
+    assert page.count("<style>") == 1 and ("meta", "http-equiv", "Content-Security-Policy") in reader.attributes
+    return reader
+
+
+def hostile_log(names=HOSTILE):
+    """The demo's log, every text in it that a person wrote one of these."""
+    count = iter(range(10**9))
+
+    def wild(value, name=None):
+        if name in ("id", "strip", "by", "thing", "part", "group", "entry", "sha256", "at", "kind", "type"):
+            return value
+        if isinstance(value, str) and name in ("who", "name", "text", "note", "caption", "why", "label", "tool",
+                                               "replacement", "torque_page", "for_whom", "closed_how", "looked_at",
+                                               "sits", "key", "grade", "thread", "in_words", "standard_source"):
+            return names[next(count) % len(names)][: 60 if name in ("who", "for_whom") else 40]
+        if isinstance(value, list):
+            return [wild(each, "who" if name == "people" else None) for each in value]
+        return {key: wild(each, key) for key, each in value.items()} if isinstance(value, dict) else value
+
+    return [wild(entry) for entry in LOG]
+
+
+@pytest.fixture(scope="module")
+def demo():
+    return folded(LOG)
+
+
+def test_the_policy_knows_its_style_and_nothing_else():
+    # W3C, Content Security Policy Level 3, 6.7.3: the hash of the element's text.
+    assert base64.b64encode(hashlib.sha256(STYLE.encode()).digest()).decode() == STYLE_SHA256
+    assert POLICY == (f"default-src 'none'; style-src 'sha256-{STYLE_SHA256}'; img-src data:; base-uri 'none';"
+                      " form-action 'none'")
+    assert "url(" not in STYLE and "@import" not in STYLE
+
+
+@pytest.mark.parametrize("options", [{}, ALL], ids=["least", "most"])
+def test_the_sums_and_lines_are_the_statements(demo, options):
+    reader = assert_still(page_of(demo, **options))
+    text, statement = reader.text, statement_view(demo, {})
+    for key, words in (("came_in", "Change since the machine came in"), ("standard",
+                       "Change against the standard machine")):
+        assert f"{words} {' '.join(figure(statement['sums'][key], True).split())}" in text
+    for line in statement["lines"]:
+        if line["change"] is not None:
+            assert " ".join(figure(line["change"], True).split()) in text
+    assert reader.tags.count("table") == 1 and reader.tags.count("tr") == len(statement["lines"]) + 3
+
+
+def test_without_names_nobody_of_the_demo_is_in_it_and_with_them_all_are(demo):
+    without, with_names = page_of(demo), page_of(demo, names=True)
+    for name in PEOPLE:
+        assert name.lower() not in without.lower() and name in with_names
+    assert "person 1" in without and "person 1" not in with_names
+    assert "Notes go with the names" in without
+
+
+def test_notes_come_only_with_names(demo):
+    note = next(e["values"]["note"] for e in LOG if e.get("type") == "part" and e["values"].get("note"))
+    assert escaped(note) in page_of(demo, names=True, notes=True)
+    assert escaped(note) not in page_of(demo, names=False, notes=True)
+    assert share_view(demo, {"notes": True})["told"]["notes"] is False
+
+
+# No word of the program's own has these letters in this order.
+ODD = st.sampled_from(["Xqvann", "Zoë Xqvist", "Xq Bo", "مغسلةق", "王喜", "Jose\u0301 Xqvar", "XQVANN",
+                       "O'Xqvara", "🔩Xq", "xqv", "Xqv-Ilsa von Xqvorn", "!!xq!!"])  # fmt: skip
+
+
+@given(logs(), st.lists(ODD, min_size=3, max_size=3, unique=True), st.lists(st.sampled_from(
+    ["{}", "{}’s seat", "Seat of {}", "{}s Sitz", "(the {})", "{}-{}", "for {}, {} and {}"]), min_size=3, max_size=3))
+@settings(max_examples=60)
+def test_without_names_no_name_of_anybody_is_in_any_byte(entries, people, texts):
+    renamed = {"Ann": people[0], " ANN ": people[0].upper(), "Bo": people[1], "Cid": people[2]}
+    log = [dict(entry, who=renamed[entry["who"]]) for entry in entries]
+    common = {"strip": log[0]["strip"] if log else identifier("@strip"), "by": identifier("@phone"), "who": people[0]}
+    for n, text in enumerate(texts):
+        part, at = identifier(f"@part {n}"), AT + n
+        said = text.format(*people, people[0], people[1])[:120]
+        values = {"name": said, "off": True, "outcome": "swapped", "replacement": said, "note": said}
+        log.append(common | {"id": identifier(f"p{n}", at), "kind": "set", "thing": part, "type": "part", "at": at,
+                             "values": values})
+        log.append(common | {"id": identifier(f"i{n}", at), "kind": "set", "thing": identifier(f"@item {n}"), "at": at,
+                             "type": "item", "values": {"what": "make", "text": said, "for_whom": people[n]}})
+        log.append(common | {"id": identifier(f"f{n}", at), "kind": "photo", "thing": part, "at": at, "bytes": 1,
+                             "sha256": "0" * 64, "media_type": "image/jpeg", "width": 1, "height": 1, "caption": said})
+    data = page_of(folded(log), notes=True, costs=True, number=True).encode()
+    assert_still(data.decode())
+    for name in people:
+        for word in [name, *re.findall(r"\w{3,}", name)]:
+            if word[0] != word[0].lower() or not word.isascii():
+                assert word.lower().encode() not in data.decode().lower().encode(), word
+        assert escaped(name).lower() not in data.decode().lower()
+
+
+@given(st.text(max_size=60))
+def test_what_is_escaped_comes_back_and_is_only_text(text):
+    reader = Reader(f'<p title="{escaped(text)}">{escaped(text)}</p>')
+    assert reader.tags == ["p"]
+    known = "".join(each if escaped(each) != "\ufffd" else "\ufffd" for each in text)
+    assert "".join(reader.texts) == known and reader.attributes == [("p", "title", known)]
+
+
+@pytest.mark.parametrize("options", [{}, ALL], ids=["least", "most"])
+def test_no_text_of_anybody_becomes_a_tag(options):
+    reader = assert_still(page_of(folded(hostile_log()), **options))
+    usual = Reader(page_of(folded(LOG), **options))
+    assert set(reader.tags) <= set(usual.tags)
+    if options:
+        for text in HOSTILE[:3]:
+            assert text[:40] in "".join(reader.texts)
+
+
+def one_machine(**values):
+    common = {"strip": identifier("@strip"), "by": identifier("@phone"), "who": "Ann"}
+    machine, part, item = (identifier(f"@{name}") for name in ("machine", "part", "item"))
+    log = [
+        common | {"id": identifier("a", AT), "at": AT, "kind": "set", "thing": machine, "type": "machine",
+                  "values": {"name": "Hack AB-12 345, blue", **values}},
+        common | {"id": identifier("b", AT), "at": AT + 1, "kind": "set", "thing": common["strip"], "type": "strip",
+                  "values": {"name": "Job for ab12345", "machine": machine}},
+        common | {"id": identifier("c", AT), "at": AT + 2, "kind": "set", "thing": part, "type": "part",
+                  "values": {"name": "Plate AB 12345", "off": True, "outcome": "stays_off"}},
+        common | {"id": identifier("d", AT), "at": AT + 3, "kind": "set", "thing": item, "type": "item",
+                  "values": {"what": "buy", "text": "Frame XQ0ZZZ12345678901", "cost": 234567.5, "currency": "EUR"}},
+    ]  # fmt: skip
+    assert [check(entry) for entry in log] == [[]] * len(log)
+    return folded(log)
+
+
+def test_the_number_of_the_machine_is_nowhere_unless_it_is_told():
+    strip = one_machine(number="AB 12345")
+    without, told = page_of(strip), page_of(strip, number=True)
+    for written in ("AB-12 345", "ab12345", "AB 12345", "XQ0ZZZ12345678901", "12345"):
+        assert written not in without
+    assert "Hack " + NUMBER in without and "blue" in without
+    assert "Number: <bdi>AB 12345</bdi>" in told and "ab12345" in told and "XQ0ZZZ12345678901" in told
+
+
+def test_costs_are_told_only_where_that_is_chosen():
+    assert "costs 234567.5 <bdi>EUR</bdi>" in page_of(one_machine(), costs=True)
+    assert "234567" not in page_of(one_machine()) and "EUR" not in page_of(one_machine())
+
+
+def test_without_pictures_there_is_none_and_with_them_each_says_before_or_after(demo):
+    assert not any(isinstance(piece, dict) for piece in share_view(demo, {"pictures": False})["pieces"])
+    pictures = [piece for piece in share_view(demo, {})["pieces"] if isinstance(piece, dict)]
+    assert {piece["sha256"] for piece in pictures} <= {e["sha256"] for e in LOG if e["kind"] == "photo"} and pictures
+    assert not any(piece["sha256"] in page_of(demo, **ALL) for piece in pictures)
+    assert any(", before" in piece["before"] for piece in pictures)
+
+
+def test_no_identifier_of_the_log_is_in_it(demo):
+    page = page_of(demo, **ALL)
+    for entry in LOG:
+        assert entry["id"] not in page and entry["by"] not in page
+    assert LOG[0]["strip"] not in page
+
+
+@pytest.mark.parametrize("value", ["yes", 1, None, [], "false"])
+def test_a_choice_is_yes_or_no(demo, value):
+    with pytest.raises(Refused):
+        share_view(demo, {"names": value})
+
+
+@pytest.mark.parametrize(("name", "text", "told"), [
+    ("Ann", "Ann's seat, ANN and Anna", "person 1's seat, person 1 and Anna"),
+    ("Bo", "Bolt of Bo, bos", "Bolt of person 1, person 1"),
+    ("Anna", "Annas Sitz, Hannah", "person 1 Sitz, person 1"),
+    ("Ann Miller", "Miller's wrench, for Ann Miller", "person 1's wrench, for person 1"),
+    ("王", "王さんのシート", "person 1"),
+    ("Jos\u00e9", "jose\u0301’s", "person 1’s"),
+])  # fmt: skip
+def test_a_name_in_a_text(name, text, told):
+    entry = {"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": name,
+             "by": identifier("@phone"), "thing": identifier("@part"), "type": "part", "values": {"name": "Seat"}}
+    assert Discreet(folded([entry]), False, True).text(text) == told
+
+
+def test_an_empty_strip_down_is_a_page_too():
+    entry = {"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": "Ann",
+             "by": identifier("@phone"), "thing": identifier("@strip"), "type": "strip", "values": {"name": "Job"}}
+    assert "Nothing is open in this record." in assert_still(page_of(folded([entry]))).text
