@@ -183,3 +183,53 @@ def fold_figures(runs: Callable[..., dict[str, Any]], page: Page, sizes: tuple[i
             found[f"fold of {size:,} entries, {name}"] = runs([taken["fold"]])
             found[f"one more entry and its sums on {size:,}, {name}"] = runs(taken["adds"])
     return found
+
+
+# What is looked for in the long log: what every part has, one part, fasteners, a bag, a mistyped word, nothing.
+LOOKED_FOR = ("part", "part 777", "m8x25", "bag 7", "p", "fastenr", "zzzz")
+FIND_IN_PAGE = """async ({strip, entries, typed}) => {
+    const core = await import('/core.js');
+    await core.call('drop', {strip});
+    for (let i = 0; i < entries.length; i += 500)
+        await core.call('load', {strip, entries: entries.slice(i, i + 500)});
+    const timed = async (text) => {
+        const from = performance.now();
+        const { count } = await core.call('view', {strip, view: 'find', typed: text});
+        return {count, taken: performance.now() - from};
+    };
+    // Some of it in each call, so that nobody who goes elsewhere waits for all of it.
+    let index = 0;
+    let longest = 0;
+    for (let ready = false; !ready;) {
+        const from = performance.now();
+        ({ ready } = await core.call('view', {strip, view: 'find', typed: ''}));
+        index += performance.now() - from;
+        longest = Math.max(longest, performance.now() - from);
+    }
+    const found = {};
+    for (const text of typed) found[text] = await timed(text);
+    return {index, longest, found};
+}"""
+
+
+def find_on_the_pc(entries: list[dict[str, Any]]) -> dict[str, Any]:
+    """Milliseconds until the PC has made its index of a log, and for each search in it after that."""
+    strip, call = entries[0]["strip"], phone.start(lambda: str(uuid.uuid4()))
+    call("load", json.dumps({"strip": strip, "entries": entries}))
+
+    def timed(text: str) -> dict[str, Any]:
+        begun = time.perf_counter()
+        found = json.loads(call("view", json.dumps({"strip": strip, "view": "find", "typed": text})))["result"]
+        return {"count": found["count"], "taken": (time.perf_counter() - begun) * 1_000}
+
+    begun, pieces, ready = time.perf_counter(), [], False
+    while not ready:
+        ready = json.loads(call("view", json.dumps({"strip": strip, "view": "find", "typed": ""})))["result"]["ready"]
+        pieces.append((time.perf_counter() - begun) * 1_000 - sum(pieces))
+    return {"index": sum(pieces), "longest": max(pieces), "found": {text: timed(text) for text in LOOKED_FOR}}
+
+
+def find_in_the_page(page: Page, entries: list[dict[str, Any]]) -> dict[str, Any]:
+    """The same with the phone's Python, in the worker of a real page."""
+    asked = {"strip": entries[0]["strip"], "entries": entries, "typed": LOOKED_FOR}
+    return dict(page.evaluate(FIND_IN_PAGE, asked))

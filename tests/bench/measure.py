@@ -201,6 +201,30 @@ def tally_figures(browser: Browser, server: RunningServer) -> Figures:
     return found, {}
 
 
+def find_figures(browser: Browser, server: RunningServer) -> Figures:
+    """A search in 5,000 entries, once its index is made, on both runtimes; and the making of it."""
+    context = browser.new_context()
+    page = context.new_page()
+    install(page, server.url)
+    entries, found = fold.long_log(5_000), {}
+
+    def rows(how: str, measure: Callable[[], dict[str, Any]]) -> None:
+        runs = [measure() for _ in range(3)]
+        found[f"index for the search of 5,000 entries, {how}"] = summed_up([each["index"] for each in runs])
+        found[f"longest piece of its making, {how}"] = summed_up([each["longest"] for each in runs])
+        for text in fold.LOOKED_FOR:
+            taken = [each["found"][text]["taken"] for each in runs]
+            count = runs[0]["found"][text]["count"]
+            found[f"search for “{text}”: {count} found, {how}"] = summed_up(taken)
+
+    rows("on the PC", lambda: fold.find_on_the_pc(entries))
+    rows("in the page", lambda: fold.find_in_the_page(page, entries))
+    with held_to_a_share(page, os.getpid()) as how:
+        rows(f"in the page, {how}", lambda: fold.find_in_the_page(page, entries))
+    context.close()
+    return found, {}
+
+
 def sync_figures(browser: Browser, server: RunningServer) -> Figures:
     """Sending 1,000 entries, and its bytes."""
     context = browser.new_context()
@@ -235,6 +259,7 @@ PARTS = {
     "fold": fold_figures,
     "again": start_again_figures,
     "tally": tally_figures,
+    "find": find_figures,
     "sync": sync_figures,
 }
 

@@ -185,6 +185,8 @@ def asked_of_each_view():
     for table in TABLES:
         yield "view", {"view": "table", "table": table}
         yield "view", {"view": "table_csv", "table": table}
+    for typed in ("bracket", "x", "½ {n}", "ann", "8", "brakcet"):
+        yield "view", {"view": "find", "typed": typed}
     for until_ms in (FIRST_AT - 1, FIRST_AT + 3):
         yield "view", {"view": "settings", "until_ms": until_ms, **now}
     for state in ("running_order", "dry"):

@@ -42,6 +42,8 @@ class Strip(Filing):
         self._masses: dict[str, dict[str, Any]] = {}
         self._lines: dict[str, mass.Line] = {}
         self.kept = KeptRows()
+        # Made by `find_index` at the first search, and by nothing else.
+        self.found_by: Any = None
 
     def _refresh(self) -> None:
         while self._stale:

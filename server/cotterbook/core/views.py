@@ -21,6 +21,7 @@ from .views_balance import balance_view
 from .views_buy import buy_view
 from .views_charts import staircase_view, time_chart_view
 from .views_count import count_view, stops_in_short
+from .views_find import find_view
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
 from .views_handover import handover_view
@@ -252,6 +253,7 @@ VIEWS = {
     "count": count_view,
     "buy": buy_view,
     "bag": bag_view,
+    "find": find_view,
     "kept": kept_view,
     "tags": tags_view,
     "spells": spells_view,
