@@ -9,10 +9,19 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from cotterbook.core.amounts import Amount, added_up
-from cotterbook.core.chart_axis import axis, permille, steps
+from cotterbook.core.chart_axis import axis, permille, span, steps
 from cotterbook.core.figures import shown_amount
 from cotterbook.core.strip import Strip
-from cotterbook.core.views_charts import MOST_STEPS, staircase_view, time_chart_view
+from cotterbook.core.views_balance import balance_view
+from cotterbook.core.views_charts import (
+    BALANCE,
+    MOST_STEPS,
+    _before_and_now,
+    balance_chart_view,
+    charts_sheet_view,
+    staircase_view,
+    time_chart_view,
+)
 
 ENTRIES = Path(__file__).resolve().parents[2] / "demo_data" / "entries.jsonl"
 grams = st.floats(-200_000, 200_000).filter(lambda size: size == 0.0 or abs(size) > 1e-3)
@@ -102,3 +111,66 @@ def test_time_is_shown_from_five_minutes_on(demo):
     assert all(row["about_minutes"] >= 5 for row in found["rows"]) and found["less"] > 0
     assert [row["about_minutes"] for row in found["rows"]] == sorted(
         (row["about_minutes"] for row in found["rows"]), reverse=True)  # fmt: skip
+
+
+@given(st.floats(-5_000, 5_000), st.floats(1e-3, 5_000))
+def test_an_axis_of_points_holds_both_ends_with_round_marks(low, length):
+    first, last, marks = span(low, low + length)
+    assert first <= low + length * 1e-6 and low + length <= last + length * 1e-6
+    assert 2 <= len(marks) <= 8 and marks[0] == first and marks[-1] == pytest.approx(last, abs=length * 1e-6)
+
+
+def test_each_step_says_what_it_adds_up_to(demo):
+    for by in ("part", "place"):
+        found = staircase_view(demo, {"by": by})
+        assert found["rows"][-1]["adds_up_to"] == found["total"]
+        assert found["rows"][0]["adds_up_to"] == found["rows"][0]["change"]
+
+
+def test_the_balance_is_that_of_its_screen_and_each_figure_stands_in_its_box(demo):
+    found, screen = balance_chart_view(demo, {}), balance_view(demo, {})
+    assert [row["what"] for row in found["rows"]] == [what for what, _, _ in BALANCE if screen["now"][what]]
+    for row in found["rows"]:
+        for end in ("before", "now"):
+            assert row[end] == screen[end][row["what"]]
+            low, middle, high = row[end + "_at"]
+            assert 0 <= low <= middle <= high <= 1000
+        assert row["difference"] == screen["difference"][row["what"]]
+        change = row["difference"]
+        assert row["shows"] is (abs(float(change["value"])) > float(change["plus_minus"] or 0))
+
+
+@pytest.mark.parametrize(("before", "now", "u", "shows", "overlap"), [
+    # U = 2 u; of a difference whose parts share nothing, U = 2 * u * sqrt(2) (GUM 5.1.2, H.1.2 for what is shared).
+    (100_000.0, 100_000.0, 100.0, False, True),
+    (100_000.0, 99_800.0, 100.0, False, True),
+    (100_000.0, 99_650.0, 100.0, True, True),
+    (100_000.0, 99_000.0, 100.0, True, False),
+])  # fmt: skip
+def test_what_is_less_than_its_uncertainty_is_no_difference(before, now, u, shows, overlap):
+    ends = [Amount(size, {name: (u, None)}) for name, size in (("a", before), ("b", now))]
+    row = _before_and_now(*ends, shown_amount, "g")
+    assert (row["shows"], row["overlap"]) == (shows, overlap)
+
+
+def test_what_both_share_leaves_the_difference_better_known_than_either():
+    ends = [Amount(size, {"scale": (400.0, None)}) for size in (100_000.0, 99_700.0)]
+    row = _before_and_now(*ends, shown_amount, "g")
+    assert (row["shows"], row["overlap"], row["difference"]["value"]) == (True, True, "-300")
+
+
+def test_two_figures_that_are_known_exactly_and_are_the_same_have_an_axis_too():
+    row = _before_and_now(Amount(100.0), Amount(100.0), shown_amount, "g")
+    assert row["before_at"] == row["now_at"] and len(row["marks"]) >= 2 and row["shows"] is False
+
+
+def test_without_a_weighing_no_balance_is_drawn_and_what_is_missing_is_said():
+    strip = Strip("0199c82c-c000-7570-8500-ffffffffffff")
+    found = balance_chart_view(strip, {})
+    assert found["rows"] == [] and found["missing"]
+
+
+def test_the_sheet_has_the_charts_of_the_screen(demo):
+    found = charts_sheet_view(demo, {"now_ms": 1_800_000_000_000})
+    assert found["part"] == staircase_view(demo, {}) and found["balance"] == balance_chart_view(demo, {})
+    assert found["time"] == time_chart_view(demo, {"now_ms": 1_800_000_000_000})

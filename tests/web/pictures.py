@@ -56,6 +56,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "sheet-buy": "sheets/buy",
         "sheet-keys": "sheets/keys",
         "sheet-build": "sheets/build",
+        "sheet-charts": "sheets/charts",
         "sheet-standard": "sheets/standard",
         "charts": "charts",
         "machine": "machine",

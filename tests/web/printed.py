@@ -11,7 +11,7 @@ from pypdf import PdfReader
 
 from screens import open_screen
 
-SHEETS = ("back", "buy", "keys", "build", "standard")
+SHEETS = ("back", "buy", "keys", "build", "charts", "standard")
 # ISO 216 A4, 210 mm × 297 mm, and ASME Y14.1 size A, 8.5 in × 11 in, in points of 1/72 in.
 POINTS = {"a4": (210 / 25.4 * 72, 297 / 25.4 * 72), "letter": (8.5 * 72, 11 * 72)}
 PAPERS = {"a4": "A4, 210 × 297 mm", "letter": "Letter, 8.5 × 11 in"}

@@ -9,7 +9,7 @@ NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
     "count", "buy", "handover", "settings", "labels", "scan", "bag", "kept", "charts", "machine", "tables", "shop",
-    "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/standard",
+    "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/charts", "sheets/standard",
 )  # fmt: skip
 # A bag of the strip-down below, which the demo has not, and a shelf of the demo.
 OF_WHAT_IS_WRITTEN = {"bag": "A bag with a long label, forty letters", "kept": "left crate"}

@@ -12,6 +12,7 @@ from screens import PICK, STRETCH, open_screen, sticking_out
 
 TITLES = {
     "back": "Way-back sheet", "buy": "Shopping list", "keys": "Keys and tools", "build": "Build sheet",
+    "charts": "Pictures of the numbers",
     "standard": "Back-to-standard sheet",
 }  # fmt: skip
 VIEW = "async ([strip, name]) => (await import('/shop.js')).view(strip, name)"

@@ -10,6 +10,7 @@ import { Standing } from "../pieces/show.js";
 import { BackSheet } from "../sheets/back.js";
 import { BuildSheet } from "../sheets/build.js";
 import { BuySheet } from "../sheets/buy.js";
+import { ChartsSheet } from "../sheets/charts.js";
 import { KeysSheet } from "../sheets/keys.js";
 import { Paper } from "../sheets/paper.js";
 import { StandardSheet } from "../sheets/standard.js";
@@ -20,6 +21,7 @@ const sheets = () => ({
   buy: { title: t("Shopping list"), why: t("What is to buy for the way back, and for which part."), view: "buy", draw: BuySheet, ticked: true },
   keys: { title: t("Keys and tools"), why: t("What to lay out: keys by size, the torque wrench, compound and paint."), view: "keys_sheet", draw: KeysSheet, ticked: true },
   build: { title: t("Build sheet"), why: t("To keep with the machine: what changed, masses, settings, torques, what is open, pictures."), view: "build_sheet", draw: BuildSheet },
+  charts: { title: t("Pictures of the numbers"), why: t("The masses as a staircase by part, place and spell, the balance before and now, the time by part."), view: "charts_sheet", draw: ChartsSheet },
   standard: { title: t("Back-to-standard sheet"), why: t("What comes off, what goes on again and where it lies, what is to buy."), view: "to_standard", draw: StandardSheet, ticked: true },
 });
 

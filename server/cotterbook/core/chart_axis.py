@@ -8,16 +8,25 @@ NICE = (1.0, 2.0, 5.0, 10.0)
 MOST_STEPS = 5
 
 
+def span(low: float, high: float) -> tuple[float, float, list[float]]:
+    """As `axis`, of points instead of bars: it need not hold 0. `high` is above `low`."""
+    step = _nice((high - low) / MOST_STEPS)
+    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
+    return (first * step, last * step, [n * step for n in range(int(first), int(last) + 1)])
+
+
+def _nice(rough: float) -> float:
+    """The least round step that is no smaller than this one."""
+    power = 10.0 ** math.floor(math.log10(rough))
+    return float(power * [nice for nice in NICE if nice * power >= rough * (1.0 - 1e-9)][0])
+
+
 def axis(low: float, high: float) -> tuple[float, float, list[float]]:
     """(from, to, marks): a range of round figures that holds 0 and everything from `low` to `high`."""
     low, high = min(low, 0.0), max(high, 0.0)
     if high - low <= 0.0:
         return (0.0, 1.0, [0.0])
-    rough = (high - low) / MOST_STEPS
-    power = 10.0 ** math.floor(math.log10(rough))
-    step = power * [nice for nice in NICE if nice * power >= rough * (1.0 - 1e-9)][0]
-    first, last = math.floor(low / step + 1e-9), math.ceil(high / step - 1e-9)
-    return (first * step, last * step, [n * step for n in range(int(first), int(last) + 1)])
+    return span(low, high)
 
 
 def permille(value: float, ends: Any) -> int:

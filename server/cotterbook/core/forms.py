@@ -53,8 +53,6 @@ ALWAYS_TEXT = (
     "lower",
     "setting",
     "spell",
-    "foreseen",
-    "map",
 )
 
 

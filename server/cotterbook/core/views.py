@@ -19,13 +19,12 @@ from .views_back import back_view
 from .views_bag import bag_view, kept_view
 from .views_balance import balance_view
 from .views_buy import buy_view
-from .views_charts import staircase_view, time_chart_view
+from .views_charts import balance_chart_view, charts_sheet_view, staircase_view, time_chart_view
 from .views_count import count_view, stops_in_short
 from .views_find import find_view
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
 from .views_handover import handover_view
-from .views_maps import foreseen_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_open import open_items_view
 from .views_part import item_view, last_name, part_view, rows
@@ -226,7 +225,6 @@ VIEWS = {
     "strip": strip_view,
     "off": off_view,
     "part": part_view,
-    "foreseen": foreseen_view,
     "back": back_view,
     "back_sheet": back_sheet_view,
     "keys_sheet": keys_view,
@@ -261,6 +259,8 @@ VIEWS = {
     "handover": handover_view,
     "settings": settings_view,
     "setting": setting_view,
+    "balance_chart": balance_chart_view,
+    "charts_sheet": charts_sheet_view,
     "staircase": staircase_view,
     "time_chart": time_chart_view,
     "tables": tables_view,

@@ -38,14 +38,8 @@ def balance_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     `state` of STATES says with which fuel. Figures are None where `missing`, or `lacks` of a part, says what is not
     known; {"where": "machine", "weigh_in" or "parts"} is where to put it right.
     """
-    state = arguments.get("state") or "as_it_stands"
-    if state not in STATES:
-        raise Refused([problem("not_a_choice", "state", "That is not one of the states.")])
-    out, machine = standing_of(strip, arguments.get("baseline")), machine_of(strip)
-    before, now = out.before, out.now
-    if state != "as_it_stands":
-        before, now = _fuelled(out, machine, state)
-    ends = [_end(out, before), _end(out, now)]
+    out, (before, now), ends = balance_ends(strip, arguments)
+    machine, state = machine_of(strip), arguments.get("state") or "as_it_stands"
     shown = [_shown(each) for each in ends]
     missing = out.missing + _warnings(out, ends, [before, now])
     return {
@@ -64,6 +58,21 @@ def balance_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "machine": None if machine is None else {"id": machine.id, "fields": fields_view(machine)},
         "tapped": int(TAPPED),
     }
+
+
+def balance_ends(strip: Strip, arguments: dict[str, Any]) -> tuple[Standing, Any, list[Any]]:
+    """What is known, the two bodies, and their figures as amounts by name; arguments as of `balance_view`.
+
+    Raises Refused "not_a_choice".
+    """
+    state = arguments.get("state") or "as_it_stands"
+    if state not in STATES:
+        raise Refused([problem("not_a_choice", "state", "That is not one of the states.")])
+    out = standing_of(strip, arguments.get("baseline"))
+    before, now = out.before, out.now
+    if state != "as_it_stands":
+        before, now = _fuelled(out, machine_of(strip), state)
+    return (out, (before, now), [_end(out, before), _end(out, now)])
 
 
 def _fuelled(out: Standing, machine: Any, state: str) -> tuple[Any, Any]:

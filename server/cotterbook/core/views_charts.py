@@ -1,15 +1,18 @@
-"""Pictures of the numbers: the mass statement as a staircase, by place and by spell; the time by part."""
+"""Pictures of the numbers: the mass statement as a staircase, by place and by spell; the time by part; the balance."""
 
 from typing import Any
 
-from .amounts import added_up
-from .chart_axis import axis, permille, steps
-from .figures import shown_amount, shown_grams
+from .amounts import Amount, added_up
+from .chart_axis import axis, permille, span, steps
+from .figures import plain_number, shown_amount, shown_grams
 from .ordering import in_order
 from .plan_kept import change_asked, planned_change
+from .quantities import minus
+from .shown_balance import shown_length, shown_percent
 from .spells import began_ms
 from .strip import Strip
 from .thing import Thing, key_of
+from .views_balance import balance_ends
 from .views_spells import time_lines
 from .words import say
 
@@ -20,8 +23,8 @@ MOST_STEPS = 30
 def staircase_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """Since the machine came in, `by` "part" (the default), "place" or "spell": `steps`, with "total" and "unweighed".
 
-    A row is {"part" or "place" or "spell", "name", "side", "change", …}. By spell there are "planned", what is decided
-    and not done, and "aim", where the standard mass and an aim are known: {"at", "mass", "change"}.
+    A row is {"part" or "place" or "spell", "name", "side", "change", "adds_up_to", …}. By spell there are "planned",
+    what is decided and not done, and "aim", where the standard mass and an aim are known: {"at", "mass", "change"}.
     """
     by = arguments.get("by") or "part"
     parts = strip.of_type("part")
@@ -32,7 +35,10 @@ def staircase_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
 
 
 def _staircase(strip: Strip, pairs: list[Any], parts: list[Thing], also: Any = ()) -> dict[str, Any]:
-    rows = [(dict(row, change=shown_amount(amount)), amount) for row, amount in pairs]
+    rows, so_far = [], Amount(0.0)
+    for row, amount in pairs:
+        so_far = added_up([so_far, amount])
+        rows.append((dict(row, change=shown_amount(amount), adds_up_to=shown_amount(so_far)), amount))
     found = steps(rows, also)
     for mark in found["marks"]:
         mark["shown"] = shown_grams(mark.pop("grams"), 0.0)
@@ -104,3 +110,68 @@ def time_chart_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     less = len([line for line in all_lines if line["about_minutes"] == 0 and line["part"] is not None])
     rows = [dict(line, to=permille(line["about_minutes"], ends)) for line in lines]
     return {"rows": rows, "marks": [{"at": permille(mark, ends), "minutes": mark} for mark in ends[2]], "less": less}
+
+
+# What the balance is drawn by, how each is shown, and the unit of its axis.
+BALANCE = (
+    ("front", shown_amount, "g"),
+    ("rear", shown_amount, "g"),
+    ("rear_percent", shown_percent, "%"),
+    ("along", shown_length, "mm"),
+    ("up", shown_length, "mm"),
+)
+
+
+def balance_chart_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """The balance before and now, each figure on an axis of its own; arguments as of `balance_view`.
+
+    {"rows": [{"what", "before", "now", "difference", "before_at", "now_at": [from, middle, to] by their uncertainty,
+    "marks", "shows": whether the difference is more than its own uncertainty, "overlap": whether the two reach into
+    each other}], "missing": sentences with where to put it right}. Only figures that are known on both sides.
+    """
+    out, _, ends = balance_ends(strip, arguments)
+    rows = []
+    if None not in ends:
+        before, now = ends
+        for what, shown, unit in BALANCE:
+            if before[what] is not None and now[what] is not None:
+                rows.append(dict(_before_and_now(before[what], now[what], shown, unit), what=what))
+    return {"rows": rows, "missing": out.missing}
+
+
+def _before_and_now(before: Any, now: Any, shown: Any, unit: str) -> dict[str, Any]:
+    reach = [(each.grams - each.expanded, each.grams, each.grams + each.expanded) for each in (before, now)]
+    low, high = min([each[0] for each in reach]), max([each[2] for each in reach])
+    # Without any uncertainty and any change there is a point, and no length to an axis.
+    room = 0.0 if high - low > abs(high) * 1e-9 else max(1.0, abs(high) * 1e-3)
+    ends, difference = span(low - room, high + room), minus(now, before)
+    at = [[permille(end, ends) for end in each] for each in reach]
+    return {
+        "before": shown(before),
+        "now": shown(now),
+        "difference": shown(difference),
+        "before_at": at[0],
+        "now_at": at[1],
+        "marks": [{"at": permille(mark, ends), "shown": _mark(mark, ends, unit)} for mark in ends[2]],
+        "shows": abs(difference.grams) > difference.expanded and _is_more(shown(difference)),
+        "overlap": reach[0][0] <= reach[1][2] and reach[1][0] <= reach[0][2],
+    }
+
+
+def _is_more(shown: dict[str, Any]) -> bool:
+    """Whether a figure is more than its uncertainty as both are read: nobody sees that −3 ± 3 is −3.4 ± 2.9."""
+    return abs(float(shown["value"])) > float(shown["plus_minus"] or 0.0)
+
+
+def _mark(value: float, ends: Any, unit: str) -> dict[str, Any]:
+    """A mark of an axis, all of one axis in one unit and with as many decimals as its steps take."""
+    if unit == "g" and max(abs(ends[0]), abs(ends[1])) >= 1_000.0:
+        value, unit = value / 1_000.0, "kg"
+    return {"value": plain_number(value), "plus_minus": None, "unit": unit}
+
+
+def charts_sheet_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """All charts, for paper: {"part", "place", "spell": staircases, "time", "balance"}."""
+    found = {by: staircase_view(strip, {"by": by}) for by in ("part", "place", "spell")}
+    found.update(time=time_chart_view(strip, arguments), balance=balance_chart_view(strip, {}))
+    return found
