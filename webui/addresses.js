@@ -65,11 +65,12 @@ export const route = {
   kept: (strip, place) => `#/strip/${strip}/kept/${encodeURIComponent(place)}`,
   charts: (strip) => `#/strip/${strip}/charts`,
   tables: (strip) => `#/strip/${strip}/tables`,
+  pictures: (strip) => `#/strip/${strip}/pictures`,
   machine: (strip) => `#/strip/${strip}/machine`,
   scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine", "tables"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine", "tables", "pictures"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written" };
 

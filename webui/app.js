@@ -29,6 +29,7 @@ import { Off } from "./screens/off.js";
 import { OpenItems } from "./screens/open_items.js";
 import { Pair } from "./screens/pair.js";
 import { Part } from "./screens/part.js";
+import { Pictures } from "./screens/pictures.js";
 import { PinsOfPhoto } from "./screens/pins.js";
 import { Record } from "./screens/record.js";
 import { Retorque } from "./screens/retorque.js";
@@ -45,7 +46,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop, pictures: Pictures };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

@@ -61,6 +61,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "charts": "charts",
         "machine": "machine",
         "tables": "tables",
+        "all-pictures": "pictures",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",

@@ -8,7 +8,8 @@ from playwright.sync_api import expect
 NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
-    "count", "buy", "handover", "settings", "labels", "scan", "bag", "kept", "charts", "machine", "tables", "shop",
+    "count", "buy", "handover", "settings", "labels", "scan", "bag", "kept", "charts",
+    "machine", "tables", "shop", "pictures",
     "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/charts", "sheets/standard",
 )  # fmt: skip
 # A bag of the strip-down below, which the demo has not, and a shelf of the demo.

@@ -7,20 +7,32 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
+from jpegs import jpeg
 from one_part import act, phone_with_one_part
 from screens import open_screen
 
 
+def begin_more(phone: Any) -> None:
+    for name, figure, kept in (("Ölkühler", "1250", "Box C"), ("Mirror 10", "80", ""), ("Mirror 9", "", "box c")):
+        readings = [{"figure": figure, "unit": "g", "step": "1", "pieces": 1}] if figure else []
+        part = act(phone, "take_off", name=name, place="side", readings=readings)["part"]
+        if kept:
+            act(phone, "change", thing=part, type="part", values={"kept": kept}, units={}, saw={})
+
+
 @pytest.fixture
 def phone(chromium: Any, module_server: Any) -> Iterator[Any]:
-    """A fresh phone with one part of 2 × 400 g, by readings of one: (page, strip, part)."""
+    """A fresh phone with one part of 2 × 400 g, by readings of one, and three more: (page, strip, part)."""
     with phone_with_one_part(chromium, module_server) as phone:
-        page, strip, _ = phone
-        for name, figure, kept in (("Ölkühler", "1250", "Box C"), ("Mirror 10", "80", ""), ("Mirror 9", "", "box c")):
-            readings = [{"figure": figure, "unit": "g", "step": "1", "pieces": 1}] if figure else []
-            part = act(phone, "take_off", name=name, place="side", readings=readings)["part"]
-            if kept:
-                act(phone, "change", thing=part, type="part", values={"kept": kept}, units={}, saw={})
+        begin_more(phone)
+        yield phone
+
+
+@pytest.fixture
+def alone(chromium: Any, server: Any) -> Iterator[Any]:
+    """The same phone at a PC that knows no other strip-down."""
+    with phone_with_one_part(chromium, server) as phone:
+        begin_more(phone)
         yield phone
 
 
@@ -65,9 +77,9 @@ def test_a_search_without_a_row_and_an_empty_table_say_so(phone: Any) -> None:
     expect(page.get_by_text("Nothing is written down for this table yet.")).to_be_visible()
 
 
-def test_what_is_in_box_c_and_who_works_here(phone: Any) -> None:
-    page, _, _ = phone
-    act(phone, "add_scale", name="Bench scale", step="1", calibrated_on="2020-01-31")
+def test_what_is_in_box_c_and_who_works_here(alone: Any) -> None:
+    page, _, _ = alone
+    act(alone, "add_scale", name="Bench scale", step="1", calibrated_on="2020-01-31")
     open_screen(page, "#/")
     page.get_by_role("link", name="In the shop").tap()
     expect(page.get_by_role("heading", level=1, name="In the shop")).to_be_visible()
@@ -108,3 +120,22 @@ def test_what_a_phone_sends_appears_at_the_desk_by_itself(chromium: Any, module_
     act(phone, "take_off", name="Handlebar end", place="handlebar", readings=[])
     expect(desk.get_by_text("Handlebar end").first).to_be_visible(timeout=60_000)
     context.close()
+
+
+def test_pictures_stand_before_and_after_beside_each_other(phone: Any) -> None:
+    page, strip, part = phone
+    open_screen(page, f"#/strip/{strip}/part/{part}")
+    for seed, name in enumerate(("before.jpg", "after.jpg")):
+        picture = {"name": name, "mimeType": "image/jpeg", "buffer": jpeg(seed=seed)}
+        page.get_by_label("Take a photo").first.set_input_files(picture)
+        expect(page.get_by_role("button", name="Show large")).to_have_count(seed + 1)
+        act(phone, "change", thing=part, type="part", values={"off": name == "before.jpg"}, units={}, saw={})
+    page.set_viewport_size({"width": 1280, "height": 900})
+    open_screen(page, f"#/strip/{strip}/pictures")
+    expect(page.get_by_text("1 with pictures")).to_be_visible()
+    sides = page.locator(".beside > *")
+    expect(sides).to_have_count(2)
+    left, right = [sides.nth(n).bounding_box() for n in (0, 1)]
+    assert left["y"] == right["y"] and left["x"] + left["width"] <= right["x"]
+    page.get_by_role("searchbox", name="Only pictures of").fill("nothing")
+    expect(page.get_by_text("0 with pictures")).to_be_visible()

@@ -46,7 +46,7 @@ function Held({ held, kept }) {
   return html`<div><p class="quiet"><bdi>${[held.machine_name, held.name].filter(Boolean).join(" · ")}</bdi>${kept && html` <a class="reach" href=${route.kept(held.strip, kept)} aria-label=${t("All that is kept here: {place}", { place: kept })}>${t("Its page")}</a>`}</p>
     <${LongList} rows=${rows} keyOf=${(row) => row.key} box=${(lines) => html`<ul class="brief">${lines}</ul>`} of=${(row, place) => html`<li key=${row.key} ...${place}>${row.part
       ? html`<a class="reach" href=${route.part(held.strip, row.part)}><bdi>${row.name || t("Part without a name")}</bdi></a>${row.side && html` <span class="quiet">${label(row.side)}</span>`}`
-      : html`<a class="reach" href=${route.bag(held.strip, row.label)}><${Bag} label=${row.label} /></a> <span class="quiet">${t("{count} fasteners", { count: row.count })}</span>`}</li>`} /></div>`;
+      : html`<a class="reach" href=${route.bag(held.strip, row.label)}><${Bag} label=${row.label} /></a> <span class="quiet">${row.count > 0 ? t("{count} fasteners", { count: row.count }) : t("empty")}</span>`}</li>`} /></div>`;
 }
 
 function nowhereWords(nowhere) {
@@ -59,12 +59,12 @@ function Card({ card }) {
   const { name, what, calibrated_on: date, months, overdue, strip } = card;
   const nameless = what === "scale" ? t("Scale without a name") : t("Wrench without a name");
   return html`<li class="line"><a class="reach" href=${route.gear(strip)}><bdi>${name || nameless}</bdi></a> <span class="quiet">${what === "scale" ? t("scale") : t("torque wrench")}</span>
-    <p class=${overdue ? "mark bad" : date ? "" : "mark wait"}>${date ? t("Calibrated {date}, {months} months ago", { date: day(Date.parse(date)), months }) : t("No day of calibration is written down.")}${overdue && html` <strong>${t("Due now.")}</strong>`}</p></li>`;
+    <p class=${overdue ? "mark bad" : date ? "" : "mark wait"}>${date ? t("Calibrated {date}, {months} months ago.", { date: day(Date.parse(date)), months }) : t("No day of calibration is written down.")}${overdue && html` <strong>${t("Due now.")}</strong>`}</p></li>`;
 }
 
 function Person({ person }) {
   const { name, first_ms: first, last_ms: last, strips: count, entries, weigh, tighten, check } = person;
   const did = [weigh && t("{count} weighings", { count: weigh }), tighten && t("{count} tightenings", { count: tighten }), check && t("{count} looks at another’s work", { count: check })].filter(Boolean);
-  return html`<li class="line"><strong class="name"><bdi>${name}</bdi></strong> <span class="quiet">${count === 1 ? t("in one strip-down") : t("in {count} strip-downs", { count })}</span>
+  return html`<li class="line"><strong><bdi>${name}</bdi></strong> <span class="quiet">${count === 1 ? t("in one strip-down") : t("in {count} strip-downs", { count })}</span>
     <p class="quiet">${t("{first} to {last}, {entries} entries", { first: day(first), last: day(last), entries })}${did.length > 0 && `: ${did.join(", ")}`}</p></li>`;
 }

@@ -28,6 +28,7 @@ from .views_handover import handover_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_open import open_items_view
 from .views_part import item_view, last_name, part_view, rows
+from .views_pictures import pictures_view
 from .views_pins import pins_view
 from .views_reading import typed_reading_view
 from .views_record import record_view, turns_view
@@ -270,4 +271,5 @@ VIEWS = {
     "chapter": chapter_view,
     "shop": shop_view,
     "share_page": share_view,
+    "pictures": pictures_view,
 }
