@@ -27,15 +27,17 @@ MACHINE, ITEM, SPELL = identifier("@machine"), identifier("@item"), identifier("
 WAITS, PIN = [identifier(f"@wait {n}") for n in range(3)], identifier("@pin")
 PHOTO = identifier("@entry 3")
 SETTINGS = [identifier(f"@setting {n}") for n in range(2)]
+FORESEEN, FORESEEN_GROUPS = ([identifier(f"@{name} {n}") for n in range(2)] for name in ("foreseen", "their"))
 # Which thing an id of a field names.
 NAMED_BY = {
     "part": PARTS, "group": GROUPS, "bag": BAGS, "from_bag": BAGS, "to_bag": BAGS, "machine": [MACHINE],
     "on_scale": SCALES, "scale": SCALES, "front_scale": SCALES, "rear_scale": SCALES, "with_tool": TOOLS,
-    "spell": [SPELL], "photo": [PHOTO],
+    "spell": [SPELL], "photo": [PHOTO], "foreseen": FORESEEN,
 }  # fmt: skip
 THING_OF_TYPE = {
     "strip": [STRIP], "machine": [MACHINE], "part": PARTS, "group": GROUPS, "bag": BAGS, "scale": SCALES,
     "tool": TOOLS, "item": [ITEM], "wait": WAITS, "pin": [PIN], "setting": SETTINGS,
+    "foreseen": FORESEEN, "foreseen_group": FORESEEN_GROUPS,
 }  # fmt: skip
 WORDS = {
     "thread": ["M8", "M10x1.25", "M20", "1/4-20 UNC", "1/4 BSW", "M3", "left M8", "?"],
@@ -131,7 +133,8 @@ DRAWN = st.one_of(
     sets_of("part").map(lambda drawn: {"kind": "set", **drawn}),
     sets_of("group").map(lambda drawn: {"kind": "set", **drawn}),
     *[own_fields(kind) for kind in sorted(KINDS) if kind not in ("strike", "photo")],
-    *[sets_of(thing).map(lambda drawn: {"kind": "set", **drawn}) for thing in ("wait", "pin")],
+    *[sets_of(thing).map(lambda drawn: {"kind": "set", **drawn})
+      for thing in ("wait", "pin", "foreseen", "foreseen_group")],
     st.builds(lambda n: {"kind": "strike", "entry": identifier(f"@entry {n}"), "why": "x"}, st.integers(0, 18)),
 )
 
@@ -192,6 +195,7 @@ def asked_of_each_view():
         yield "view", {"view": "balance", "baseline": baseline}
     for which in ("came_in", "standard", "off"):
         yield "view", {"view": "tally", "which": which, "total": "-1.5 kg", "figures": "other"}
+    yield "make_map", {"machine": "A small twin"} | now
     for group, tool in zip(GROUPS, TOOLS, strict=True):
         yield "torque_setting", {"group": group, "with_tool": tool, "torque": "22", "adapter": "50"} | now
         yield "torque_setting", {"group": group, "torque": "0.001", "lever": "10", "adapter": "3"} | now

@@ -10,6 +10,7 @@ from .acts_back import BACK_ACTS
 from .acts_change import change
 from .acts_count import COUNT_ACTS
 from .acts_gear import GEAR_ACTS
+from .acts_maps import MAP_ACTS
 from .acts_open import OPEN_ACTS
 from .acts_part import PART_ACTS, add_to_part, bag_of, existing
 from .acts_retorque import RETORQUE_ACTS
@@ -77,6 +78,7 @@ def take_off(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
             "note": given(form, "note"),
             "off": off,
             "bag": bag,
+            "foreseen": given(form, "foreseen"),
         },
         "",
     )
@@ -148,4 +150,5 @@ ACTS = dict(
     **WAY_BACK_ACTS,
     **RETORQUE_ACTS,
     **WEIGH_IN_ACTS,
+    **MAP_ACTS,
 )

@@ -53,6 +53,8 @@ ALWAYS_TEXT = (
     "lower",
     "setting",
     "spell",
+    "foreseen",
+    "map",
 )
 
 

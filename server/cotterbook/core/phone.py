@@ -23,6 +23,7 @@ from .torque_setting import torque_setting
 from .typed_quantities import Typed, dimension_of, read_for, shown_typed
 from .views import VIEWS
 from .views_fasteners import beside
+from .views_maps import look_at_map, make_map, merge_maps
 from .words import Refused, problem
 
 
@@ -131,6 +132,15 @@ class Door:
     def _fasteners(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return beside(arguments)
 
+    def _make_map(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return make_map(self._known(arguments["strip"]), arguments)
+
+    def _look_at_map(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return look_at_map(arguments)
+
+    def _merge_maps(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return merge_maps(arguments)
+
     def _choices(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return choices()
 
@@ -150,6 +160,9 @@ CALLS = {
     "in_the_shop": Door._in_the_shop,
     "torque_setting": Door._torque_setting,
     "convert_torque": Door._convert_torque,
+    "make_map": Door._make_map,
+    "look_at_map": Door._look_at_map,
+    "merge_maps": Door._merge_maps,
 }
 
 

@@ -84,6 +84,23 @@ THINGS = {
         ("back_after", "id", False, None),
         # Why it went on before what it waits for.
         ("early_why", "text", False, 400),
+        # What of a map it was foreseen as.
+        ("foreseen", "id", False, None),
+    ),
+    # A part that a map of this kind of machine foresees; its fasteners follow at the end of this table.
+    "foreseen": (
+        ("name", "text", True, 120),
+        ("place", "choice", False, PLACES_ON_MACHINE),
+        ("side", "choice", False, ("left", "right", "both", "middle")),
+        ("pieces", "integer", False, (1, 200)),
+        # The kind of machine, as the map calls it.
+        ("map", "text", False, 120),
+        ("turn", "integer", False, (1, 100_000)),
+        # What one piece weighed on each machine that the map knows.
+        ("ordinary_grams", "numbers", False, (100, 0, 500_000)),
+        ("about_minutes", "integer", False, (0, 100_000)),
+        # This machine has no such part.
+        ("dropped", "boolean", False, None),
     ),
     "group": (
         ("part", "id", True, None),
@@ -212,3 +229,14 @@ THINGS = {
     + tuple((name, kind, False, bounds) for name, kind, bounds in READ_IN)
     + tuple(("as_found_" + name, kind, False, bounds) for name, kind, bounds in READ_IN),
 }
+
+# What a map says of like fasteners, of the fields of a group.
+OF_FORESEEN_FASTENERS = (
+    "count", "thread", "length_millimetres", "head", "key", "grade", "sits", "into", "washers", "size", "finish",
+    "pattern", "replace_each_time", "outside_engine", "torque_low_newton_metres", "torque_high_newton_metres",
+    "torque_angle_degrees", "torque_condition", "torque_as_written", "torque_page", "torque_tolerance_newton_metres",
+    "torque_steps_newton_metres", "prevailing_newton_metres",
+)
+THINGS["foreseen_group"] = (("foreseen", "id", True, None),) + tuple(
+    [field for field in THINGS["group"] if field[0] in OF_FORESEEN_FASTENERS]
+)

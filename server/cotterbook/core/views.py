@@ -25,6 +25,7 @@ from .views_find import find_view
 from .views_gear import gear_view
 from .views_group import bag_label, fields_view
 from .views_handover import handover_view
+from .views_maps import foreseen_view
 from .views_masses import made_of_view, statement_view, sums_view
 from .views_open import open_items_view
 from .views_part import item_view, last_name, part_view, rows
@@ -226,6 +227,7 @@ VIEWS = {
     "strip": strip_view,
     "off": off_view,
     "part": part_view,
+    "foreseen": foreseen_view,
     "back": back_view,
     "back_sheet": back_sheet_view,
     "keys_sheet": keys_view,

@@ -26,7 +26,7 @@ def history(strip: Strip, part: str) -> list[dict[str, Any]]:
 def _history_view(strip: Strip, entry: dict[str, Any]) -> dict[str, Any]:
     strike = strip.striker(entry["id"])
     values, thing = entry.get("values") or {}, strip.thing(entry.get("thing") or "")
-    hidden: tuple[str, ...] = ("part", "bag", "machine", "rule")
+    hidden: tuple[str, ...] = ("part", "bag", "machine", "rule", "foreseen")
     if thing is not None and thing.type == "setting":
         hidden += told_fields(thing)
     return {

@@ -5,6 +5,7 @@ from typing import Any
 from .counting import asked_of
 from .entries import wall_clock_ms
 from .figures import shown_amount
+from .foreseen import fasteners_foreseen, foreseen_of, otherwise
 from .mass import is_done, outcome_of
 from .open_items import before_of
 from .strip import Strip
@@ -116,10 +117,19 @@ def part_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "readings": [reading_view(strip, reading, used if part.alive else None) for reading in part.of_kind("weigh")],
         "photos": photos_view(part),
         "items": [item_view(strip, item) for item in items_of(strip, part.id)],
+        "otherwise": _otherwise(strip, part),
         "cautions": cautions_of_part(strip, part.id),
         "settings": settings_of_part(strip, part.id),
         "history": history(strip, part.id),
     }
+
+
+def _otherwise(strip: Strip, part: Thing) -> Any:
+    """In what the part was otherwise than a map foresaw, in sentences; None where none foresaw it."""
+    foreseen = foreseen_of(strip, part) if part.alive else None
+    if foreseen is None:
+        return None
+    return otherwise(strip, part, foreseen, fasteners_foreseen(strip).get(foreseen.id, []))
 
 
 def last_name(strip: Strip, part: Thing) -> str:

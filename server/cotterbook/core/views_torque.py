@@ -6,9 +6,11 @@ from . import torque
 from .conversion import against, disputed_of, warnings
 from .cure import cure_of
 from .figures import NEWTON_METRES_IN
+from .foreseen import from_the_map
 from .group_record import record_of
 from .guidance import guidance_view
 from .machine_use import uses_of_machine
+from .maps_alike import specification_words
 from .refusals import MANUAL, certain_values, reason, reasons
 from .retorque import retorque_of
 from .shown_torque import specification_shown
@@ -57,6 +59,7 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "count": shown["count"],
         "fields": fields_view(group),
         "disputed": sorted(disputed),
+        "from_map": _from_map(strip, group),
         "specification": None if spec is None else specification_shown(spec, unit),
         "form": form_of(group.values, unit),
         "pattern": pattern_of(group.values, shown["count"], spec, unit),
@@ -73,6 +76,12 @@ def torque_view(strip: Strip, arguments: dict[str, Any]) -> Any:
         "tools": [tool for tool in tools["tools"] if not tool["put_away"]],
         "last_tool": likely_wrench(strip, tools["tools"], (tools["last"] or {}).get("with_tool"), wanted),
     }
+
+
+def _from_map(strip: Strip, group: Any) -> Any:
+    """{"words", "page"}: what a map says of the torque, until this machine's own manual has spoken; else None."""
+    found = from_the_map(strip, group) if group.alive and torque.specification(group.values) is None else None
+    return None if found is None else {"words": specification_words(found), "page": found.get("torque_page")}
 
 
 def guidance_or_reasons(part: dict[str, Any], group: dict[str, Any], disputed: Any = ()) -> tuple[Any, list[Any]]:

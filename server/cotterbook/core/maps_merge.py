@@ -1,0 +1,206 @@
+"""Two maps of one kind of machine made into one, with everything in which they differ."""
+
+from typing import Any
+
+from .figures import plain_number
+from .maps import FORMAT, MOST_FASTENERS, MOST_PARTS, MOST_SEEN
+from .maps_alike import (
+    COMPARED,
+    fasteners_words,
+    has_specification,
+    pairs,
+    part_key,
+    same_specification,
+    same_value,
+    shown_value,
+    specification_of,
+    specification_words,
+)
+from .second_check import same_name
+from .words import Refused, problem, say
+
+PART_FIELDS = ("place", "pieces")
+# Both stand in what comes of it: there is nothing to choose.
+NO_CHOICE = ("only_first", "only_second", "order")
+
+
+class Merging:
+    """Two maps on their way into one. `second` are the numbers of differences in which the second map is right."""
+
+    def __init__(self, second: Any = ()):
+        self.second = second
+        self.differences: list[dict[str, Any]] = []
+
+    def differ(self, what: str, sentence: dict[str, Any]) -> bool:
+        """Writes a difference down; whether the second map's answer is to stand."""
+        number = len(self.differences)
+        taken = number in self.second
+        choice = what not in NO_CHOICE
+        self.differences.append(
+            {"number": number, "what": what, "sentence": sentence, "choice": choice, "second": taken and choice}
+        )
+        return taken
+
+
+def merge(first: dict[str, Any], second: dict[str, Any], take: Any = ()) -> dict[str, Any]:
+    """{"map", "differences", "of_other_kinds"}: the first map stands where both speak, the second fills what is open.
+
+    `take` are the numbers of the differences in which the second stands instead. A difference is {"number", "what",
+    "sentence", "choice": whether there is one, "second": whether that stands}; a specification is one whole. Masses
+    and times of all machines are kept, each machine once. Refused where all of it is more than a map holds.
+    """
+    merging = Merging(take)
+    matched = _matched(first["parts"], second["parts"])
+    found: dict[int, dict[str, Any]] = {}
+    for i in range(len(first["parts"])):
+        ours, j = first["parts"][i], matched.get(i)
+        if j is None:
+            merging.differ("only_first", say("{part} is only in the first map.", part=_name(ours)))
+            found[i] = ours
+        else:
+            found[i] = _part(ours, second["parts"][j], merging)
+    turned = _turned(matched)
+    for i in turned:
+        text = "{part} comes off at another turn in the second map: as {second}, not as {first}."
+        merging.differ("order", say(text, part=_name(first["parts"][i]), first=i + 1, second=matched[i] + 1))
+    parts = _in_turn(found, first["parts"], second["parts"], matched, merging)
+    if len(parts) > MOST_PARTS:
+        raise Refused([problem("too_many", "", "A map has at most {limit} parts.", limit=MOST_PARTS)])
+    return {
+        "map": {"format": FORMAT, "machine": first["machine"], "parts": parts},
+        "differences": merging.differences,
+        "of_other_kinds": same_name(first["machine"]) != same_name(second["machine"]),
+    }
+
+
+def _name(part: dict[str, Any]) -> Any:
+    side = part.get("side")
+    return say("{name} ({side})", name=part["name"], side={"label": side}) if side else part["name"]
+
+
+def _matched(ours: list[dict[str, Any]], theirs: list[dict[str, Any]]) -> dict[int, int]:
+    """Which part of the second map each of the first is; several of one name and side in their order."""
+    waiting: dict[str, list[int]] = {}
+    for j in range(len(theirs)):
+        waiting.setdefault(part_key(theirs[j]), []).append(j)
+    found = {}
+    for i in range(len(ours)):
+        same = waiting.get(part_key(ours[i]))
+        if same:
+            found[i] = same.pop(0)
+    return found
+
+
+def _part(ours: dict[str, Any], theirs: dict[str, Any], merging: Merging) -> dict[str, Any]:
+    name, found = _name(ours), dict(ours)
+    for field in PART_FIELDS:
+        found[field] = _settled(field, ours.get(field), theirs.get(field), name, "", merging)
+    found["fasteners"] = _fasteners(ours["fasteners"], theirs["fasteners"], name, merging)
+    found["seen_on"] = _seen(ours["seen_on"], theirs["seen_on"], name, merging)
+    return {field: found[field] for field in found if found[field] is not None}
+
+
+def _settled(field: str, one: Any, other: Any, part: Any, what: str, merging: Merging) -> Any:
+    """What stands of a field; an answer where the other has none is no difference."""
+    if one is None or other is None:
+        return other if one is None else one
+    if same_value(field, one, other):
+        return one
+    text = "{part}: {field}: {first} in the first map, {second} in the second."
+    if what:
+        text = "{part}, {what}: {field}: {first} in the first map, {second} in the second."
+    gaps = {"part": part, "what": what, "field": {"field": field}}
+    gaps.update(first=shown_value(field, one), second=shown_value(field, other))
+    return other if merging.differ(field, say(text, **gaps)) else one
+
+
+def _fasteners(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) -> list[dict[str, Any]]:
+    found = []
+    for i, j in pairs(ours, theirs):
+        if i is not None and j is not None:
+            found.append(_like(ours[i], theirs[j], part, merging))
+        elif i is not None:
+            sentence = say("{part}: {what} only in the first map.", part=part, what=fasteners_words(ours[i]))
+            # Where the second is right, there are none.
+            if not merging.differ("fasteners", sentence):
+                found.append(ours[i])
+        else:
+            sentence = say("{part}: {what} only in the second map.", part=part, what=fasteners_words(theirs[j]))
+            if merging.differ("fasteners", sentence):
+                found.append(theirs[j])
+    return found[:MOST_FASTENERS]
+
+
+def _like(ours: dict[str, Any], theirs: dict[str, Any], part: Any, merging: Merging) -> dict[str, Any]:
+    what, found = fasteners_words(ours), {}
+    for field in COMPARED:
+        found[field] = _settled(field, ours.get(field), theirs.get(field), part, what, merging)
+    stands = specification_of(ours if has_specification(ours) else theirs)
+    if has_specification(ours) and has_specification(theirs):
+        same = same_specification(ours, theirs)
+        if not same or ours.get("torque_page") != theirs.get("torque_page"):
+            text = "{part}, {what}: torque: {first} in the first map, {second} in the second."
+            if same:
+                text = "{part}, {what}: one torque, from two places: {first} in the first map, {second} in the second."
+            gaps = {"first": specification_words(ours), "second": specification_words(theirs)}
+            if merging.differ("specification", say(text, part=part, what=what, **gaps)):
+                stands = specification_of(theirs)
+    found.update(stands)
+    return {field: found[field] for field in found if found[field] is not None}
+
+
+def _seen(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) -> list[dict[str, Any]]:
+    """What each machine said, each once; one that stands in both maps with two masses is a difference."""
+    found, by_machine = [dict(each) for each in ours], {each["machine"]: each for each in theirs}
+    for each in found:
+        other = by_machine.pop(each["machine"], {})
+        for field in ("grams_a_piece", "minutes"):
+            if each.get(field) is None and other.get(field) is not None:
+                each[field] = other[field]
+        if other.get("grams_a_piece") is not None and abs(each["grams_a_piece"] - other["grams_a_piece"]) > 1e-6:
+            text = "{part}: two masses of one machine: {first} in the first map, {second} in the second."
+            masses = [
+                {"value": plain_number(grams), "plus_minus": None, "unit": "g"}
+                for grams in (each["grams_a_piece"], other["grams_a_piece"])
+            ]
+            if merging.differ("mass", say(text, part=part, first=masses[0], second=masses[1])):
+                each["grams_a_piece"] = other["grams_a_piece"]
+    return (found + [each for each in theirs if each["machine"] in by_machine])[:MOST_SEEN]
+
+
+def _turned(matched: dict[int, int]) -> list[int]:
+    """Of the parts in both maps those that come at another turn: all but a longest run in the same order."""
+    order = sorted(matched)
+    # best[n] is how long a run can be that ends with the nth of them, before[n] the one it follows.
+    best, before = [1] * len(order), [-1] * len(order)
+    for n in range(len(order)):
+        for m in range(n):
+            if matched[order[m]] < matched[order[n]] and best[m] + 1 > best[n]:
+                best[n], before[n] = best[m] + 1, m
+    if not best:
+        return []
+    at, kept = best.index(max(best)), {}
+    while at >= 0:
+        kept[order[at]] = True
+        at = before[at]
+    return [i for i in order if i not in kept]
+
+
+def _in_turn(
+    found: dict[int, Any], first: list[Any], second: list[Any], matched: dict[int, int], merging: Merging
+) -> list[dict[str, Any]]:
+    """The parts in the first map's order, those that only the second has behind the one that they follow there."""
+    following: dict[int, list[Any]] = {}
+    last, back = -1, {matched[i]: i for i in matched}
+    for j in range(len(second)):
+        if j in back:
+            last = back[j]
+            continue
+        sentence = say("{part} is only in the second map.", part=_name(second[j]))
+        merging.differ("only_second", sentence)
+        following.setdefault(last, []).append(second[j])
+    parts = list(following.get(-1, ()))
+    for i in range(len(first)):
+        parts.append(found[i])
+        parts += following.get(i, ())
+    return parts
