@@ -35,6 +35,7 @@ export const route = {
   begin: () => "#/begin",
   sending: () => "#/sending",
   carry: () => "#/carry",
+  maps: () => "#/maps",
   pair: () => "#/pair",
   devices: () => "#/devices",
   shop: () => "#/shop",
@@ -59,6 +60,7 @@ export const route = {
   pins: (strip, photo) => `#/strip/${strip}/pins/${photo}`,
   sheets: (strip) => `#/strip/${strip}/sheets`,
   sheet: (strip, sheet) => `#/strip/${strip}/sheets/${sheet}`,
+  map: (strip) => `#/strip/${strip}/map`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
   tags: (strip) => `#/strip/${strip}/labels`,
   bag: (strip, written) => `#/strip/${strip}/bag/${encodeURIComponent(written)}`,
@@ -70,7 +72,7 @@ export const route = {
   scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine", "tables", "pictures"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "map", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine", "tables", "pictures"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written" };
 
@@ -90,7 +92,7 @@ function decoded(text) {
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
   if (first === "pair") return { screen: first, code: strip ?? "" };
-  if (["begin", "sending", "carry", "devices", "shop"].includes(first)) return { screen: first };
+  if (["begin", "sending", "carry", "maps", "devices", "shop"].includes(first)) return { screen: first };
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
   const named = OF_A_THING[screen];

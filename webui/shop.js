@@ -89,6 +89,15 @@ export const torqueSetting = (strip, form) => inTurn(() => ask("torque_setting",
 /** A torque for other threads, dry or oiled: {group, figure, unit, from, to} to {low, high, warnings, sources}. */
 export const convertTorque = (strip, form) => inTurn(() => ask("convert_torque", strip, { strip, ...form }));
 
+/** A map of the kind of machine that was taken apart: {machine, now_ms} to {text, short}. */
+export const makeMap = (strip, asked) => inTurn(() => ask("make_map", strip, { strip, ...asked }));
+
+/** What is in a map's file; @throws {CoreProblems} with everything that is wrong in it */
+export const lookAtMap = (text) => core.call("look_at_map", { text });
+
+/** Two maps into one: {first, second, take} to {text, short, differences, of_other_kinds}. */
+export const mergeMaps = (asked) => core.call("merge_maps", asked);
+
 // A form of another version may draw lists that this one does not know.
 const KEPT_CHOICES = `choices/${VERSION}`;
 let choicesOnce = null;

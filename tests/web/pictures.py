@@ -60,13 +60,15 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "sheet-standard": "sheets/standard",
         "charts": "charts",
         "machine": "machine",
+        "map": "map",
         "tables": "tables",
         "all-pictures": "pictures",
         "labels": "labels",
         "bag": "bag/5",
         "read-a-label": "scan",
     }
-    return {"start": "/#/", "begin": "/#/begin", "sending": "/#/sending", "in-the-shop": "/#/shop"} | {
+    of_the_shop = {"start": "", "begin": "begin", "sending": "sending", "in-the-shop": "shop", "merge-maps": "maps"}
+    return {name: f"/#/{address}" for name, address in of_the_shop.items()} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
     }
 

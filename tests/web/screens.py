@@ -10,6 +10,7 @@ NAMES = (
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
     "count", "buy", "handover", "settings", "labels", "scan", "bag", "kept", "charts",
     "machine", "tables", "shop", "pictures",
+    "map", "maps",
     "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/charts", "sheets/standard",
 )  # fmt: skip
 # A bag of the strip-down below, which the demo has not, and a shelf of the demo.
@@ -79,6 +80,17 @@ STRETCH = """async () => {
   const saw = { in_words: [settings.find((each) => each.setting === setting).fields.in_words.heads[0].entry] };
   for (const value of ['a little', 'a lot'])
     await shop.act('adjust', { strip, thing: setting, value, why: long, saw });
+  // A map of the same machine: the part as it is not, one that is to come off, one that is not there.
+  const bolts = { count: 500, thread: 'M12×1.25 left-hand thread, extra', length_millimetres: 999,
+    key: '27 mm crowfoot', sits: 'upper row behind the radiator, the two long ones outside',
+    torque_low_newton_metres: 167.3, torque_page: 'workshop book two, page 12-345, table 7' };
+  const seen_on = [1, 2, 3].map((n) => ({ machine: `01234567-89ab-7000-8000-00000000000${n}`,
+    grams_a_piece: 123456.7 + n, minutes: 1234 }));
+  const foreseen = (name, side) => ({ name, side, place: 'luggage', pieces: 200, fasteners: [bolts, bolts], seen_on });
+  await shop.act('take_map', { strip, map: JSON.stringify({ format: 'cotterbook-map/1', machine: long,
+    parts: [foreseen(long, 'left'), foreseen(long, 'right'), foreseen('Auxiliary', 'both'), foreseen('Carrier')] }) });
+  const { parts: rows } = await shop.view(strip, 'foreseen');
+  await shop.act('drop_foreseen', { strip, foreseen: rows[2].foreseen });
   return { strip, part, group: id };
 }"""
 PICK = """async () => {
@@ -100,7 +112,7 @@ def place_of(name: str, strip: str, part: str, group: str = "") -> str:
         return f"#/strip/{strip}/{name}/{quote(OF_WHAT_IS_WRITTEN[name], safe='')}"
     if name in ("torque", "record"):
         return f"#/strip/{strip}/{name}/{group}"
-    if name in ("start", "begin", "sending", "carry", "pair", "devices", "shop"):
+    if name in ("start", "begin", "sending", "carry", "pair", "devices", "shop", "maps"):
         return "#/" + name.replace("start", "")
     return f"#/strip/{strip}/part/{part}" if name == "part" else f"#/strip/{strip}/{name}"
 

@@ -5,6 +5,14 @@ import { t } from "../words.js";
 import { size } from "./file_work.js";
 import { say } from "./live.js";
 
+const today = () => {
+  const now = new Date();
+  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
+};
+
+/** A file of today. Its name is ours: nothing that a person wrote is in it. */
+export const fileNamed = (content, what, ending, type) => new File(content, `cotterbook-${what}-${today()}.${ending}`, { type });
+
 /** @param {{file: File, children?: object}} props what is in it stands between its name and the ways out */
 export function FileOut({ file, children }) {
   const [address, setAddress] = useState(null);

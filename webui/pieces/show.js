@@ -36,6 +36,9 @@ export function Standing({ views }) {
 /** A bag's label on its strip of tape. */
 export const Bag = ({ label: name }) => html`<span class="tape">${t("Bag {label}", { label: name })}</span>`;
 
+/** Like fasteners as a map has them, "4 × M8×25", each kept in one piece. */
+export const foreseenFasteners = (fasteners) => fasteners.map((each) => each.replace(" × ", "\u00a0×\u00a0"));
+
 /** A part in a list to choose from. */
 export const partToChoose = ({ name, side }) => (side ? t("{name}, {side}", { name: name || t("Part without a name"), side: { label: side } }) : name || t("Part without a name"));
 

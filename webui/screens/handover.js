@@ -32,6 +32,7 @@ export function Handover({ strip }) {
       <div class="stack"><${Done} seen=${seen.data} />
         ${time.lines.length > 0 && html`<${Section} title=${t("Time by part, in this spell")} says=${t("as far as the record shows it")}><${Time} time=${time} /><//>`}
         ${spells > 1 && html`<${Section} late title=${t("Time by part, to date")}><${ToDate} ...${{ strip, now }} /><//>`}
+        <section class="section"><h2>${t("For the next machine of its kind")}</h2><p><a class="button" href=${route.map(strip)}>${t("Make a map of this machine")}</a></p></section>
         <${ShareOut} strip=${strip} /><${TablesOut} strip=${strip} /></div></div>
     <div class="row"><a class="button" href=${route.openItems(strip)}>${t("All open items")}</a><a class="button" href=${route.count(strip)}>${t("The whole count")}</a></div>
   <//>`;

@@ -3,11 +3,10 @@
 import { html, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Section, Tick } from "../pieces/fields.js";
-import { FileOut } from "../pieces/file_out.js";
+import { FileOut, fileNamed } from "../pieces/file_out.js";
 import { Work, useWork } from "../pieces/file_work.js";
 import { smallCopy } from "../photos.js";
 import * as shop from "../shop.js";
-import { named } from "./handover_tables.js";
 
 /** What may be told, as the core calls it; ticked at first is what the core takes where nothing is said. */
 const options = () => [["names", t("Names of people")], ["pictures", t("Pictures")], ["number", t("Number of its frame or plate")], ["costs", t("Costs")], ["notes", t("Notes, reasons, words under pictures")]];
@@ -29,7 +28,7 @@ async function page(strip, told, tell) {
     parts.push(...(address === null ? [piece.instead] : [piece.before, address, piece.after]));
     tell(done += 1, of);
   }
-  return { file: named(parts, "share", "html", "text/html"), missing };
+  return { file: fileNamed(parts, "share", "html", "text/html"), missing };
 }
 
 export const ShareOut = ({ strip }) => html`<${Section} late title=${t("A page to send")} says=${t("one file: masses, torques, settings, what is open")}><${Share} strip=${strip} /><//>`;

@@ -3,26 +3,18 @@
 import { html, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Section } from "../pieces/fields.js";
-import { FileOut } from "../pieces/file_out.js";
+import { FileOut, fileNamed } from "../pieces/file_out.js";
 import { Work, useWork } from "../pieces/file_work.js";
 import { useView } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
 import * as requests from "../requests.js";
 import * as shop from "../shop.js";
 
-const today = () => {
-  const now = new Date();
-  return [now.getFullYear(), now.getMonth() + 1, now.getDate()].map((part) => String(part).padStart(2, "0")).join("-");
-};
-
-/** Its name is ours: nothing that a person wrote is in it. */
-export const named = (content, what, ending, type) => new File(content, `cotterbook-${what}-${today()}.${ending}`, { type });
-
-const workbook = async (strip) => named([await requests.workbook(strip)], "tables", "xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+const workbook = async (strip) => fileNamed([await requests.workbook(strip)], "tables", "xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
 
 async function table(strip, { name, heads }) {
   const { lines } = await shop.view(strip, "table_csv", { table: name, heads: heads.map((head) => t(head)) });
-  return named(lines, name, "csv", "text/csv");
+  return fileNamed(lines, name, "csv", "text/csv");
 }
 
 export const TablesOut = ({ strip }) => html`<${Section} late title=${t("For a spreadsheet")} says=${t("parts, fasteners, weighings, torques, masses")}><${Tables} strip=${strip} /><//>`;

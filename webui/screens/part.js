@@ -13,6 +13,7 @@ import { useActing, useChoices, useFresh, useView } from "../pieces/live.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
 import { Bag, Mass, Outcome, Standing, byWhom, whereabouts } from "../pieces/show.js";
 import { Waits, waitsLeft } from "../pieces/waits.js";
+import { Otherwise } from "./map.js";
 import { AddGroup, Group } from "./part_groups.js";
 import { Readings } from "./part_readings.js";
 import { settingName, stands } from "./settings_words.js";
@@ -60,6 +61,7 @@ export function Part({ strip, part }) {
         ${!struck && html`<${Waits} name=${name} left=${left.data} ...${of} />`}
         ${data.settings.length > 0 && html`<section class="section"><h2>${t("Settings")}</h2><dl class="facts">${data.settings.map((each) => html`<div key=${each.setting}><dt><bdi>${settingName(each)}</bdi> <span class="quiet">${whereabouts(each)}</span></dt><dd class="figure">${stands(each.now)}</dd></div>`)}</dl>
           <p><a class="reach" href=${route.settings(strip)}>${t("To the settings")}</a></p></section>`}
+        ${data.otherwise && html`<section class="section"><h2>${t("Against the map")}</h2>${data.otherwise.length > 0 ? html`<p class="mark bad">${t("Otherwise than foreseen")}</p><${Otherwise} sentences=${data.otherwise} />` : html`<p class="mark done">${t("As foreseen in the map")}</p>`}</section>`}
         <${FollowUps} cautions=${data.cautions} ...${of} />
         <section class="section"><h2>${t("Still to do")}</h2><${Items} struck=${struck} items=${data.items} ...${of} /></section>
       </div>

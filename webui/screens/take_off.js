@@ -11,10 +11,12 @@ import { claimDraft } from "../pieces/form_draft.js";
 import { dropUnnamedPhotos, orSay, putSetting, setting, strips, useActing, useFresh, useLists, useView } from "../pieces/live.js";
 import { NameField } from "../pieces/name_field.js";
 import { asReading, keptFor, keptOf } from "../pieces/reading_form.js";
+import { partToChoose } from "../pieces/show.js";
+import { AsForeseen, ForeseenList, formOf, leftOf } from "./take_off_foreseen.js";
 import { Fasteners, More, Pictures, Todo, Weight, WhereItWas } from "./take_off_parts.js";
 
 const empty = () => ({
-  name: "", place: null, side: null, pieces: 1, came_in: null, outcome: null, outcome_done: false, replacement: "",
+  name: "", place: null, side: null, pieces: 1, foreseen: null, came_in: null, outcome: null, outcome_done: false, replacement: "",
   bag_label: "", note: "", groups: [], readings: [], photos: [], items: [],
 });
 
@@ -42,6 +44,7 @@ async function beginFrom(strip) {
 export function TakeOff({ strip }) {
   const view = useView(strip, "strip");
   const gear = useView(strip, "gear");
+  const foreseen = useView(strip, "foreseen");
   const lists = useLists();
   const begun = useFresh(() => beginFrom(strip), [strip], () => false);
   const asked = [begun, lists, view];
@@ -51,10 +54,10 @@ export function TakeOff({ strip }) {
   if (!known || !lists.data || !begun.data) {
     return html`<${Frame} title=${t("Take off")} strip=${strip} here="take_off"><${Waiting} ...${waiting} /><//>`;
   }
-  return html`<${Filling} key=${begun.data.key} ...${{ strip, view: known, choices: lists.data, begun: begun.data, scales: gear.data?.scales ?? [], waiting }} />`;
+  return html`<${Filling} key=${begun.data.key} ...${{ strip, view: known, choices: lists.data, begun: begun.data, scales: gear.data?.scales ?? [], seen: foreseen.data, waiting }} />`;
 }
 
-function Filling({ strip, view, choices, begun, scales, waiting }) {
+function Filling({ strip, view, choices, begun, scales, seen, waiting }) {
   const acting = useActing();
   const form = useDrafted(begun, empty(), acting);
   const [kept, setKept] = useState(begun.kept);
@@ -71,7 +74,7 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
     setKept(likely);
     orSay(putSetting("last_reading", keptOf(likely, strip)));
     orSay(putSetting("last_bag", likely.bag ?? ""));
-    setSaved({ part: answer.part, waits: answer.waits, name: filled.name, side: filled.side });
+    setSaved({ part: answer.part, waits: answer.waits, name: filled.name, side: filled.side, foreseen: filled.foreseen });
     form.begin(empty());
   }
   async function startAfresh() {
@@ -86,27 +89,37 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
     await form.settled();
     dropped([photo]);
   }
+  const asForeseen = (filled) => {
+    setSaved(null);
+    form.fill(filled);
+    // The list that was tapped on is gone, and may have been long.
+    requestAnimationFrame(() => document.querySelector("#as-foreseen")?.focus());
+  };
   const next = () => {
     setSaved(null);
     requestAnimationFrame(() => document.querySelector("#take-off [data-field=name]")?.focus());
   };
   const pick = ({ name, place, side, pieces }) => form.fill({ name, place, side, pieces });
   const rows = { form, choices, kept };
+  // Nothing is said yet of the part that comes off now: what is foreseen may be it.
+  const open = !form.form.name && !form.form.foreseen && form.form.groups.length === 0;
+  const as = seen?.parts.find((row) => row.foreseen === form.form.foreseen);
   const foot = saved ? null : html`<button type="submit" form="take-off" class="main" disabled=${acting.busy}>${acting.busy ? t("Saving…") : t("Save")}</button>`;
 
   return html`<${Frame} title=${t("Take off")} strip=${strip} of=${view.name} here="take_off" foot=${foot}>
     ${waiting.trouble && html`<${Waiting} ...${waiting} />`}
     <${Cautions} strip=${strip} spell=${view.spell?.spell} when="off" />
-    ${saved ? html`<${Saved} ...${{ strip, saved, setSaved, next }} />` : html`<form id="take-off" class="stack" onSubmit=${save} inert=${acting.busy} novalidate autocomplete="off">
+    ${saved ? html`<${Saved} ...${{ strip, saved, setSaved, next, seen, asForeseen }} />` : html`<form id="take-off" class="stack" onSubmit=${save} inert=${acting.busy} novalidate autocomplete="off">
       <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished part is here again, from {when}.", gaps)} onAfresh=${startAfresh} />
       <${Problems} problems=${acting.problems} />
+      ${open ? html`<${ForeseenList} ...${{ strip, seen }} onPick=${asForeseen} />` : html`<${AsForeseen} row=${as} />`}
       <${NameField} bind=${form.bind} choices=${choices} onPick=${pick} />
       <${PlaceCaution} place=${form.form.place} />
       <${Pictures} form=${form} onRemove=${removePhoto} />
       <${WhereItWas} ...${rows} />
       <div class="stack">
         <${Fasteners} ...${rows} strip=${strip} />
-        <${Weight} ...${rows} ...${{ strip, scales }} />
+        <${Weight} ...${rows} ...${{ strip, scales, as }} />
         <${More} ...${rows} />
         <${Todo} ...${rows} />
       </div>
@@ -116,7 +129,7 @@ function Filling({ strip, view, choices, begun, scales, waiting }) {
 }
 
 /** What was saved, and the two likeliest next steps. */
-function Saved({ strip, saved, setSaved, next }) {
+function Saved({ strip, saved, setSaved, next, seen, asForeseen }) {
   const acting = useActing();
   const told = useRef(null);
   useEffect(() => { told.current.focus(); }, [saved.part]);
@@ -124,7 +137,10 @@ function Saved({ strip, saved, setSaved, next }) {
     const answer = await acting.run("same_again", { strip, part: saved.part });
     if (answer) setSaved({ part: answer.part, name: saved.name, side: saved.side === "left" ? "right" : "left", again: true });
   }
-  const nextPart = html`<button type="button" class="main" onClick=${next}>${t("Next part")}</button>`;
+  const [row] = leftOf(seen, saved.foreseen);
+  const nextForeseen = async () => { const form = await formOf(strip, row.foreseen); if (form) asForeseen(form); };
+  const nextPart = html`${row && html`<button type="button" class="main" onClick=${nextForeseen}>${t("Next, as foreseen: {name}", { name: partToChoose(row) })}</button>`}
+    <button type="button" class=${row ? "" : "main"} onClick=${next}>${t("Next part")}</button>`;
   if (saved.waits) {
     return html`<div class="stack"><div class="notice" role="status" tabindex="-1" ref=${told}><h2>${t("Kept: {name}", { name: saved.name })}</h2><p>${t(saved.waits)}</p></div>${nextPart}</div>`;
   }

@@ -7,6 +7,7 @@ import { GroupForm, newGroup } from "../pieces/group_form.js";
 import { ItemFields } from "../pieces/items.js";
 import { Picture, TakePhotos } from "../pieces/photos.js";
 import { ReadingForm, newReading, statesOf } from "../pieces/reading_form.js";
+import { Ordinarily } from "./take_off_foreseen.js";
 
 export function WhereItWas({ form: { bind }, choices }) {
   return html`<div class="stack">
@@ -47,7 +48,7 @@ const readingWords = ({ basis, figure, unit, fluid, litres }) => (basis === "lit
   // A figure that carries its own unit says it itself.
   : figure && (/\p{L}|["″”]/u.test(String(figure)) ? String(figure) : `${figure} ${unit}`));
 
-export function Weight({ form, choices, kept, strip, scales }) {
+export function Weight({ form, choices, kept, strip, scales, as }) {
   const { readings, outcome, name, place, side, pieces } = form.form;
   const states = statesOf(outcome);
   const addRow = () => {
@@ -57,6 +58,7 @@ export function Weight({ form, choices, kept, strip, scales }) {
   const says = readings.map(readingWords).filter(Boolean).join(", ") || t("not weighed");
   const of = { bind: form.bind, strip, about: { name, place, side, pieces }, rows: readings, choices, scales, states, pieces };
   return html`<${Section} title=${t("Weight")} says=${says} onOpen=${() => form.latest.current.readings.length || addRow()}>
+    <${Ordinarily} row=${as} />
     ${readings.map((unused, index) => html`<${ReadingForm} key=${index} ...${of} index=${index} onRemove=${() => form.remove("readings", index)} />`)}
     <button type="button" onClick=${addRow}>${readings.length ? t("Another reading") : t("Add a reading")}</button>
   <//>`;

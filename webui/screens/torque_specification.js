@@ -6,7 +6,7 @@ import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { UNITS, fieldNames } from "../pieces/field_names.js";
 import { said } from "../pieces/facts.js";
 import { Figure, Measure, Section, Text, Tiles } from "../pieces/fields.js";
-import { Problems } from "../pieces/form.js";
+import { Problems, useForm } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { byWhom } from "../pieces/show.js";
 import { AskedTorque } from "../pieces/torque_questions.js";
@@ -28,8 +28,21 @@ export function Specification({ strip, data, choices }) {
       ${spec ? html`<${Large} spec=${spec} /><${Beside} spec=${spec} />`
         : html`<p class="torque">${t("No torque written down yet")}</p><p>${t("Take it from the manual, with its page. Until then there is none.")}</p>`}
     </div>
+    ${data.from_map && html`<${FromMap} strip=${strip} data=${data} />`}
     ${data.alive && html`<${Drafted} key=${saved} form=${SpecificationForm} stem=${`specification/${strip}/${data.group}`} about=${data.part_name} ...${{ strip, data, choices }} onSaved=${() => setSaved(saved + 1)} />`}
   </section>`;
+}
+
+/** What a map says: nothing rests on it until a person has found it in this machine's own manual. */
+function FromMap({ strip, data: { group, from_map: from } }) {
+  const acting = useActing();
+  const form = useForm({ page: from.page ?? "" }, acting.problems);
+  const confirm = (event) => { event.preventDefault(); acting.run("confirm_specification", { strip, group, page: form.latest.current.page }); };
+  return html`<form class="notice stack close" onSubmit=${confirm} novalidate><p><strong>${t("From the map: {words}", { words: asWritten(from.words) })}</strong></p>
+    <p>${t("Look it up in this machine’s own manual. Until somebody found it there, it counts for nothing.")}</p>
+    <${Problems} problems=${acting.problems} />
+    <${Text} ...${form.bind("page")} label=${t("Manual and page, of this machine")} />
+    <div><button type="submit" disabled=${acting.busy}>${t("This machine’s manual says the same")}</button></div></form>`;
 }
 
 /** The names of what two people wrote differently of the specification. */

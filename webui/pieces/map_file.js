@@ -1,0 +1,57 @@
+// A map's file on its way in: chosen, read, looked through whole, and told what is in it or what is wrong with it.
+
+import { html, useState } from "../vendor/preact.js";
+import { Told } from "../errors.js";
+import * as shop from "../shop.js";
+import { t } from "../words.js";
+import { Counts, size } from "./file_work.js";
+import { problemsOf } from "./live.js";
+
+/** A larger file is no map; the core refuses what is left. */
+const MOST_BYTES = 4_000_000;
+
+/**
+ * A chosen file: {name, bytes, text, short, problems, busy, choose, leave}; `short` once it was found to be a map.
+ * @param {(text: string) => Promise<object>} [look] what is to be found out of its text
+ */
+export function useMapFile(look = shop.lookAtMap) {
+  const none = { name: "", bytes: 0, text: null, short: null, problems: [], busy: false };
+  const [state, setState] = useState(none);
+  async function choose(event) {
+    const input = event.currentTarget;
+    const [file] = input.files;
+    if (!file) return;
+    const of = { ...none, name: file.name, bytes: file.size };
+    setState({ ...of, busy: true });
+    try {
+      if (file.size > MOST_BYTES) throw new Told("This file is too large for a map.");
+      const text = await file.text();
+      setState({ ...of, text, short: await look(text) });
+    } catch (error) {
+      setState({ ...of, problems: problemsOf(error) });
+    }
+    // The same file can be chosen again once it was mended.
+    input.value = "";
+  }
+  return { ...state, choose, leave: () => setState(none) };
+}
+
+/** The button that chooses a map's file, and what became of it. */
+export function ChooseMap({ file, label = t("Choose a map’s file"), field = "map" }) {
+  return html`<div class="row"><label class="button over grow">${label}<input type="file" data-field=${field} accept=".json,application/json" disabled=${file.busy} onChange=${file.choose} /></label></div>
+    <div role="status">${file.busy && html`<p>${t("Looking through the file…")}</p>`}</div>
+    <${WrongFile} file=${file} />`;
+}
+
+/** Everything that is wrong with a file; nothing of it was taken. */
+export const WrongFile = ({ file: { name, problems } }) => problems.length > 0 && html`<div class="notice bad" role="alert">
+  <p><strong class="name">${name}</strong> ${t("Nothing was taken of this file. Please look at this:")}</p>
+  <ul class="pointed">${problems.map((problem, index) => html`<li key=${index}>${t(problem)}</li>`)}</ul></div>`;
+
+/** What a map holds: counts, and what may be in a wrong unit. */
+export function MapInShort({ name, bytes, short }) {
+  return html`${name && html`<p><strong class="name">${name}</strong> <span class="quiet">${size(bytes)}</span></p>`}
+    <p>${t("Kind of machine:")} <strong class="name">${short.machine}</strong></p>
+    <${Counts} lines=${[[t("Parts"), short.parts], [t("Fasteners"), short.fasteners], [t("Torques, each with its page"), short.specifications], [t("Machines it was seen on"), short.machines]]} />
+    ${short.doubts.length > 0 && html`<ul class="pointed">${short.doubts.map((doubt) => html`<li class="mark-line" key=${doubt.values.name}>${t(doubt)}</li>`)}</ul>`}`;
+}
