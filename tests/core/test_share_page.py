@@ -17,6 +17,7 @@ from cotterbook.core.share_html import POLICY, STYLE, STYLE_SHA256, escaped, fig
 from cotterbook.core.share_names import NUMBER, Discreet
 from cotterbook.core.share_page import OPTIONS, share_view
 from cotterbook.core.strip import Strip
+from cotterbook.core.views_charts import balance_chart_view, staircase_view
 from cotterbook.core.views_masses import statement_view
 from cotterbook.core.words import Refused
 from vectors.cases import identifier
@@ -118,7 +119,7 @@ def test_the_policy_knows_its_style_and_nothing_else():
     assert base64.b64encode(hashlib.sha256(STYLE.encode()).digest()).decode() == STYLE_SHA256
     assert POLICY == (f"default-src 'none'; style-src 'sha256-{STYLE_SHA256}'; img-src data:; base-uri 'none';"
                       " form-action 'none'")
-    assert "url(" not in STYLE and "@import" not in STYLE
+    assert STYLE.count("url(") == STYLE.count("url(#hatch)") == 1 and "@import" not in STYLE
 
 
 @pytest.mark.parametrize("options", [{}, ALL], ids=["least", "most"])
@@ -131,7 +132,9 @@ def test_the_sums_and_lines_are_the_statements(demo, options):
     for line in statement["lines"]:
         if line["change"] is not None:
             assert " ".join(figure(line["change"], True).split()) in text
-    assert reader.tags.count("table") == 1 and reader.tags.count("tr") == len(statement["lines"]) + 3
+    # The statement, then the charts, each a table: by part, place and spell, and the balance.
+    assert reader.tags.count("table") == 5
+    assert page_of(demo, **options).split("</table>")[0].count("<tr>") == len(statement["lines"]) + 3
 
 
 def test_without_names_nobody_of_the_demo_is_in_it_and_with_them_all_are(demo):
@@ -268,3 +271,16 @@ def test_an_empty_strip_down_is_a_page_too():
     entry = {"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": "Ann",
              "by": identifier("@phone"), "thing": identifier("@strip"), "type": "strip", "values": {"name": "Job"}}
     assert "Nothing is open in this record." in assert_still(page_of(folded([entry]))).text
+
+
+def test_the_charts_draw_what_the_screen_draws_and_say_its_figures(demo):
+    page = page_of(demo)
+    for by in ("part", "place", "spell"):
+        for row in staircase_view(demo, {"by": by})["rows"]:
+            low, high = sorted((row["from"], row["to"]))
+            assert f'x="{low}" y="4" width="{max(2, high - low)}"' in page
+            assert escaped(figure(row["adds_up_to"], True)) in page
+    rows = balance_chart_view(demo, {})["rows"]
+    assert page.count("No difference is shown:") == len([row for row in rows if not row["shows"]]) > 0
+    for row in rows:
+        assert escaped(figure(row["difference"], True)) in page

@@ -42,21 +42,38 @@ figure{margin:.75rem 0}
 .pictures figure{margin:0}
 img{display:block;width:100%;height:auto;border:1px solid var(--line)}
 .missing{border:1px dashed var(--ink);padding:1rem;text-align:center}
-svg{display:block;width:100%;height:auto;margin:.2rem 0}
-.bar{fill:var(--fill);stroke:var(--edge);stroke-width:2}
-.gain{fill:var(--ground);stroke:var(--edge);stroke-width:3}
-.dashed{fill:none;stroke:var(--edge);stroke-width:3;stroke-dasharray:9 6}
-.grid{stroke:var(--line);stroke-width:2}
-.zero,.whisker{stroke:var(--ink);stroke-width:3;fill:none}
-svg text{fill:var(--ink);font-size:26px}
+svg{display:block;width:100%;overflow:visible;direction:ltr}
+svg.away{position:absolute;width:0;height:0}
+svg *{vector-effect:non-scaling-stroke}
+.h24{height:1.5rem}
+.h36{height:2.25rem}
+.away{position:absolute;width:1px;height:1px;overflow:hidden;clip-path:inset(50%)}
+.bars,.bars tbody{display:block}
+.bars tr{display:grid;grid-template-columns:minmax(0,1fr) auto;gap:0 1rem;padding:.35rem 0;border-top:1px solid \
+var(--line);position:relative}
+.bars th,.bars td,.bars td:last-child{border:0;padding:0;text-align:start}
+.bars .figure{text-align:end;max-width:12rem}
+.bars .whole{grid-column:1/-1}
+.axis{display:flex;justify-content:space-between;direction:ltr;font-size:.8125rem;min-height:1.2em}
+.axis span{flex:0 0 0;display:flex;justify-content:center;white-space:nowrap}
+.axis span:first-child{justify-content:flex-start}
+.axis span:last-child{justify-content:flex-end}
+.loss{fill:var(--fill);stroke:var(--edge);stroke-width:1}
+.gain{fill:var(--ground);stroke:var(--edge);stroke-width:2}
+.dashed{fill:var(--ground);stroke:var(--edge);stroke-width:2;stroke-dasharray:4 3}
+.grid{stroke:var(--line);stroke-width:1}
+.zero,.whisker{stroke:var(--ink);stroke-width:2;fill:none}
+.middle{stroke:var(--ink);stroke-width:3;fill:none}
+.under{stroke:var(--ground);stroke-width:6;fill:none}
 footer{margin-top:2rem;border-top:2px solid var(--ink);padding-top:.5rem}
 @page{margin:14mm 12mm}
-@media print{:root{color-scheme:light;--ink:#000;--quiet:#000;--ground:#fff;--line:#888;--fill:#555;--edge:#000}
+@media print{tfoot{display:table-row-group}:root{color-scheme:light;--ink:#000;--quiet:#000;--ground:#fff;--line:#888;--fill:#555;--edge:#000}
 main{max-width:none;padding:0}body{font-size:10pt}
-h2,h3,thead{break-after:avoid}tr,.row,.notice,.pictures figure,svg{break-inside:avoid}
+thead{break-after:avoid}tr,.row,.notice,.pictures figure{break-inside:avoid}.axis,h2,h3{break-after:avoid}
+.loss{fill:url(#hatch)}
 .pictures{grid-template-columns:repeat(2,1fr)}img{max-height:105mm;width:auto;max-width:100%;margin:0 auto}}
 """
-STYLE_SHA256 = "u8AGA8m9eM+P6TSzUBY3gnu/7pMcrnI7oXzG8uuiK68="
+STYLE_SHA256 = "MXTN6BnTUdJY1luGMV7xUKZ8XQ2YcjvsbmV8vr+Fw24="
 POLICY = (
     "default-src 'none'; style-src 'sha256-{hash}'; img-src data:; base-uri 'none'; form-action 'none'"
 ).format(hash=STYLE_SHA256)

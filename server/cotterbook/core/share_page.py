@@ -7,6 +7,7 @@ from typing import Any
 
 from .entries import wall_clock_ms
 from .mass import is_done
+from .share_charts import charts_section
 from .share_html import END, HEAD, POLICY, STYLE, code_words, escaped, figure
 from .share_names import Discreet
 from .share_open import open_section, people_section
@@ -56,8 +57,8 @@ def share_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     told = Told(Discreet(strip, options["names"], options["number"]), options)
     data = build_sheet_view(strip, arguments)
     pieces = [_head(strip, told, arguments.get("now_ms"), data)]
-    sections = (changed_section, mass_section, torque_section, settings_section, open_section, people_section)
-    pieces += [section(strip, told, data) for section in sections]
+    sections = (changed_section, mass_section, charts_section, torque_section, settings_section)
+    pieces += [section(strip, told, data) for section in sections + (open_section, people_section)]
     if options["pictures"]:
         pieces += _pictures(strip, told)
     pieces.append(_foot(options))
