@@ -75,7 +75,7 @@ def test_the_lines_of_the_statement_add_up_to_the_sums_of_the_demo(demo):
 
 
 def test_each_weighing_and_each_tightening_of_the_demo_is_there_once(demo):
-    for name, kind in (("readings", "weigh"), ("torques", "tighten")):
+    for name, kind in (("readings", "weigh"), ("torques", "tighten"), ("weigh_ins", "weigh_in")):
         table = table_view(demo, {"table": name})
         at = [head["key"] for head in table["heads"]].index("id")
         assert sorted(row[at] for row in table["rows"]) == sorted(e["id"] for e in LOG if e["kind"] == kind)
@@ -95,6 +95,23 @@ def test_a_struck_tightening_is_there_with_why_and_counts_no_more(demo):
     (row,) = [each for each in rows if each["Identifier of the entry"] == entry["id"]]
     assert (row["Struck as a mistake, because"], row["Still counts"]) == ("the other wrench", "no")
     assert len(rows) == len(table_view(demo, {"table": "torques"})["rows"])
+
+
+def test_the_whole_machine_on_scales_is_as_it_was_read(demo):
+    rows = by_head(table_view(demo, {"table": "weigh_ins"}))
+    entries = {e["id"]: e for e in LOG if e["kind"] == "weigh_in"}
+    assert rows
+    for row in rows:
+        entry = entries[row["Identifier of the entry"]]
+        assert float(row["On the front wheel, as the scale showed it (g)"]) == pytest.approx(entry["front_grams"])
+        if entry.get("rear_grams") is None:
+            assert row["Mass of the machine, without the rider (g)"] == row["Share on the rear wheel (%)"] == ""
+            continue
+        total = entry["front_grams"] + entry["rear_grams"] - (entry.get("rider_grams") or 0.0)
+        assert float(row["Mass of the machine, without the rider (g)"]) == pytest.approx(total)
+        if row["Share on the rear wheel (%)"]:
+            assert float(row["Share on the rear wheel (%)"]) == pytest.approx(entry["rear_grams"] / total * 100)
+            assert 0 < float(row["Share on the rear wheel, uncertainty (%)"]) < 5
 
 
 def test_what_the_tables_say_is_what_the_core_says(demo):

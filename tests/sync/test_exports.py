@@ -67,8 +67,9 @@ def test_the_workbook_of_the_demo_adds_up_in_another_library(client):
     answer = client.get(f"/api/exports/{DEMO}/tables.xlsx")
     assert answer.status_code == 200 and answer.content_length == len(answer.data)
     names = CalamineWorkbook.from_filelike(io.BytesIO(answer.data)).sheet_names
-    assert names == ["Parts", "Fasteners", "Weighings", "Tightenings", "Mass statement", "Sums of the mass statement"]
-    lines, sums = sheet_of(answer.data, names[4]), {row["Sum"]: row for row in sheet_of(answer.data, names[5])}
+    assert names == ["Parts", "Fasteners", "Weighings", "The whole machine on scales", "Tightenings", "Mass statement",
+                     "Sums of the mass statement"]
+    lines, sums = sheet_of(answer.data, names[5]), {row["Sum"]: row for row in sheet_of(answer.data, names[6])}
     for name, head in HEADS:
         grams, uncertainty = SUMS[name]
         assert total(lines, f"{head} (g)") == pytest.approx(grams, abs=1e-6)

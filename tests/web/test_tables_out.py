@@ -66,7 +66,7 @@ def test_the_workbook_comes_from_the_pc_and_says_so_when_the_pc_is_away(phone: A
     path = save(page, "All tables in one workbook (XLSX)", tmp_path)
     assert path.read_bytes()[:4] == b"PK\x03\x04"
     sheets = CalamineWorkbook.from_path(str(path)).sheet_names
-    assert sheets[0] == "Parts" and len(sheets) == 6
+    assert sheets[0] == "Parts" and len(sheets) == 7
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     page.context.set_offline(True)
     page.get_by_role("button", name="All tables in one workbook (XLSX)").click()

@@ -67,13 +67,14 @@ var(--line);position:relative}
 .under{stroke:var(--ground);stroke-width:6;fill:none}
 footer{margin-top:2rem;border-top:2px solid var(--ink);padding-top:.5rem}
 @page{margin:14mm 12mm}
-@media print{tfoot{display:table-row-group}:root{color-scheme:light;--ink:#000;--quiet:#000;--ground:#fff;--line:#888;--fill:#555;--edge:#000}
+@media print{tfoot{display:table-row-group}
+:root{color-scheme:light;--ink:#000;--quiet:#000;--ground:#fff;--line:#888;--fill:#555;--edge:#000}
 main{max-width:none;padding:0}body{font-size:10pt}
 thead{break-after:avoid}tr,.row,.notice,.pictures figure{break-inside:avoid}.axis,h2,h3{break-after:avoid}
 .loss{fill:url(#hatch)}
 .pictures{grid-template-columns:repeat(2,1fr)}img{max-height:105mm;width:auto;max-width:100%;margin:0 auto}}
 """
-STYLE_SHA256 = "MXTN6BnTUdJY1luGMV7xUKZ8XQ2YcjvsbmV8vr+Fw24="
+STYLE_SHA256 = "BjZf7HwpYyaTTn1qnjI2+ubpLAJYjDS8z9SLK86AfJs="
 POLICY = (
     "default-src 'none'; style-src 'sha256-{hash}'; img-src data:; base-uri 'none'; form-action 'none'"
 ).format(hash=STYLE_SHA256)

@@ -4,6 +4,7 @@ from typing import Any
 
 from .spreadsheet import csv_lines, head_words
 from .strip import Strip
+from .tables_machine import WEIGH_IN, weigh_in_rows
 from .tables_records import READINGS, TORQUES, reading_rows, torque_rows
 from .tables_statement import STATEMENT, SUM, statement_rows, sum_rows
 from .tables_things import FASTENERS, PARTS, fastener_rows, part_rows
@@ -14,6 +15,7 @@ TABLES = (
     ("parts", say("Parts"), PARTS, part_rows),
     ("fasteners", say("Fasteners"), FASTENERS, fastener_rows),
     ("readings", say("Weighings"), READINGS, reading_rows),
+    ("weigh_ins", say("The whole machine on scales"), WEIGH_IN, weigh_in_rows),
     ("torques", say("Tightenings"), TORQUES, torque_rows),
     ("statement", say("Mass statement"), STATEMENT, statement_rows),
     ("sums", say("Sums of the mass statement"), SUM, sum_rows),
