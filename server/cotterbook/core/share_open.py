@@ -69,8 +69,10 @@ def _item(told: Told, item: dict[str, Any]) -> str:
         said.append(told.people([item["for_whom"]]))
     if item["due_on"]:
         said.append("by " + escaped(item["due_on"]))
-    if told.options["costs"] and item["cost"] is not None:
-        said.append("costs " + plain_number(item["cost"], 2) + " " + told.text(item["currency"]))
+    for words, key in (("costs", "cost"), ("came to", "paid")):
+        amount = item["fields"].get(key, {}).get("value")
+        if told.options["costs"] and amount is not None:
+            said.append((words + " " + plain_number(amount, 2) + " " + told.text(item["currency"])).strip())
     return " · ".join(said)
 
 
