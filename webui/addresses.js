@@ -100,6 +100,9 @@ export function readRoute(hash) {
   return { screen, strip, [named]: named === "written" ? decoded(thing) : thing };
 }
 
+/** An address with the letters of other scripts as they are, not three signs for each of their bytes: a code of a third the size. */
+export const inLetters = (address) => address.replaceAll(/(?:%[89a-f][\da-f])+/giu, decoded);
+
 /**
  * What the code on a label leads to.
  * @param {string} text as a camera read it

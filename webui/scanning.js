@@ -1,6 +1,7 @@
 // Codes seen by the camera: by the browser's own reader where it has one, else by a vendored one, fetched only then.
 
 const EVERY_MS = 120;
+const PLAYS_WITHIN_MS = 15_000;
 // A code on a label held at arm's length fills a third of such a picture; more makes slow phones slower still.
 const WIDEST = 800;
 
@@ -42,16 +43,19 @@ export const canSee = () => Boolean(navigator.mediaDevices?.getUserMedia);
  * Look through the camera at the back until told to stop.
  * @param {HTMLVideoElement} video shows what the camera sees
  * @param {(text: string) => void} onText told of each code, as often as it is seen
+ * @param {() => void} onEnd told when the camera ends by itself: pulled out, or taken by another program
  * @returns {Promise<() => void>} stops the camera
  */
-export async function look(video, onText) {
+export async function look(video, onText, onEnd) {
   const stream = await navigator.mediaDevices.getUserMedia({ video: { facingMode: "environment" }, audio: false });
   let looking = true;
   const stop = () => { looking = false; stream.getTracks().forEach((track) => track.stop()); };
   try {
+    stream.getTracks().forEach((track) => track.addEventListener("ended", () => { if (looking) onEnd(); }));
     const read = await reader();
     video.srcObject = stream;
-    await video.play();
+    // A picture that never begins to play leaves the camera on without anybody seeing through it.
+    await Promise.race([video.play(), new Promise((_, reject) => { setTimeout(() => reject(new Error("no picture")), PLAYS_WITHIN_MS); })]);
     const again = async () => {
       if (!looking) return;
       if (video.videoWidth > 0) (await read(video)).forEach((text) => looking && onText(text));

@@ -106,6 +106,21 @@ def test_a_code_that_is_none_of_ours_opens_nothing(camera: Camera, phone: Any, t
     expect(page.get_by_role("button", name="Camera on")).to_be_visible()
 
 
+def test_a_camera_that_stops_by_itself_is_said_and_can_be_turned_on_again(camera: Camera, phone: Any) -> None:
+    camera.shows(code_of("M8x25"))
+    page = look(phone)
+    expect(page.get_by_text("This code is no label")).to_be_visible()
+    # As when it is pulled out: the browser ends the track and says so to it.
+    page.locator("video").evaluate(
+        """(video) => { const [track] = video.srcObject.getTracks();
+        track.stop(); track.dispatchEvent(new Event("ended")); }"""
+    )
+    expect(page.get_by_text("The camera stopped by itself.")).to_be_visible()
+    expect(page.locator("video")).to_have_count(0)
+    page.get_by_role("button", name="Camera on").click()
+    expect(page.locator("video")).to_be_visible()
+
+
 def test_a_label_of_a_strip_down_that_is_not_on_this_phone_says_where_to_find_it(camera: Camera, phone: Any) -> None:
     page, *_ = phone
     camera.shows(code_of(page.url.split("#")[0] + "#/strip/0199c82c-c000-7570-8500-d486795b7615/bag/7"))

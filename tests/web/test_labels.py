@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from typing import Any
+from urllib.parse import unquote
 
 import pytest
 import zxingcpp
@@ -190,3 +191,24 @@ def test_a_bag_is_opened_by_the_number_that_is_typed(phone: Any) -> None:
     page.get_by_label("What stands on the bag").fill(" 7 ")
     page.keyboard.press("Enter")
     expect(page.get_by_role("heading", level=1)).to_have_text("Bag 7")
+
+
+@pytest.mark.parametrize(
+    "label", ["सामने का फेंडर बोल्ट और वॉशर, बायाँ ओर १२", "غطاء المحرك الأيسر مع البراغي الطويلة ٤", "50 % / M8 #2 ? & ü"]
+)
+def test_the_code_of_a_label_in_any_script_is_coarse_enough_for_a_till_printer(phone: Any, label: str) -> None:
+    page, strip, part = phone
+    label = label[:40]
+    act(phone, "change", thing=part, type="part", values={"bag_label": label})
+    open_screen(page, f"#/strip/{strip}/labels")
+    choose(page, "Bags", "roll_58")
+    tag = page.locator(".tag").filter(has_text=label)
+    wide = tag.locator("svg").evaluate("(svg) => [svg.viewBox.baseVal.width, svg.getBoundingClientRect().width]")
+    read = [code for picture in print_pages(page) for code in codes(picture)]
+    (code,) = [each for each in read if unquote(each.text).endswith(f"/strip/{strip}/bag/{label}")]
+    across = millimetres(abs(code.position.top_right.x - code.position.top_left.x))
+    # 203 dots an inch, the usual till printer (common practice, no source): two dots a module are 0.25 mm.
+    assert across / (wide[0] - 8) > 0.25
+    # What a camera reads opens that bag.
+    page.goto(code.text)
+    expect(page.get_by_role("heading", level=1)).to_contain_text(label)

@@ -1,13 +1,13 @@
 // Labels laid out on their paper, true to the millimetre in print and as small as the screen otherwise.
 
 import { html } from "../vendor/preact.js";
-import { route } from "../addresses.js";
+import { inLetters, route } from "../addresses.js";
 import { codeRows } from "../code-rows.js";
 import { day, t } from "../words.js";
 import { Qr } from "./qr.js";
 
 /** Where the code of a label leads. @param {string} strip @param {{screen: string, id: string}} opens */
-const address = (strip, { screen, id }) => location.origin + "/" + { bag: route.bag, part: route.part, kept: route.kept }[screen](strip, id);
+const address = (strip, { screen, id }) => inLetters(location.origin + "/" + { bag: route.bag, part: route.part, kept: route.kept }[screen](strip, id));
 
 const said = (words) => (typeof words === "string" ? words : t(words));
 

@@ -54,7 +54,8 @@ function Camera() {
       location.hash = tag.place;
       return undefined;
     };
-    look(video.current, seen).then((stopped) => { stop = stopped; if (left) stop(); }, (error) => {
+    const ended = () => { stop(); setOn(false); setWords(t("The camera stopped by itself. Turn it on again, or type what stands on the bag.")); };
+    look(video.current, seen, ended).then((stopped) => { stop = stopped; if (left) stop(); }, (error) => {
       if (left) return;
       setOn(false);
       setWords(refusals()[error.name] ?? t("The camera does not start. Type what stands on the bag."));
