@@ -69,12 +69,16 @@ export const route = {
   tables: (strip) => `#/strip/${strip}/tables`,
   pictures: (strip) => `#/strip/${strip}/pictures`,
   machine: (strip) => `#/strip/${strip}/machine`,
+  find: (strip, written = "") => `#/strip/${strip}/find${written && `/${encodeURIComponent(written.toWellFormed?.() ?? written)}`}`,
   scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "map", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "scan", "charts", "machine", "tables", "pictures"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "map", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "find", "scan", "charts", "machine", "tables", "pictures"];
 /** Screens of one thing, and what the screen calls it. */
-const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written" };
+const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written", find: "written" };
+
+/** The address of what a search found. @param {string} strip @param {{screen: string, of: string|null}} found as the core names it */
+export const placeOf = (strip, { screen, of }) => `#/strip/${strip}/${screen}${of ? `/${encodeURIComponent(of)}` : ""}`;
 
 /** What an address holds of something that a person wrote; as it stands where it is no such text. */
 function decoded(text) {

@@ -65,6 +65,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "all-pictures": "pictures",
         "labels": "labels",
         "bag": "bag/5",
+        "find": "find/m8x25",
         "read-a-label": "scan",
     }
     of_the_shop = {"start": "", "begin": "begin", "sending": "sending", "in-the-shop": "shop", "merge-maps": "maps"}

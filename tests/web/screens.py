@@ -8,13 +8,13 @@ from playwright.sync_api import expect
 NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
-    "count", "buy", "handover", "settings", "labels", "scan", "bag", "kept", "charts",
+    "count", "buy", "handover", "settings", "labels", "scan", "find", "bag", "kept", "charts",
     "machine", "tables", "shop", "pictures",
     "map", "maps",
     "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/charts", "sheets/standard",
 )  # fmt: skip
-# A bag of the strip-down below, which the demo has not, and a shelf of the demo.
-OF_WHAT_IS_WRITTEN = {"bag": "A bag with a long label, forty letters", "kept": "left crate"}
+# A bag of the strip-down below, which the demo has not, a shelf of the demo, and what a search finds much of in both.
+OF_WHAT_IS_WRITTEN = {"bag": "A bag with a long label, forty letters", "kept": "left crate", "find": "m"}
 # A strip-down long and large enough to stretch every screen, with a dispute, a lost bolt and a torque far off.
 STRETCH = """async () => {
   const shop = await import('/shop.js');

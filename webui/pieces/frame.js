@@ -78,6 +78,22 @@ function Bar({ strip, here }) {
       <span>${words}${name === "sending" && unsent + photos > 0 ? ` (${unsent + photos})` : ""}</span></a></li>`)}</ul></nav>`;
 }
 
+const typing = (event) => event.target.closest?.("input, select, textarea, [contenteditable]");
+
+/** The way to the search, on every screen of a strip-down; at the desk the key "/" takes it, unless somebody types. */
+function ToFind({ strip }) {
+  useEffect(() => {
+    const pressed = (event) => {
+      if (event.key !== "/" || event.ctrlKey || event.metaKey || event.altKey || typing(event) || document.querySelector("dialog[open]")) return;
+      event.preventDefault();
+      location.hash = route.find(strip);
+    };
+    addEventListener("keydown", pressed);
+    return () => removeEventListener("keydown", pressed);
+  }, [strip]);
+  return html`<a class="to-find" href=${route.find(strip)} aria-keyshortcuts="/"><${Icon} name="find" />${t("Find")}</a>`;
+}
+
 /**
  * @param {{title: string, strip?: string, of?: string, here?: string, foot?: object, stopped?: boolean, children: object}} props
  *   `of` names the strip-down above the title; `foot` stands over the bar, under the thumb
@@ -90,7 +106,7 @@ export function Frame({ title, strip, of, here, foot, stopped, children }) {
     <main class="sheet">
       ${strip && !stopped && html`<${StopLine} strip=${strip} />`}
       <div>
-        ${strip && html`<p class="trail"><a href=${route.start()}>${t("All machines")}</a> ${of && html`<bdi>${of}</bdi>`}</p>`}
+        ${strip && html`<p class="trail"><a href=${route.start()}>${t("All machines")}</a> ${here !== "find" && html`<${ToFind} strip=${strip} />`} ${of && html`<bdi>${of}</bdi>`}</p>`}
         <h1 tabindex="-1"><bdi>${title}</bdi></h1>
       </div>
       ${children}

@@ -14,6 +14,7 @@ const drawings = {
   gallery: html`<path d="M2.5 6.5h15v14h-15zM6.5 6.5v-3h15v14h-4M2.5 17l4.5-4.5 4 4 2.5-2.5 4 4" />`,
   plus: html`<path d="M12 4v16M4 12h16" />`,
   stop: html`<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8z" /><path d="M12 6.5v7M12 16.5v1" />`,
+  find: html`<circle cx="10" cy="10" r="6.5" /><path d="M15 15l6.5 6.5" />`,
   minus: html`<path d="M4 12h16" />`,
 };
 
