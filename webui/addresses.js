@@ -37,6 +37,7 @@ export const route = {
   carry: () => "#/carry",
   maps: () => "#/maps",
   pair: () => "#/pair",
+  help: () => "#/help",
   devices: () => "#/devices",
   shop: () => "#/shop",
   strip: (strip) => `#/strip/${strip}`,
@@ -96,7 +97,7 @@ function decoded(text) {
 export function readRoute(hash) {
   const [first, strip, screen, thing] = hash.replace(/^#\/?/, "").split("/");
   if (first === "pair") return { screen: first, code: strip ?? "" };
-  if (["begin", "sending", "carry", "maps", "devices", "shop"].includes(first)) return { screen: first };
+  if (["begin", "sending", "carry", "maps", "devices", "shop", "help"].includes(first)) return { screen: first };
   if (first !== "strip" || !strip) return { screen: "start" };
   if (!screen || !STRIP_SCREENS.includes(screen)) return { screen: "strip", strip };
   const named = OF_A_THING[screen];

@@ -24,6 +24,7 @@ import { Find } from "./screens/find.js";
 import { Gear } from "./screens/gear.js";
 import { Handover } from "./screens/handover.js";
 import { InTheShop } from "./screens/in_the_shop.js";
+import { Help } from "./screens/help.js";
 import { Machine } from "./screens/machine.js";
 import { MapOfMachine } from "./screens/map.js";
 import { Maps } from "./screens/maps.js";
@@ -49,7 +50,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, map: MapOfMachine, maps: Maps, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, find: Find, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop, pictures: Pictures };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, map: MapOfMachine, maps: Maps, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, find: Find, help: Help, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop, pictures: Pictures };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

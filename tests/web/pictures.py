@@ -69,6 +69,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "read-a-label": "scan",
     }
     of_the_shop = {"start": "", "begin": "begin", "sending": "sending", "in-the-shop": "shop", "merge-maps": "maps"}
+    of_the_shop["help"] = "help"
     return {name: f"/#/{address}" for name, address in of_the_shop.items()} | {
         name: f"/#/strip/{strip}/{address}" for name, address in screens.items()
     }

@@ -9,7 +9,7 @@ NAMES = (
     "start", "begin", "take_off", "off", "back", "open", "standard", "statement", "part", "sending", "tally", "balance",
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
     "count", "buy", "handover", "settings", "labels", "scan", "find", "bag", "kept", "charts",
-    "machine", "tables", "shop", "pictures",
+    "machine", "tables", "shop", "help", "pictures",
     "map", "maps",
     "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/charts", "sheets/standard",
 )  # fmt: skip
@@ -112,7 +112,7 @@ def place_of(name: str, strip: str, part: str, group: str = "") -> str:
         return f"#/strip/{strip}/{name}/{quote(OF_WHAT_IS_WRITTEN[name], safe='')}"
     if name in ("torque", "record"):
         return f"#/strip/{strip}/{name}/{group}"
-    if name in ("start", "begin", "sending", "carry", "pair", "devices", "shop", "maps"):
+    if name in ("start", "begin", "sending", "carry", "pair", "devices", "shop", "maps", "help"):
         return "#/" + name.replace("start", "")
     return f"#/strip/{strip}/part/{part}" if name == "part" else f"#/strip/{strip}/{name}"
 

@@ -4,6 +4,7 @@ import { html } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { BesideKey, BoltLengths, ReadAs, useFastenerWords } from "./fastener_words.js";
 import { Figure, Measure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
+import { HowTo } from "./how_to.js";
 import { AskedTorque } from "./torque_questions.js";
 
 const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"];
@@ -34,12 +35,13 @@ export function WhatItIs({ bind, at, choices, row = {} }) {
     <div class="stack close"><div class="pair">
       <${Text} ...${bind(`${at}thread`)} onValue=${setThread} label=${t("Thread")} list="threads" />
       <${Measure} ...${bind(`${at}length`)} unit="mm" label=${t("Length, mm")} list="lengths" />
-    </div><${ReadAs} said=${said?.thread} /></div>
+    </div><${ReadAs} said=${said?.thread} /><${HowTo} card="thread" /></div>
     <${Section} light title=${t("Head, key, where it sits")}>
       <div class="pair">
         <${Pick} ...${bind(`${at}head`)} label=${t("Head")} options=${choices.heads} />
         <${Text} ...${bind(`${at}key`)} label=${t("Key or spanner")} />
       </div>
+      <${HowTo} card="key" />
       <${BesideKey} said=${said} thread=${thread} onThread=${take} onKey=${(value) => set("key", value)} />
       <${Pick} ...${bind(`${at}into`)} label=${t("Screws into")} options=${choices.into} />
       <${Text} ...${bind(`${at}washers`)} label=${t("Washers")} maxlength="60" />

@@ -15,6 +15,7 @@ const drawings = {
   plus: html`<path d="M12 4v16M4 12h16" />`,
   stop: html`<path d="M8 2h8l6 6v8l-6 6H8l-6-6V8z" /><path d="M12 6.5v7M12 16.5v1" />`,
   find: html`<circle cx="10" cy="10" r="6.5" /><path d="M15 15l6.5 6.5" />`,
+  help: html`<circle cx="12" cy="12" r="9.5" /><path d="M9 9.5a3 3 0 1 1 4.2 2.7c-.8.4-1.2 1-1.2 2M12 17v.6" />`,
   minus: html`<path d="M4 12h16" />`,
 };
 

@@ -3,6 +3,7 @@
 import { html, useRef } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Figure, Stepper, Text, Tick, Tiles } from "./fields.js";
+import { HowTo } from "./how_to.js";
 import { Questions, useTyped } from "./questions.js";
 import { saysUnit } from "./read_back.js";
 import { ScaleFields } from "./scale_fields.js";
@@ -76,6 +77,7 @@ export function ReadingForm({ bind, strip, about, rows, index, choices, scales, 
     ${ranged && html`<${Text} ...${typed("figure_high")} label=${t("To")} figure big />`}
     ${counts}${questions("figure")}
     ${basis === "weighed" && html`<${ScaleFields} ...${{ bind, at, set, scales, unit: unit.unit }} />${questions("step")}
+      <div class="row how-tos"><${HowTo} card="scale" /><${HowTo} card="heavy" /></div>
       <${Tick} ...${bind(`${at}ranged`)} label=${t("It wandered: from … to …")} />
       <${Tick} ...${bind(`${at}held`)} label=${t("It lay in a container")} />
       ${value("held") && html`<${Text} ...${typed("tare")} label=${t("Empty container, {unit}", { unit: unit.unit })} hint=${t("Weighed on the same scale. It is taken off the figure.")} figure />`}`}

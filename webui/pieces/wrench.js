@@ -3,6 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { figure, t } from "../words.js";
 import { Measure, Text, Tiles } from "./fields.js";
+import { HowTo } from "./how_to.js";
 import { VERDICT_MARKS, verdictWords } from "./verdict.js";
 
 // More than a few wrenches bury what comes below them.
@@ -47,7 +48,7 @@ export function AdapterFields({ bind, form, tools }) {
   const hint = lever ? t("From the middle of the grip to its square. Left out: {lever} mm, from its card.", { lever })
     : t("From the middle of the grip to its square, where the hand pulls.");
   const degrees = Number(String(form.angle_is === "other" ? form.adapter_degrees : form.angle_is).replace(",", "."));
-  return html`<${Measure} ...${bind("adapter")} unit="mm" label=${t("Length of the adapter, mm")} hint=${t("From the wrench’s square to the middle of the bolt.")} />
+  return html`<${HowTo} card="adapter" /><${Measure} ...${bind("adapter")} unit="mm" label=${t("Length of the adapter, mm")} hint=${t("From the wrench’s square to the middle of the bolt.")} />
     <${Measure} ...${bind("lever")} unit="mm" label=${t("Length of the wrench, mm")} hint=${hint} />
     <${Tiles} ...${bind("angle_is")} label=${t("How the adapter stands")} options=${angles()} />
     ${form.angle_is === "other" && html`<${Text} ...${bind("adapter_degrees")} label=${t("Angle of the adapter, degrees")} hint=${t("0 straight on, 90 across, 180 back.")} figure />`}

@@ -8,6 +8,7 @@ import { Drafted } from "../pieces/drafted.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
 import { Section, Stepper } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
+import { HowTo } from "../pieces/how_to.js";
 import { Hexes } from "../pieces/icons.js";
 import { useActing } from "../pieces/live.js";
 import { Bag, byWhom, groupWords } from "../pieces/show.js";
@@ -90,5 +91,5 @@ function Mark({ strip, group }) {
   const acting = useActing();
   const left = Math.max(1, group.tight - group.marked);
   return html`<${Problems} problems=${acting.problems} />
-    <button type="button" disabled=${acting.busy} onClick=${() => acting.run("mark", { strip, group: group.group, count: left })}>${t("Paint mark on {count}", { count: left })}</button>`;
+    <button type="button" disabled=${acting.busy} onClick=${() => acting.run("mark", { strip, group: group.group, count: left })}>${t("Paint mark on {count}", { count: left })}</button><div><${HowTo} card="mark" /></div>`;
 }

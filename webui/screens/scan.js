@@ -5,6 +5,7 @@ import { readTag, route } from "../addresses.js";
 import { t } from "../words.js";
 import { Text } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
+import { HowTo } from "../pieces/how_to.js";
 import { useView } from "../pieces/live.js";
 import { Bag, Standing } from "../pieces/show.js";
 import { canSee, look } from "../scanning.js";
@@ -67,5 +68,6 @@ function Camera() {
     ${on ? html`<video class="viewfinder" ref=${video} muted playsinline aria-label=${t("What the camera sees")}></video>
       <button type="button" onClick=${() => setOn(false)}>${t("Camera off")}</button>`
       : html`<button type="button" onClick=${() => { setWords(""); setOn(true); }}>${t("Camera on")}</button>`}
+    <div><${HowTo} card="label" /></div>
     <p role="status">${words || (on ? t("Hold the code of a label before the camera.") : "")}</p></section>`;
 }

@@ -36,7 +36,8 @@ export function Start() {
     <${Who} />
     <${Cautions} strip="start" when="off" />
     <section class="section"><h2>${t("This phone")}</h2><${Install} /><${Theme} />
-      <p>${sendingWords(useSending())} <a href=${route.sending()}>${t("See Sending")}</a></p></section>
+      <p>${sendingWords(useSending())} <a href=${route.sending()}>${t("See Sending")}</a></p>
+      <p><a class="reach" href=${route.help()}>${t("How to read a scale, measure a thread, make a mark")}</a></p></section>
   <//>`;
 }
 

@@ -4,6 +4,7 @@ import { html, useState } from "../vendor/preact.js";
 import { label, t } from "../words.js";
 import { Section, Tiles, word } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
+import { HowTo } from "../pieces/how_to.js";
 import { useActing } from "../pieces/live.js";
 import { Pattern, Stages } from "../pieces/pattern.js";
 import { byWhom } from "../pieces/show.js";
@@ -18,7 +19,7 @@ export function Order({ strip, data }) {
     ${chosen && html`<p><strong>${t("{pattern}, {count} fasteners", { pattern: word(pattern.pattern, "pattern"), count: pattern.count })}</strong></p>`}
     ${disputed && html`<ul class="notice bad"><li><strong>${t("Two answers stand here. What you keep below settles it.")}</strong></li>
       ${data.fields.pattern.heads.map((head) => html`<li key=${head.entry}>${head.value ? word(head.value, "pattern") : t("No order")} <span class="quiet">${byWhom(head)}</span></li>`)}</ul>`}
-    <${Pattern} pattern=${pattern} />
+    <${Pattern} pattern=${pattern} /><div><${HowTo} card="order" /></div>
     ${(chosen || data.specification?.steps.length > 0) && html`<${Stages} pattern=${pattern} />`}
     ${data.alive && html`<${Section} light key=${`${saved} ${pattern.pattern} ${disputed}`} open=${!chosen || disputed || Boolean(pattern.trouble)} title=${chosen ? t("Another order") : t("Choose the order")}>
       <${Choose} strip=${strip} data=${data} onSaved=${() => setSaved(saved + 1)} /><//>`}

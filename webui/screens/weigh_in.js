@@ -7,6 +7,7 @@ import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Measure, Section, Text, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
+import { HowTo } from "../pieces/how_to.js";
 import { useActing, useChoices, useView } from "../pieces/live.js";
 import { Questions, useTyped } from "../pieces/questions.js";
 import { withUnit } from "../pieces/read_back.js";
@@ -57,7 +58,7 @@ function Write({ strip, data, choices, begun }) {
     <form class="stack" onSubmit=${save} novalidate>
       <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished weighing is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <div class="stack close" tabindex="-1" role="group" aria-label=${t("What the scales show")} ref=${figures}>
-        <div class="pair"><${Figure} ...${typed("front")} label=${t("Under the front wheel")} big /><${Figure} ...${typed("rear")} label=${t("Under the rear wheel")} big /></div>${questions("front", "rear")}</div>
+        <div class="pair"><${Figure} ...${typed("front")} label=${t("Under the front wheel")} big /><${Figure} ...${typed("rear")} label=${t("Under the rear wheel")} big /></div>${questions("front", "rear")}<div class="row how-tos"><${HowTo} card="scale" /><${HowTo} card="heavy" /></div></div>
       <div class="pair"><${Text} ...${bind("fuel_litres")} label=${t("Fuel in the tank, litres")} figure />
         <${Text} ...${bind("plus_minus_litres")} label=${t("Give or take, litres")} figure /></div>
       <p class="quiet">${t("Without the fuel there is nothing to compare with. Give or take left out: {fuel_by_eye}\u00a0l, as well as an eye does.", data)}</p>
