@@ -88,7 +88,8 @@ HEAD = (
 )
 END = "</main>\n</body>\n</html>\n"
 
-ESCAPES = {"&": "&amp;", "<": "&lt;", ">": "&gt;", '"': "&quot;", "'": "&#39;"}
+# The first one first: the others have it in them.
+ESCAPES = (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;"), ("'", "&#39;"))
 # Units and choices whose code is no word.
 UNITS = {
     "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in", "kgf/cm2": "kgf/cm²", "one_click": "click",
@@ -106,7 +107,12 @@ def escaped(text: Any) -> str:
 
     What HTML holds for no character (13.2.3.5) is shown as one that is not known.
     """
-    return "".join([ESCAPES.get(each, each) if _is_allowed(ord(each)) else "\ufffd" for each in str(text)])
+    found = str(text)
+    if [each for each in found if (each < " " or each > "~") and not _is_allowed(ord(each))]:
+        found = "".join([each if _is_allowed(ord(each)) else "\ufffd" for each in found])
+    for sign, said in ESCAPES:
+        found = found.replace(sign, said)
+    return found
 
 
 def _is_allowed(code: int) -> bool:

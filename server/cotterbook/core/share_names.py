@@ -81,6 +81,9 @@ class Discreet:
         self._held: list[Any] = []
         self._signs: list[Any] = []
         self._known: dict[str, str] = {}
+        # What was found of a word once: which names of several words begin with its end, and what it holds.
+        self._begins: dict[str, list[Any]] = {}
+        self._alone: dict[str, str] = {}
         if not names:
             for name in people_of(strip):
                 self._learn(name)
@@ -140,18 +143,21 @@ class Discreet:
 
     def _named(self, words: list[Any], place: int) -> tuple[int, str]:
         """How many words from this one on are a name, and what is told for it."""
-        for name, said in self._several:
-            here = [each[2] for each in words[place : place + len(name)]]
-            if len(here) == len(name) and here[1:-1] == name[1:-1]:
-                if here[0].endswith(name[0]) and here[-1].startswith(name[-1]):
-                    return (len(name), str(said))
         word = words[place][2]
-        if word in self._single:
-            return (1, str(self._single[word]))
+        if word not in self._alone:
+            self._begins[word] = [each for each in self._several if word.endswith(each[0][0])]
+            self._alone[word] = self._single.get(word) or self._within(word)
+        for name, said in self._begins[word]:
+            here = [each[2] for each in words[place : place + len(name)]]
+            if len(here) == len(name) and here[1:-1] == name[1:-1] and here[-1].startswith(name[-1]):
+                return (len(name), str(said))
+        return (1, self._alone[word]) if self._alone[word] else (0, "")
+
+    def _within(self, word: str) -> str:
         for held, said in self._held:
             if held in word:
-                return (1, str(said))
-        return (0, "")
+                return str(said)
+        return ""
 
     def _without_numbers(self, text: str) -> str:
         for number in self._numbers:
@@ -166,6 +172,8 @@ class Discreet:
                 done = at[end - 1] + 1
                 begin = plain.find(number, end)
             text = "".join(found + [text[done:]])
+        if len([each for each in text if "0" <= each <= "9"]) < VIN_DIGITS:
+            return text
         for begin, end, word in reversed(words_of(text)):
             digits = len([each for each in word if each in "0123456789"])
             if end - begin == VIN_CHARACTERS and digits >= VIN_DIGITS:
