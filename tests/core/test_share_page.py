@@ -2,10 +2,8 @@
 
 import base64
 import hashlib
-import json
 import re
 from html.parser import HTMLParser
-from pathlib import Path
 
 import pytest
 from hypothesis import given, settings
@@ -16,36 +14,16 @@ from cotterbook.core.entries import check
 from cotterbook.core.share_html import POLICY, STYLE, STYLE_SHA256, escaped, figure
 from cotterbook.core.share_names import NUMBER, Discreet
 from cotterbook.core.share_page import OPTIONS, share_view
-from cotterbook.core.strip import Strip
 from cotterbook.core.views_charts import balance_chart_view, staircase_view
 from cotterbook.core.views_masses import statement_view
 from cotterbook.core.words import Refused
+from pages_to_send import AT, HOSTILE, LOG, folded, hostile_log, page_of
 from vectors.cases import identifier
 
-DEMO = Path(__file__).resolve().parents[2] / "demo_data"
-LOG = [json.loads(line) for line in (DEMO / "entries.jsonl").read_text(encoding="utf-8").splitlines()]
 PEOPLE = sorted({entry["who"] for entry in LOG})
-AT = 1_760_000_000_000
 ALL = {name: True for name, _ in OPTIONS}
 # HTML Standard, 13.1.2: elements without an end tag.
 VOID = ("meta", "br", "img", "link", "hr", "input", "rect", "path", "line")
-HOSTILE = (
-    "<script>alert(1)</script>", "</style><script>alert(1)</script>", '"><img src=x onerror=alert(1)>',
-    "'\"` onmouseover=alert(1) ", "&lt;b&gt;&amp;", "<!--", "-->", "</title>", "javascript:alert(1)", "{0}{who}{",
-    "]]>", "<svg onload=alert(1)>", "\u202eevil\u2066", "مغسلة 7 <b>", "W" * 120,
-)  # fmt: skip
-
-
-def folded(entries):
-    strip = Strip(entries[0]["strip"])
-    strip.add(entries)
-    return strip
-
-
-def page_of(strip, **options):
-    """The page as one text, each picture by its hash alone."""
-    pieces = share_view(strip, {"now_ms": AT, **options})["pieces"]
-    return "".join(piece if isinstance(piece, str) else piece["before"] + "data:," + piece["after"] for piece in pieces)
 
 
 class Reader(HTMLParser):
@@ -89,24 +67,6 @@ def assert_still(page):
         assert name != "src" or value.startswith("data:"), value
     assert page.count("<style>") == 1 and ("meta", "http-equiv", "Content-Security-Policy") in reader.attributes
     return reader
-
-
-def hostile_log(names=HOSTILE):
-    """The demo's log, every text in it that a person wrote one of these."""
-    count = iter(range(10**9))
-
-    def wild(value, name=None):
-        if name in ("id", "strip", "by", "thing", "part", "group", "entry", "sha256", "at", "kind", "type"):
-            return value
-        if isinstance(value, str) and name in ("who", "name", "text", "note", "caption", "why", "label", "tool",
-                                               "replacement", "torque_page", "for_whom", "closed_how", "looked_at",
-                                               "sits", "key", "grade", "thread", "in_words", "standard_source"):
-            return names[next(count) % len(names)][: 60 if name in ("who", "for_whom") else 40]
-        if isinstance(value, list):
-            return [wild(each, "who" if name == "people" else None) for each in value]
-        return {key: wild(each, key) for key, each in value.items()} if isinstance(value, dict) else value
-
-    return [wild(entry) for entry in LOG]
 
 
 @pytest.fixture(scope="module")

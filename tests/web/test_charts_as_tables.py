@@ -17,7 +17,7 @@ def phone(chromium: Any, demo_server: Any) -> Iterator[Any]:
     context = chromium.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.goto(demo_server.url + "/")
-    expect(page.locator(".lines .line")).to_have_count(1)
+    expect(page.locator(".lines .line")).to_have_count(1, timeout=60_000)
     yield page, page.evaluate(PICK)["strip"]
     context.close()
 

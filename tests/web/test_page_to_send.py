@@ -11,9 +11,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
-from test_share_page import HOSTILE, folded, hostile_log, page_of
 
 from one_part import act, phone_with_one_part
+from pages_to_send import HOSTILE, folded, hostile_log, page_of
 from screens import PICK, STRETCH, open_screen
 
 # WCAG 2.2 AA and axe's own good practice.
@@ -88,7 +88,7 @@ def test_the_phone_and_the_pc_make_the_same_page(chromium: Any, demo_server: Any
     context = chromium.new_context(viewport={"width": 360, "height": 740})
     page = context.new_page()
     page.goto(demo_server.url + "/")
-    expect(page.locator(".lines .line")).to_have_count(1)
+    expect(page.locator(".lines .line")).to_have_count(1, timeout=60_000)
     strip = page.evaluate(PICK)["strip"]
     unfold(page, strip)
     made = make(page, tmp_path).read_text("utf-8")
