@@ -62,6 +62,7 @@ export const route = {
   sheets: (strip) => `#/strip/${strip}/sheets`,
   sheet: (strip, sheet) => `#/strip/${strip}/sheets/${sheet}`,
   map: (strip) => `#/strip/${strip}/map`,
+  specifications: (strip) => `#/strip/${strip}/specifications`,
   part: (strip, part) => `#/strip/${strip}/part/${part}`,
   tags: (strip) => `#/strip/${strip}/labels`,
   bag: (strip, written) => `#/strip/${strip}/bag/${encodeURIComponent(written)}`,
@@ -74,7 +75,7 @@ export const route = {
   scan: (strip) => `#/strip/${strip}/scan`,
 };
 
-const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "map", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "find", "scan", "charts", "machine", "tables", "pictures"];
+const STRIP_SCREENS = ["take_off", "off", "back", "open", "settings", "count", "buy", "handover", "map", "specifications", "statement", "standard", "part", "pins", "torque", "gear", "tally", "balance", "weigh_in", "retorque", "record", "sheets", "labels", "bag", "kept", "find", "scan", "charts", "machine", "tables", "pictures"];
 /** Screens of one thing, and what the screen calls it. */
 const OF_A_THING = { part: "part", torque: "group", pins: "photo", record: "group", sheets: "sheet", bag: "written", kept: "written", find: "written" };
 

@@ -41,6 +41,7 @@ import { Scan } from "./screens/scan.js";
 import { Sending } from "./screens/sending.js";
 import { Settings } from "./screens/settings.js";
 import { Sheets } from "./screens/sheets.js";
+import { Specifications } from "./screens/specifications.js";
 import { Start } from "./screens/start.js";
 import { Tables } from "./screens/tables.js";
 import { Tags } from "./screens/tags.js";
@@ -50,7 +51,7 @@ import { WeighIn } from "./screens/weigh_in.js";
 import { ToStandard } from "./screens/to_standard.js";
 import { Torque } from "./screens/torque.js";
 
-const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, map: MapOfMachine, maps: Maps, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, find: Find, help: Help, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop, pictures: Pictures };
+const SCREENS = { start: Start, begin: Begin, take_off: TakeOff, strip: Off, off: Off, back: Back, open: OpenItems, settings: Settings, count: Count, buy: Buy, handover: Handover, map: MapOfMachine, specifications: Specifications, maps: Maps, statement: Masses, part: Part, pins: PinsOfPhoto, standard: ToStandard, sending: Sending, tally: Tally, balance: Balance, weigh_in: WeighIn, gear: Gear, torque: Torque, record: Record, retorque: Retorque, pair: Pair, devices: Devices, carry: Carry, sheets: Sheets, labels: Tags, bag: Bag, kept: Kept, find: Find, help: Help, scan: Scan, charts: Charts, machine: Machine, tables: Tables, shop: InTheShop, pictures: Pictures };
 
 /** The strip-down that the bar leads to from the screen of sending. */
 let lastStrip;

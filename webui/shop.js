@@ -98,6 +98,12 @@ export const lookAtMap = (text) => core.call("look_at_map", { text });
 /** Two maps into one: {first, second, take} to {text, short, differences, of_other_kinds}. */
 export const mergeMaps = (asked) => core.call("merge_maps", asked);
 
+/** What is in a table's text: {text, delimiter} to {delimiter, columns, preview, rows, heads, likely}. */
+export const lookAtTable = (asked) => core.call("look_at_table", asked);
+
+/** What would become of each row of a table of torques. */
+export const checkTable = (strip, asked) => inTurn(() => ask("check_table", strip, { strip, ...asked }));
+
 // A form of another version may draw lists that this one does not know.
 const KEPT_CHOICES = `choices/${VERSION}`;
 let choicesOnce = null;

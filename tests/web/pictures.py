@@ -61,6 +61,7 @@ def addresses(strip: str, part: str, group: str) -> dict[str, str]:
         "charts": "charts",
         "machine": "machine",
         "map": "map",
+        "torques-from-a-table": "specifications",
         "tables": "tables",
         "all-pictures": "pictures",
         "labels": "labels",

@@ -10,7 +10,7 @@ NAMES = (
     "weigh_in", "gear", "torque", "record", "retorque", "carry", "pair", "devices",
     "count", "buy", "handover", "settings", "labels", "scan", "find", "bag", "kept", "charts",
     "machine", "tables", "shop", "help", "pictures",
-    "map", "maps",
+    "map", "specifications", "maps",
     "sheets", "sheets/back", "sheets/buy", "sheets/keys", "sheets/build", "sheets/charts", "sheets/standard",
 )  # fmt: skip
 # A bag of the strip-down below, which the demo has not, a shelf of the demo, and what a search finds much of in both.

@@ -52,6 +52,7 @@ export const fieldNames = () => ({
   as_found_clicks: t("As found, clicks"), as_found_turns: t("As found, turns"), as_found_steps: t("As found, steps"), as_found_millimetres: t("As found, mm"), as_found_kilopascals: t("As found, pressure"),
   as_found_revolutions_per_minute: t("As found, rpm"), as_found_degrees: t("As found, degrees"), as_found_percent: t("As found, %"), as_found_in_words: t("As found, in words"),
   day: t("Which day"),
+  csv: t("The table"), delimiter: t("What parts the cells"), manual: t("Which manual"), asked: t("Those asked about"),
   foreseen: t("As foreseen in a map"), map: t("From the map of"), turn: t("Turn in the map"), ordinary_grams: t("Masses in the map, g"), about_minutes: t("About how many minutes"), dropped: t("Not on this machine"), page: t("Manual and page"), machine: t("Kind of machine"), other_machine: t("Kind of machine"),
   // As forms call them, where that differs
   retorque_distance: t("After a distance of"), odometer: t("Odometer shows"), heat_cycles: t("Heat cycles"), lower: t("Why is it lower now?"),

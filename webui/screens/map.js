@@ -27,6 +27,8 @@ export function MapOfMachine({ strip }) {
       <div class="stack">
         <${Take} strip=${strip} />
         <${Make} strip=${strip} many=${view.data.for_a_map} />
+        <section class="section"><h2>${t("Torques from a table")}</h2><p>${t("A table that you made from this machine’s own manual can be taken as a whole, row by row checked.")}</p>
+          <p><a class="button" href=${route.specifications(strip)}>${t("Torques from a table")}</a></p></section>
         <section class="section"><h2>${t("Two maps into one")}</h2><p><a class="button" href=${route.maps()}>${t("Merge two maps")}</a></p></section></div></div>
   <//>`;
 }

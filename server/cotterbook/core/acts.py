@@ -25,6 +25,7 @@ from .amounts import ROOT_3
 from .fasteners import begins_in
 from .maker import Maker, given, whole
 from .readings import PIECE_DIFFERENCE
+from .specification_table import TABLE_ACTS
 from .strip import Strip
 
 OTHER_SIDE = {"left": "right", "right": "left"}
@@ -151,4 +152,5 @@ ACTS = dict(
     **RETORQUE_ACTS,
     **WEIGH_IN_ACTS,
     **MAP_ACTS,
+    **TABLE_ACTS,
 )

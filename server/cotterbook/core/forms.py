@@ -5,7 +5,7 @@ from typing import Any
 from .words import problem
 
 ROWS = ("groups", "readings", "photos", "items")
-MAPS = ("values", "units", "photo")
+MAPS = ("values", "units", "photo", "columns")
 LISTS_BY_FIELD = ("saw",)
 TEXTS = ("people",)
 NUMBERS = ("positions",)
@@ -55,6 +55,9 @@ ALWAYS_TEXT = (
     "spell",
     "foreseen",
     "map",
+    "csv",
+    "delimiter",
+    "manual",
 )
 
 

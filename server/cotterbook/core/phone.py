@@ -18,6 +18,7 @@ from .kept_rows import Rows
 from .machine_history import history
 from .maker import Maker
 from .specification_form import read_steps
+from .specification_table import check_table, look_at_table
 from .strip import Strip
 from .torque_setting import torque_setting
 from .typed_quantities import Typed, dimension_of, read_for, shown_typed
@@ -141,6 +142,15 @@ class Door:
     def _merge_maps(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return merge_maps(arguments)
 
+    def _look_at_table(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        return look_at_table(arguments)
+
+    def _check_table(self, arguments: dict[str, Any]) -> dict[str, Any]:
+        problems = check_shape(arguments)
+        if problems:
+            raise Refused(problems)
+        return check_table(self._known(arguments["strip"]), arguments)
+
     def _choices(self, arguments: dict[str, Any]) -> dict[str, Any]:
         return choices()
 
@@ -163,6 +173,8 @@ CALLS = {
     "make_map": Door._make_map,
     "look_at_map": Door._look_at_map,
     "merge_maps": Door._merge_maps,
+    "look_at_table": Door._look_at_table,
+    "check_table": Door._check_table,
 }
 
 

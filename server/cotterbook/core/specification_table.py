@@ -1,0 +1,246 @@
+"""Torques that a person has as a table from the machine's own manual: which column is what, and each row checked.
+
+Nothing of such a table is ever shipped. A row goes to fasteners that are written down already; what stands there is not
+written over. `check_table` says of each row what would become of it, and the act takes what a person then wants.
+"""
+
+from typing import Any
+
+from .csv_reading import likely_delimiter, read_csv
+from .entries import check_thing
+from .fasteners import title
+from .figures import read_figure
+from .limits import CLOCK_LOW_MS
+from .maker import Maker
+from .maps_alike import has_specification, same_specification, specification_of, specification_words, thread_key
+from .second_check import same_name
+from .slips_torque import torque_questions
+from .specification_form import specified
+from .strip import Strip
+from .thing import Thing
+from .unit_names import code_of
+from .words import Refused, problem, say
+
+# What a column may be, with words by which its head is told (small letters; common practice, no source).
+ROLES = (
+    ("part", ("part", "component", "item", "where", "assembly")),
+    ("side", ("side",)),
+    ("thread", ("thread", "size", "bolt", "diameter")),
+    ("sits", ("sits", "position", "fastener", "fasteners", "description", "name")),
+    ("torque", ("torque", "nm", "n·m", "n.m", "value", "tightening")),
+    ("torque_high", ("max", "maximum", "to", "up", "high")),
+    ("torque_tolerance", ("tolerance", "±", "plus")),
+    ("unit", ("unit", "units")),
+    ("torque_angle", ("angle", "degrees", "°")),
+    ("torque_condition", ("condition", "threads", "lubrication", "remarks", "remark")),
+    ("torque_page", ("page", "source", "manual", "chapter")),
+)
+NAMES = tuple([name for name, _ in ROLES])
+NEEDED = ("part", "torque")
+CONDITIONS = {
+    "dry": "dry", "oiled": "oiled", "oil": "oiled", "locking compound": "locking_compound",
+    "thread lock": "locking_compound", "threadlock": "locking_compound",
+}  # fmt: skip
+SIDES = {"left": "left", "l": "left", "right": "right", "r": "right", "both": "both", "middle": "middle"}
+# What parts the words of a head.
+BETWEEN = "()[]_,;:/"
+PREVIEW = 6
+MOST_SHOWN = 60
+
+
+def look_at_table(arguments: dict[str, Any]) -> dict[str, Any]:
+    """What is in the text of a table: {"delimiter", "columns": how many, "preview": rows, "rows", "heads", "likely"}.
+
+    "heads" is whether its first row names the columns; "likely" which role is which column, from 0. `delimiter` is None
+    while nobody said. Refused where it is no table.
+    """
+    delimiter = arguments.get("delimiter") or likely_delimiter(str(arguments.get("text") or ""))
+    rows = read_csv(arguments.get("text"), delimiter)
+    heads = not any([read_figure(cell.strip()) is not None for cell in rows[0][1] if cell.strip()])
+    return {
+        "delimiter": delimiter,
+        "columns": max([len(cells) for _, cells in rows]),
+        "preview": [{"line": line, "cells": [_short(cell) for cell in cells]} for line, cells in rows[:PREVIEW]],
+        "rows": len(rows),
+        "heads": heads,
+        "likely": _likely(rows[0][1]) if heads else {},
+    }
+
+
+def _short(cell: str) -> str:
+    return cell if len(cell) <= MOST_SHOWN else cell[:MOST_SHOWN] + "…"
+
+
+def _likely(heads: list[str]) -> dict[str, int]:
+    found: dict[str, int] = {}
+    for name, words in ROLES:
+        for column in range(len(heads)):
+            said = "".join([" " if c in BETWEEN else c for c in same_name(heads[column])]).split()
+            if column not in found.values() and any([word in words for word in said]):
+                found[name] = column
+                break
+    return found
+
+
+def check_table(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
+    """What would become of each row: {"rows", "fine", "asked", "same", "refused"}.
+
+    A row is {"line", "part", "what", "torque": words, "state", "why": sentences, "group"}. `text` is parted by
+    `delimiter`; `heads` says whether the first row is no torque, `columns` {role: its number from 0, as text}, `unit`
+    what holds where a row says none, `manual` which one it is.
+    """
+    rows = [row for row, _ in _checked(strip, arguments)]
+    states = [row["state"] for row in rows]
+    return dict({state: states.count(state) for state in ("fine", "asked", "same", "refused")}, rows=rows)
+
+
+def take_specifications(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
+    """The torques of every row that is fine; with `asked` also of those with a question, which somebody answered so."""
+    wanted = ("fine", "asked") if form.get("asked") else ("fine",)
+    try:
+        found = [(row, values) for row, values in _checked(strip, dict(form, text=form.get("csv")))
+                 if row["state"] in wanted]  # fmt: skip
+    except Refused as refused:
+        for each in refused.problems:
+            make.problems.append(each)
+        return make.done()
+    for row, values in found:
+        make.put(row["group"], "group", values, "")
+    if not found:
+        make.refuse("nothing", "", "No row of this table can be taken.")
+    return make.done()
+
+
+def _checked(strip: Strip, arguments: dict[str, Any]) -> list[tuple[dict[str, Any], dict[str, Any]]]:
+    columns = _columns(arguments)
+    rows = read_csv(arguments.get("text"), arguments.get("delimiter") or "")
+    by_name: dict[str, list[Thing]] = {}
+    for part in strip.of_type("part"):
+        by_name.setdefault(same_name(part.values.get("name")), []).append(part)
+    found: list[tuple[dict[str, Any], dict[str, Any]]] = []
+    spoken_of: dict[str, int] = {}
+    for line, cells in rows[1:] if arguments.get("heads") else rows:
+        said = {role: cells[columns[role]].strip() for role in columns if columns[role] < len(cells)}
+        row = {"line": line, "part": said.get("part") or "", "what": "", "torque": "", "group": None}
+        group, why = _group(strip, said, by_name)
+        values: dict[str, Any] = {}
+        if group is not None:
+            row.update(group=group.id, what=title(group.values))
+            values, why = _values(strip, said, arguments)
+            row["torque"] = specification_words(values)
+        state = "refused" if why else "fine"
+        if group is not None and not why:
+            state, why = _against(group, values, said, arguments, spoken_of.get(group.id))
+            spoken_of.setdefault(group.id, line)
+        found.append((dict(row, state=state, why=why), values))
+    return found
+
+
+def _columns(arguments: dict[str, Any]) -> dict[str, int]:
+    columns = arguments.get("columns") or {}
+    problems = [problem("missing", "columns." + role, "Say which column this is.") for role in NEEDED
+                if columns.get(role) is None]  # fmt: skip
+    for role in sorted(columns):
+        column = columns[role]
+        if column is not None and (role not in NAMES or len(str(column)) > 3 or str(column).strip("0123456789")):
+            problems.append(problem("bad_form", "columns", "This part of the form cannot be read."))
+    if problems:
+        raise Refused(problems)
+    return {role: int(columns[role]) for role in columns if columns[role] is not None}
+
+
+def _group(strip: Strip, said: dict[str, str], by_name: dict[str, list[Thing]]) -> tuple[Any, list[dict[str, Any]]]:
+    """The one group of fasteners that a row speaks of; or None, and why."""
+    if not said.get("part"):
+        return (None, [say("It names no part.")])
+    parts = by_name.get(same_name(said["part"])) or []
+    if not parts:
+        return (None, [say("No part of this name is written down here.")])
+    if said.get("side"):
+        side = SIDES.get(same_name(said["side"]))
+        parts = [part for part in parts if part.values.get("side") == side]
+    if len(parts) != 1:
+        return (None, [say("More than one part has this name: say which side.") if parts
+                       else say("The part of this name is on another side.")])  # fmt: skip
+    groups = strip.groups_of(parts[0].id)
+    if said.get("thread"):
+        groups = [each for each in groups if thread_key(each.values.get("thread")) == thread_key(said["thread"])]
+    if len(groups) > 1 and said.get("sits"):
+        groups = [each for each in groups if same_name(each.values.get("sits")) == same_name(said["sits"])]
+    if len(groups) == 1:
+        return (groups[0], [])
+    if not groups:
+        return (None, [say("The part has no such fasteners written down.")])
+    return (None, [say("More than one kind of its fasteners fits: say the thread, or where they sit.")])
+
+
+def _values(strip: Strip, said: dict[str, str], arguments: dict[str, Any]) -> tuple[dict[str, Any], list[Any]]:
+    """The fields of the specification that a row says, and what is wrong with it."""
+    make = Maker(strip.id, 0, {"now": CLOCK_LOW_MS, "device": strip.id, "who": "?"}, None)
+    row, why = _row(said, arguments), []
+    if not said.get("torque"):
+        why.append(say("It says no torque."))
+    if row["torque_unit"] is None:
+        why.append(say("Its unit is not known here."))
+        return ({}, why)
+    if said.get("torque_condition") and row["torque_condition"] is None:
+        why.append(say("Threads are dry, oiled, or with locking compound."))
+    if not row["torque_page"]:
+        why.append(say("Its page in the manual is missing."))
+    found = specified(make, row, "")
+    values = {name: found[name] for name in found if found[name] is not None}
+    low, high = values.get("torque_low_newton_metres") or 0.0, values.get("torque_high_newton_metres")
+    wrong = make.problems + (check_thing("group", values, False) if values else [])
+    if high is not None and low > high:
+        why.append(say("The range begins above its end."))
+    said_of: dict[str, bool] = {}
+    for each in wrong:
+        if each["text"] not in said_of and not (each["code"] == "missing" and not said.get("torque")):
+            said_of[each["text"]] = True
+            why.append(say(each["text"], **each["values"]))
+    return (values, why)
+
+
+def _row(said: dict[str, str], arguments: dict[str, Any]) -> dict[str, Any]:
+    """A row as a form for a specification has it; a range or a tolerance may stand in the one cell of the torque."""
+    torque, high, tolerance = said.get("torque") or "", said.get("torque_high"), said.get("torque_tolerance")
+    for mark in ("–", "-", " to ", "±"):
+        ends = [each.strip() for each in torque.split(mark)]
+        if len(ends) == 2 and all([any([c.isdigit() for c in each]) for each in ends]):
+            torque = ends[0]
+            if mark == "±":
+                tolerance = tolerance or ends[1]
+            else:
+                high = high or ends[1]
+            break
+    unit: Any = arguments.get("unit") or "N.m"
+    if said.get("unit"):
+        unit = code_of(said["unit"], "torque")
+    pages = [each for each in (str(arguments.get("manual") or "").strip(), said.get("torque_page")) if each]
+    return {
+        "torque": torque,
+        "torque_high": high,
+        "torque_tolerance": tolerance,
+        "torque_unit": unit,
+        "torque_angle": (said.get("torque_angle") or "").replace("°", "").strip(),
+        "torque_condition": CONDITIONS.get(same_name(said.get("torque_condition"))),
+        "torque_page": ", ".join(pages),
+    }
+
+
+def _against(
+    group: Thing, values: dict[str, Any], said: dict[str, str], arguments: dict[str, Any], before: Any
+) -> tuple[str, list[dict[str, Any]]]:
+    """What becomes of a row that can be read: against what stands there, another row, and what the thread bears."""
+    if before is not None:
+        return ("refused", [say("Line {line} speaks of the same fasteners.", line=before)])
+    if has_specification(group.values):
+        if same_specification(specification_of(group.values), values):
+            return ("same", [say("This stands there already.")])
+        stands = specification_words(group.values)
+        return ("refused", [say("Another torque stands there: {torque}. Change it on its card.", torque=stands)])
+    asked = torque_questions({"groups": [dict(_row(said, arguments), thread=group.values.get("thread"))], "index": 0})
+    return ("asked" if asked else "fine", [each["sentence"] for each in asked])
+
+
+TABLE_ACTS = {"take_specifications": take_specifications}
