@@ -15,6 +15,9 @@ export const CORE = "/core.json";
 /** Where the phone keeps the core as it stood last; nothing is fetched from there. */
 export const CORE_IMAGE = "/core-image";
 
+/** @param {string} code of a language @returns {string} where the PC has its texts */
+export const languageAddress = (code) => `/languages/${code}.json`;
+
 /** @param {string} strip @returns {string} all tables of a strip-down in one workbook, made by the PC */
 export const workbookAddress = (strip) => `/api/exports/${strip}/tables.xlsx`;
 

@@ -6,10 +6,11 @@ import * as shop from "./shop.js";
 import * as sync from "./sync.js";
 import * as update from "./update.js";
 import { stayAwakeWhileSending } from "./wake.js";
-import { t } from "./words.js";
+import { onLanguage, t } from "./words.js";
 import { Asking } from "./pieces/ask.js";
 import { Waiting } from "./pieces/frame.js";
 import { Suggestions } from "./pieces/group_form.js";
+import { showLanguage } from "./pieces/language.js";
 import { showTheme } from "./pieces/theme.js";
 import { Back } from "./screens/back.js";
 import { Bag, Kept } from "./screens/bag.js";
@@ -58,6 +59,8 @@ let lastStrip;
 
 function App() {
   const [place, setPlace] = useState(readRoute(location.hash));
+  const [spoken, setSpoken] = useState(0);
+  useEffect(() => onLanguage(() => setSpoken((turn) => turn + 1)), []);
   useEffect(() => {
     const moved = () => setPlace(readRoute(location.hash));
     addEventListener("hashchange", moved);
@@ -72,7 +75,7 @@ function App() {
   if (place.screen === "start") lastStrip = undefined;
   lastStrip = place.strip ?? lastStrip;
   const Screen = SCREENS[place.screen];
-  return html`<${Newer} /><${Screen} key=${location.hash} ...${place} strip=${lastStrip} /><${Asking} /><${Suggestions} />`;
+  return html`<${Newer} /><${Screen} key=${`${spoken} ${location.hash}`} ...${place} strip=${lastStrip} /><${Asking} /><${Suggestions} />`;
 }
 
 /** A newer version waits, and says so once; it takes over only when asked. */
@@ -90,6 +93,7 @@ async function open() {
   try {
     await shop.ready();
     await showTheme();
+    await showLanguage();
   } catch (error) {
     if (!error.sentence) throw error;
     render(html`<main class="sheet"><h1>Cotterbook</h1><${Waiting} trouble=${error.sentence} retry=${() => location.reload()} /></main>`, page);

@@ -1,6 +1,6 @@
 // One way to ask the PC: a time limit, JSON back, and every failure with its sentence.
 
-import { DEVICES, GIVEN_UP, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, photoAddress, revokeAddress, workbookAddress } from "./addresses.js";
+import { DEVICES, GIVEN_UP, HELLO, PAIRING, PAIRING_CODES, PHOTOS_MISSING, SYNC, deviceAddress, languageAddress, photoAddress, revokeAddress, workbookAddress } from "./addresses.js";
 import { PcAway, PcRefused, TooSlow } from "./errors.js";
 
 /** The version of what is sent; the PC may refuse one that it does not know. */
@@ -100,3 +100,6 @@ export const missingPhotos = async (csrf, hashes) => (await post(PHOTOS_MISSING,
 /** @param {string} csrf @param {string} sha256 @param {ArrayBuffer} bytes @throws {TooSlow} */
 export const sendPhoto = (csrf, sha256, bytes) =>
   ask(photoAddress(sha256), { method: "PUT", headers: { "Content-Type": "image/jpeg", "X-CSRFToken": csrf }, body: bytes }, bytes.byteLength);
+
+/** The texts of a language: English to its own. @param {string} code */
+export const language = (code) => ask(languageAddress(code));

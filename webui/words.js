@@ -13,10 +13,19 @@ const NO_BREAK = "\u00a0";
 // A sentence may end its line before or after a figure, not between it and what it is a figure of.
 const BEFORE_ITS_UNIT = /(\d) (?=(?:%|mm|g|kg|lb|oz|l|kPa|bar|psi|rpm|kB|MB|GB|(?:N|kgf|lbf)[·.](?:m|ft|in))(?![\p{L}\p{N}]))/gu;
 
+const listeners = new Set();
+
 /** @param {{locale: string, texts: Record<string, string>}|null} table null: English again */
 export function setLanguage(table) {
   language = table ?? ENGLISH;
   document.documentElement.lang = language.locale;
+  for (const listener of listeners) listener();
+}
+
+/** Hear that all is to be said in another language. @param {() => void} listener @returns {() => void} stops it */
+export function onLanguage(listener) {
+  listeners.add(listener);
+  return () => listeners.delete(listener);
 }
 
 /**

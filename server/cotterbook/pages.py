@@ -33,6 +33,8 @@ NOT_PRECACHED = (
     "/sw.js", "/precache.js", "/icons/icon-192.png", "/icons/icon-512.png",
     "/icons/icon-maskable-512.png", "/vendor/LICENCES.txt",
 )
+# A phone keeps the one language that somebody chose, not all of them.
+CHOSEN = "/languages/"
 VENDORED = re.compile(r"^/vendor/.*\d+\.\d+")
 IMMUTABLE = "public, max-age=31536000, immutable"
 
@@ -112,7 +114,8 @@ def _served(path: Path, webui: Path) -> bool:
 
 def precache(files: dict[str, File]) -> bytes:
     """The service worker's list: each address with its hash, and a version that is a hash over all of them."""
-    hashes = {address: file.sha256 for address, file in sorted(files.items()) if address not in NOT_PRECACHED}
+    kept = {address: files[address] for address in sorted(files) if not address.startswith(CHOSEN)}
+    hashes = {address: file.sha256 for address, file in kept.items() if address not in NOT_PRECACHED}
     version = hashlib.sha256(json.dumps(hashes).encode()).hexdigest()
     return f"self.PRECACHE = {json.dumps({'version': version, 'files': hashes}, indent=1)};\n".encode()
 

@@ -9,6 +9,7 @@ import { Text } from "../pieces/fields.js";
 import { Frame, Waiting, offTheList, sendingWords, useSending } from "../pieces/frame.js";
 import { orSay, say, useSummaries } from "../pieces/live.js";
 import { Mass } from "../pieces/show.js";
+import { Language } from "../pieces/language.js";
 import { Theme } from "../pieces/theme.js";
 
 /** The browser's offer to install, which may come before the screen that shows it. */
@@ -35,7 +36,7 @@ export function Start() {
     ${lines.length > 0 && html`<p><a class="button" href=${route.shop()}>${t("In the shop")}</a></p>`}
     <${Who} />
     <${Cautions} strip="start" when="off" />
-    <section class="section"><h2>${t("This phone")}</h2><${Install} /><${Theme} />
+    <section class="section"><h2>${t("This phone")}</h2><${Install} /><${Language} /><${Theme} />
       <p>${sendingWords(useSending())} <a href=${route.sending()}>${t("See Sending")}</a></p>
       <p><a class="reach" href=${route.help()}>${t("How to read a scale, measure a thread, make a mark")}</a></p></section>
   <//>`;

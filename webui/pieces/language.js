@@ -1,0 +1,49 @@
+// The language of all words: English, or one that the PC gave once and this phone keeps.
+
+import { html, useEffect, useState } from "../vendor/preact.js";
+import * as requests from "../requests.js";
+import { setLanguage, t } from "../words.js";
+import { Tiles } from "./fields.js";
+import { orSay, putSetting, say, setting } from "./live.js";
+
+/** Each by its own name, with the country whose way of writing figures and days is meant where the browser names none. */
+const LANGUAGES = [["en", "English", "en-GB"], ["de", "Deutsch", "de-DE"], ["es", "Español", "es-ES"], ["hi", "हिन्दी", "hi-IN"]];
+const ENGLISH = "en";
+
+function localeOf(code) {
+  const own = navigator.languages.find((each) => each.split("-")[0] === code);
+  return own ?? LANGUAGES.find(([each]) => each === code)[2];
+}
+
+const speak = ({ code, texts }) => setLanguage(code === ENGLISH ? null : { locale: localeOf(code), texts });
+
+async function fetched(code) {
+  const kept = { code, texts: code === ENGLISH ? {} : await requests.language(code) };
+  await putSetting("language", kept);
+  return kept;
+}
+
+/** Shows the language that was chosen on this phone; call at the start. What is new in it comes when the PC is there. */
+export async function showLanguage() {
+  const kept = await setting("language");
+  if (!kept || kept.code === ENGLISH) return;
+  speak(kept);
+  fetched(kept.code).then((newer) => { if (JSON.stringify(newer.texts) !== JSON.stringify(kept.texts)) speak(newer); }, () => {});
+}
+
+export function Language() {
+  const [code, setCode] = useState(ENGLISH);
+  const [, setFailed] = useState(0);
+  useEffect(() => { orSay(setting("language")).then((kept) => setCode(kept?.code ?? ENGLISH)); }, []);
+  const choose = async (next) => {
+    try {
+      speak(await fetched(next));
+    } catch (error) {
+      if (!error.sentence) throw error;
+      // Drawn anew, the tile of the language that stands is the chosen one again.
+      setFailed((times) => times + 1);
+      say(t("This language comes from the PC once, and the PC does not answer now."));
+    }
+  };
+  return html`<${Tiles} field="language" label=${t("Language")} value=${code} onValue=${choose} options=${LANGUAGES.map(([each, name]) => [each, html`<bdi lang=${each}>${name}</bdi>`])} />`;
+}
