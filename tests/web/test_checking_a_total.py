@@ -8,8 +8,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from looked_over import RULES
 from screens import sticking_out
-from test_screens import RULES
 from web.offline import phone_without_signal
 
 # Three parts, 2346 g, 871 g and 415 g, off and staying off: 3632 g.

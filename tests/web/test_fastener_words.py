@@ -8,9 +8,9 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from looked_over import RULES
 from one_part import ENTRIES
 from screens import double_the_text, open_screen, sticking_out, unfold
-from test_screens import RULES
 from web.offline import phone_without_signal
 
 BEGIN = """async () => {

@@ -9,8 +9,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from looked_over import RULES
 from screens import sticking_out, unfold
-from test_screens import RULES
 
 MADE = """async () => {
   const shop = await import('/shop.js');

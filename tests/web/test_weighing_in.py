@@ -8,8 +8,8 @@ import pytest
 from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 
+from looked_over import RULES
 from screens import sticking_out
-from test_screens import RULES
 from web.offline import LAST, phone_without_signal
 from web.weighing import write
 
