@@ -16,6 +16,8 @@ TITLES = {
     "standard": "Back-to-standard sheet",
 }  # fmt: skip
 VIEW = "async ([strip, name]) => (await import('/shop.js')).view(strip, name)"
+SAID = "async (sentences) => { const { t } = await import('/words.js'); return sentences.map((each) => t(each)); }"
+KINDS_OF_ROWS = ("take_off", "put_on", "cannot", "settings")
 GROUPS = "[...document.querySelectorAll('.paper .group h4')].map((each) => each.textContent.replace('\\u00a0', ' '))"
 
 
@@ -227,4 +229,20 @@ def test_back_to_standard_has_every_part_of_its_screen_in_order(demo: Any) -> No
     in_turn(text, ["Comes off first", *(row["name"] for row in view["take_off"])])
     in_turn(text, ["Goes on again", *(row["name"] for row in view["put_on"])])
     in_turn(text, [row["name"] for row in view["cannot"]])
-    assert page.locator(".paper h3").count() == sum(len(view[name]) for name in ("take_off", "put_on", "cannot"))
+    assert page.locator(".paper h3").count() == sum(len(view[name]) for name in KINDS_OF_ROWS)
+    turned = [each for each in page.evaluate(VIEW, [strip, "settings"])["settings"] if each["back"]["state"] != "same"]
+    assert [row["setting"] for row in view["settings"]] == [each["setting"] for each in turned] != []
+    for row in view["settings"]:
+        [says] = page.evaluate(SAID, [row["back"]["says"]])
+        assert plain(says) in text
+
+
+@pytest.mark.parametrize("sheet", ["back", "build"])
+def test_what_stops_the_machine_stands_on_a_sheet_once_and_whole(demo: Any, sheet: str) -> None:
+    page, strip = demo
+    show(page, strip, sheet, "a4")
+    text = " ".join(check_pages(printed(page), "a4", TITLES[sheet]))
+    stops = page.evaluate(VIEW, [strip, "back"])["stops"]
+    assert stops
+    for said in page.evaluate(SAID, stops):
+        assert text.count(plain(said)) == 1

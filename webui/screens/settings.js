@@ -11,7 +11,7 @@ import { LongList } from "../pieces/long_list.js";
 import { Standing, whereabouts } from "../pieces/show.js";
 import { AddSetting } from "./settings_add.js";
 import { Setting, SettingHistory } from "./settings_card.js";
-import { Also, settingName, stands } from "./settings_words.js";
+import { Also, WayBack, settingName, stands } from "./settings_words.js";
 
 const never = () => false;
 const begunForms = async (strip) => (await Promise.all(["adjust", "found"].map((form) => stemsLeft(`${form}/${strip}/`)))).flat();
@@ -62,13 +62,6 @@ function WaysBack({ rows, settings }) {
   const left = differing(rows);
   if (left.length === 0) return html`<p>${t("Nothing to do: each stands like that.")}</p>`;
   return html`<ul class="lines">${left.map((row) => html`<${WayBack} key=${row.setting} card=${of.get(row.setting)} back=${row.back} />`)}</ul>`;
-}
-
-function WayBack({ card, back }) {
-  return html`<li class="line"><div><strong><bdi>${settingName(card)}</bdi></strong> <span class="quiet">${whereabouts(card)}</span></div>
-    <p class=${back.state === "differs" ? "" : "mark bad"}>${t(back.says)}</p><${Also} shown=${back.also} />
-    ${card.how_to_undo && html`<p>${t("As written down: {words}", { words: card.how_to_undo })}</p>`}
-    <p class="quiet">${t(card.caution)}</p></li>`;
 }
 
 /** The last moment of a day as this phone's calendar has it. */

@@ -27,6 +27,9 @@ const sheets = () => ({
 
 const sizes = () => [["a4", t("A4, 210 × 297 mm")], ["letter", t("Letter, 8.5 × 11 in")]];
 
+/** Sentences of all that stops the machine, of a view that has them. */
+const stopsOf = (data) => data.stops ?? data.open?.stops.map((stop) => stop.sentence);
+
 /** The paper that was chosen on this phone last, else what its country prints on; undefined until it is known. */
 function usePaper() {
   const [size, setSize] = useState(undefined);
@@ -57,6 +60,6 @@ function One({ strip, whole, size, title, paper, view, draw, ticked }) {
     ${paper}
     <div class="row"><button type="button" class="main" disabled=${!seen.data} onClick=${() => print()}>${t("Print, or save as PDF")}</button>
       <a class="button" href=${route.sheets(strip)}>${t("Other sheets")}</a></div>
-    ${seen.data && html`<${Paper} ...${{ title, whole: whole.data, at, size, ticked }} told=${Boolean(seen.data.not_all_read ?? seen.data.open?.not_all_read)}><${draw} data=${seen.data} whole=${whole.data} /><//>`}
+    ${seen.data && html`<${Paper} ...${{ title, whole: whole.data, at, size, ticked, stops: stopsOf(seen.data) }} told=${Boolean(seen.data.not_all_read ?? seen.data.open?.not_all_read)}><${draw} data=${seen.data} whole=${whole.data} /><//>`}
   <//>`;
 }

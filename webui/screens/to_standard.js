@@ -9,6 +9,7 @@ import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { LongList } from "../pieces/long_list.js";
 import { Bag, Mass, Standing, groupWords, whereabouts } from "../pieces/show.js";
+import { WayBack } from "./settings_words.js";
 
 /** Words that are a name as somebody wrote it, or a sentence of the core. */
 const words = (text) => (typeof text === "string" ? text : t(text));
@@ -29,7 +30,8 @@ export function ToStandard({ strip }) {
       ${data.cannot.length > 0 && html`<section class="section"><h2>${t("Cannot come back")}</h2>${list(data.cannot, (row, place) => html`<${GoesOn} key=${row.part} ...${{ strip, row, place }} />`)}</section>`}
       ${data.buy.length > 0 && html`<section class="section"><h2>${t("To buy")}</h2>${list(data.buy, (row, place) => html`<li class="line" key=${words(row.what)} ...${place}>
         <p><strong>${row.part ? several(row.count, row.what) : groupWords(row.count, row.what)}</strong></p>${row.side && html`<p class="quiet">${whereabouts(row)}</p>`}${row.for.length > 0 && html`<p class="quiet">${t("for {parts}", { parts: row.for })}</p>`}</li>`, (row) => row.part ?? words(row.what))}</section>`}
-      ${data.take_off.length + data.put_on.length + data.cannot.length > 0 ? html`<${Plan} strip=${strip} name=${whole.data.name} />` : html`<p class="notice">${t("As far as is written down, this machine is standard.")}</p>`}`}
+      ${data.settings.length > 0 && html`<section class="section"><h2>${t("Settings: as the machine came in")}</h2>${list(data.settings, (row, place) => html`<${WayBack} key=${row.setting} card=${row} back=${row.back} place=${place} />`, (row) => row.setting)}</section>`}
+      <${AsItIs} strip=${strip} name=${whole.data.name} data=${data} />`}
   <//>`;
 }
 
@@ -44,6 +46,12 @@ function GoesOn({ strip, row, place }) {
     ${row.fasteners.map((each) => html`<p class="row" key=${each.group}><span>${groupWords(each.count, each.what)}</span>
       ${each.bags.map((bag) => html`${bag.label ? html`<${Bag} label=${bag.label} />` : html`<span class="quiet">${t("{count} in no bag yet", bag)}</span>`}`)}
       ${each.buy > 0 && html`<span class="mark bad">${t("{count} to buy", { count: each.buy })}</span>`}</p>`)}</li>`;
+}
+
+/** The way back as a plan, where there is one for parts; that there is nothing to do, where there is nothing at all. */
+function AsItIs({ strip, name, data }) {
+  if (data.take_off.length + data.put_on.length + data.cannot.length > 0) return html`<${Plan} strip=${strip} name=${name} />`;
+  return data.settings.length === 0 && html`<p class="notice">${t("As far as is written down, this machine is standard.")}</p>`;
 }
 
 /** The way back to standard as a strip-down of its own. */

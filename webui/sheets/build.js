@@ -26,7 +26,6 @@ export function BuildSheet({ data, whole }) {
       <${Points} plain of=${statement.notes.map((note) => t(note))} /></section>
     <${Under} title=${t("Settings")} rows=${settings} of=${(card) => html`<${Setting} key=${card.setting} card=${card} />`} />
     <${Under} title=${t("Torques")} rows=${torques} of=${(group) => html`<${Tightened} key=${group.group} group=${group} />`} />
-    ${open.stops.length > 0 && html`<section class="boxed"><h2>${t("Stop: before all else")}</h2><${Points} of=${open.stops.map((stop) => t(stop.sentence))} /></section>`}
     ${open.groups.filter((group) => group.count > 0).map((group) => html`<${Under} key=${group.before} title=${beginnings[group.before]} rows=${group.parts} of=${(part) => html`<${StillOpen} key=${part.part} part=${part} />`} />`)}
     ${open.nothing && html`<p>${t(open.nothing)}</p>`}
     ${pictures.length > 0 && html`<section><h2>${t("Pictures")}</h2><ul class="prints">${pictures.map((picture) => html`<li key=${picture.entry}><${Picture} sha256=${picture.sha256} alt=${picture.caption || picture.name} />

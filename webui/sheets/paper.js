@@ -29,17 +29,19 @@ export const Under = ({ title, rows, of, box = "ul" }) => rows.length > 0 && htm
  * A sheet of paper on the screen; printed, as many pages as it takes, each with its head and its number.
  * @param {{title: string, whole: object, at: number, size: "a4"|"letter", ticked?: boolean, told?: boolean, children: object}} props
  *   `whole`: the view "strip"; `at`: ms since 1970 at which it is drawn; `ticked`: there is something to tick on it;
- *   `told`: the sheet says itself that not all entries could be read
+ *   `told`: the sheet says itself that not all entries could be read; `stops`: the sentences of all that stops the
+ *   machine, where the sheet has them: else the first few are told, and how many more
  */
-export function Paper({ title, whole, at, size, ticked, told, children }) {
-  const { stops, notices } = whole;
-  const more = stops.count - stops.first.length;
+export function Paper({ title, whole, at, size, ticked, told, stops, children }) {
+  const { notices } = whole;
+  const shown = stops ?? whole.stops.first;
+  const more = stops ? 0 : whole.stops.count - shown.length;
   return html`<article class=${`paper on_${size}`} aria-label=${title}>
     <table role="presentation"><thead><tr><td><div class="head">
       <p class="title"><strong>${title}</strong><span>${t("Printed {when}", { when: dated(at) })}</span></p>
       <p>${whole.machine && html`<${Name} of=${whole.machine.name} none=${t("Machine without a name")} /> · `}<bdi>${whole.name}</bdi></p></div></td></tr></thead>
     <tbody><tr><td><div class="body">
-      ${stops.count > 0 && html`<div class="boxed">${stops.first.map((sentence) => html`<p key=${t(sentence)}><strong>${t("Stop:")}</strong> ${t(sentence)}</p>`)}${more > 0 && html`<p>${t("{count} more like this.", { count: more })}</p>`}</div>`}
+      ${shown.length > 0 && html`<div class="boxed">${shown.map((sentence) => html`<p key=${t(sentence)}><strong>${t("Stop:")}</strong> ${t(sentence)}</p>`)}${more > 0 && html`<p>${t("{count} more like this.", { count: more })}</p>`}</div>`}
       ${!told && html`<${Points} of=${notices.map((notice) => t(notice))} />`}
       ${children}
       <p class="honest">${t("This is what was written down when it was printed. Nothing on it says that the machine is fit to ride: the machine’s manual, and whoever looks it over, come first.")}${ticked && ` ${t("What is ticked here by pencil is in no log until somebody types it in.")}`}</p>

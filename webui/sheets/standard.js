@@ -1,9 +1,10 @@
 // The back-to-standard sheet: what comes off, what goes on again and where it lies, what cannot come back, what to buy.
 
 import { html } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { figure, t } from "../words.js";
 import { placeCaution } from "../pieces/cautions.js";
 import { change, groupWords, whereabouts } from "../pieces/show.js";
+import { settingName } from "../screens/settings_words.js";
 import { Box, Name, Points, Tick, Under } from "./paper.js";
 
 /** A name as somebody wrote it, or a sentence of the core. */
@@ -11,7 +12,7 @@ const words = (text) => (typeof text === "string" ? text : t(text));
 
 export function StandardSheet({ data }) {
   const { take_off: off, put_on: on, cannot, buy, sum } = data;
-  const nothing = off.length + on.length + cannot.length === 0;
+  const nothing = off.length + on.length + cannot.length + data.settings.length === 0;
   return html`
     <p><strong>${t("{on} of {standard} standard parts are on as they were.", data)}</strong>${sum && ` ${t("Against the standard machine: {change}.", { change: change(sum) })}`}</p>
     <p class="boxed">${t("This is what was written down. The machine’s manual says how; a part that was used, dropped or kept long is looked at before it goes back on.")}</p>
@@ -20,7 +21,16 @@ export function StandardSheet({ data }) {
       <p>${[row.of && t("in place of {name}", { name: row.of }), whereabouts(row)].filter(Boolean).join(" · ")}</p></li>`} />
     <${Under} title=${t("Goes on again")} rows=${on} of=${(row) => html`<${GoesOn} key=${row.part} row=${row} tick=${t("on")} />`} />
     <${Under} title=${t("Cannot come back")} rows=${cannot} of=${(row) => html`<${GoesOn} key=${row.part} row=${row} tick=${t("another is on")} />`} />
-    <${Under} title=${t("To buy")} rows=${buy} of=${(row) => html`<li class="whole"><p class="ticked"><${Box} /> <strong>${row.part ? several(row) : groupWords(row.count, row.what)}</strong> <span>${[whereabouts(row), row.for.length > 0 && t("for {parts}", { parts: row.for })].filter(Boolean).join(" · ")}</span></p></li>`} />`;
+    <${Under} title=${t("To buy")} rows=${buy} of=${(row) => html`<li class="whole"><p class="ticked"><${Box} /> <strong>${row.part ? several(row) : groupWords(row.count, row.what)}</strong> <span>${[whereabouts(row), row.for.length > 0 && t("for {parts}", { parts: row.for })].filter(Boolean).join(" · ")}</span></p></li>`} />
+    <${Under} title=${t("Settings: as the machine came in")} rows=${data.settings} of=${(row) => html`<${Setting} key=${row.setting} row=${row} />`} />`;
+}
+
+/** A setting that stands otherwise than the machine came in: what takes it back. */
+function Setting({ row }) {
+  const { back } = row;
+  const points = [[t(back.says), ...back.also.map(figure)].join(" "), row.how_to_undo && t("As written down: {words}", { words: row.how_to_undo })].filter(Boolean);
+  return html`<li class="whole"><div class="spread"><h3><${Name} of=${settingName(row)} /></h3><${Tick} words=${t("as found")} named /></div>
+    <p>${whereabouts(row)}</p><${Points} plain of=${points} /><${Points} of=${[t(row.caution)]} /></li>`;
 }
 
 const several = ({ count, what }) => (count > 1 ? t("{count} × {what}", { count, what }) : words(what));

@@ -44,7 +44,8 @@ def back_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
             views[part.id] = view
     ordered, ring = in_way_back_order(strip, still, waits)
     return {
-        "notices": [each["sentence"] for each in open_stops(strip)] + _ring(ring) + short + left_over,
+        "stops": [each["sentence"] for each in open_stops(strip)],
+        "notices": _ring(ring) + short + left_over,
         "not_all_read": not_all_read(strip),
         "parts": [views[part.id] for part in ordered],
         "done": done,

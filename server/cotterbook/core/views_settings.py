@@ -59,6 +59,14 @@ def settings_of_part(strip: Strip, part: str) -> list[dict[str, Any]]:
     ]
 
 
+def settings_to_take_back(strip: Strip) -> list[dict[str, Any]]:
+    """What takes each setting that stands otherwise, or may do so, back to how it came in: its name and place, "back",
+    "how_to_undo" and "caution" as a card has them, in the order of the cards."""
+    cards = settings_view(strip, {})["settings"]
+    names = ("setting", "adjusted", "name", "place", "side", "back", "how_to_undo", "caution")
+    return [{name: card[name] for name in names} for card in cards if card["back"]["state"] != "same"]
+
+
 def settings_in_short(strip: Strip) -> dict[str, int]:
     """How many settings are written down, and how many stand otherwise than they were found."""
     settings = settings_of(strip)

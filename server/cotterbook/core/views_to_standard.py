@@ -8,6 +8,7 @@ from .thing import Thing
 from .to_standard import fasteners_of, is_standard, to_put_on, to_take_off
 from .views_group import bag_label, named
 from .views_masses import sums_view
+from .views_settings import settings_to_take_back
 from .words import say
 
 _STANDING = {
@@ -23,7 +24,8 @@ BOUGHT = ("gone", "cut", "missing")
 
 
 def to_standard_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """What comes off, what goes on again, what cannot, what to buy, and where each standard part is."""
+    """What comes off, what goes on again, what cannot, what to buy, where each standard part is, and which settings
+    stand otherwise than the machine came in: of none is it known how it left its factory."""
     back: list[dict[str, Any]] = []
     cannot: list[dict[str, Any]] = []
     buy: list[dict[str, Any]] = []
@@ -41,6 +43,7 @@ def to_standard_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "put_on": back,
         "cannot": cannot,
         "buy": buy + bought,
+        "settings": settings_to_take_back(strip),
         "standard": len(parts),
         "on": len(parts) - len(back) - len(cannot),
         "sum": sums_view(strip)["standard"],
