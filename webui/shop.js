@@ -130,8 +130,8 @@ export const keptChoices = () => log.setting(KEPT_CHOICES);
 /** A machine's chapters, as the view "chapter" has them, joined; `days` as they were asked of it, or null. */
 export const history = (chapters, days) => core.call("history", { chapters, days });
 
-/** Strip-downs, as the view "shop" has each, joined: places, people, scales and wrenches. */
-export const inTheShop = (found) => core.call("in_the_shop", { strips: found });
+/** Strip-downs, as the view "shop" has each, joined: places, people, scales and wrenches; `now` is the clock, in ms. */
+export const inTheShop = (found, now) => core.call("in_the_shop", { strips: found, now_ms: now });
 
 /** What the core says beside fasteners as they are typed: likely threads, usual keys, lengths for a grip. */
 export const fasteners = (typed) => core.call("fasteners", typed);

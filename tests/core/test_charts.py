@@ -1,8 +1,6 @@
 """Charts: the axis holds what is drawn on it, and the last step ends where the sum of the statement does."""
 
-import json
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -23,7 +21,6 @@ from cotterbook.core.views_charts import (
     time_chart_view,
 )
 
-ENTRIES = Path(__file__).resolve().parents[2] / "demo_data" / "entries.jsonl"
 grams = st.floats(-200_000, 200_000).filter(lambda size: size == 0.0 or abs(size) > 1e-3)
 
 
@@ -52,14 +49,6 @@ def test_the_last_step_ends_at_the_sum(changes):
         assert row["spread"][0] <= row["to"] <= row["spread"][1]
 
 
-@pytest.fixture(scope="module")
-def demo():
-    entries = [json.loads(line) for line in ENTRIES.read_text(encoding="utf-8").splitlines()]
-    strip = Strip(entries[0]["strip"])
-    strip.add(entries)
-    return strip
-
-
 @pytest.mark.parametrize("by", ["part", "place", "spell"])
 def test_the_demos_steps_add_up_to_its_statement(demo, by):
     found = staircase_view(demo, {"by": by})
@@ -73,9 +62,8 @@ def test_the_demos_steps_add_up_to_its_statement(demo, by):
             if demo.line(line.id).change.grams != 0.0]  # fmt: skip
 
 
-def test_the_aim_is_what_the_machine_is_to_change_since_it_came_in():
-    entries = [json.loads(line) for line in ENTRIES.read_text(encoding="utf-8").splitlines()]
-    strip = Strip(entries[0]["strip"])
+def test_the_aim_is_what_the_machine_is_to_change_since_it_came_in(demo_log):
+    entries, strip = demo_log, Strip(demo_log[0]["strip"])
     more = dict(next(e for e in entries if e.get("type") == "strip"), id="01990000-0000-7000-8000-000000000001")
     more.update(at=max(e["at"] for e in entries) + 1, values={"aim_grams": 200_000.0})
     strip.add([*entries, more])

@@ -6,7 +6,6 @@ those of an interval divided by another (R. E. Moore, Interval Analysis, 1966, f
 
 import json
 from fractions import Fraction
-from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -20,7 +19,6 @@ from cotterbook.core.phone import start
 from cotterbook.core.plan_kept import per_gram, plan_kept
 from cotterbook.core.strip import Strip
 
-ENTRIES = Path(__file__).resolve().parents[2] / "demo_data" / "entries.jsonl"
 DAY = 86_400_000
 BEGUN = 1_760_000_000_000
 MACHINE = "01957506-9300-7c28-b50c-000000000001"
@@ -156,13 +154,6 @@ def test_days_the_wrong_way_round_or_to_come_are_refused():
         assert words(wrong) == "This must be a date as 2026-05-31."
     [problem] = json.loads(call("history", json.dumps({"chapters": []})))["problems"]
     assert problem["text"] == "No strip-down of this machine is on this phone."
-
-
-@pytest.fixture(scope="module")
-def demo():
-    strip = Strip(json.loads(ENTRIES.read_text(encoding="utf-8").splitlines()[0])["strip"])
-    strip.add([json.loads(line) for line in ENTRIES.read_text(encoding="utf-8").splitlines()])
-    return strip
 
 
 def test_the_demo_from_before_it_began_until_now_changed_by_its_statement(demo):

@@ -215,7 +215,7 @@ def test_5000_cycles_end_a_calibration_and_without_a_date_nothing_is_overdue():
     now = at(datetime.date(2026, 1, 1))
     assert not calibration("2025-12-01", now, 4_999)["overdue"]
     assert calibration("2025-12-01", now, 5_000)["overdue"]
-    assert calibration(None, now, 9_999) == {"calibrated_on": None, "months": None, "overdue": False}
+    assert calibration(None, now, 9_999) == {"calibrated_on": None, "months": None, "overdue": False, "worn": True}
     assert calibration("2025-12-01", None)["months"] is None
 
 

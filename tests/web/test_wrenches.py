@@ -337,4 +337,4 @@ def test_one_fastener_is_no_fasteners(phone: Hands) -> None:
     }"""
     tool = {"name": "Single wrench", "low": "5", "high": "40", "calibrated_on": FRESH.isoformat()}
     phone.page.evaluate(made, [phone.strip, tool])
-    expect(card(phone, "Single wrench")).to_contain_text("one fastener since its calibration")
+    expect(card(phone, "Single wrench")).to_contain_text("one fastener in this strip-down since its calibration")

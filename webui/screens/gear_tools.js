@@ -74,7 +74,7 @@ function Tool({ strip, card, choices }) {
 function Lately({ strip, card }) {
   if (card.lately.length === 0) return html`<p class="quiet">${t("Nothing tightened with it yet.")}</p>`;
   const [last, ...before] = card.lately.map((use) => html`<${Use} key=${use.entry} strip=${strip} use=${use} />`);
-  return html`<div><div class="spread"><h4>${t("Tightened last")}</h4>${card.calibrated_on && html`<span class="quiet">${card.cycles === 1 ? t("one fastener since its calibration") : t("{cycles} fasteners since its calibration", card)}</span>`}</div><ul class="lines">${last}</ul>
+  return html`<div><div class="spread"><h4>${t("Tightened last")}</h4>${card.calibrated_on && html`<span class="quiet">${card.cycles === 1 ? t("one fastener in this strip-down since its calibration") : t("{cycles} fasteners in this strip-down since its calibration", card)}</span>`}</div><ul class="lines">${last}</ul>
     ${before.length > 0 && html`<${Section} light title=${t("Before that")} says=${t("{count} of them", { count: before.length })}><ul class="lines">${before}</ul><//>`}</div>`;
 }
 

@@ -14,8 +14,8 @@ async function read() {
   const now = Date.now();
   const found = [];
   // One after the other: each may have to be read from the log first.
-  for (const { strip } of await strips()) found.push(await view(strip, "shop", { now_ms: now }));
-  return inTheShop(found);
+  for (const { strip } of await strips()) found.push(await view(strip, "shop"));
+  return inTheShop(found, now);
 }
 
 const concerns = (change) => change.strips !== undefined && change.what !== "strips";
@@ -32,13 +32,13 @@ export function InTheShop() {
       <div class="twofold">${places.map((place) => html`<${Place} key=${place.kept} place=${place} />`)}</div>
       ${nowhere.length > 0 && html`<${Section} title=${t("No place written down")} says=${nowhereWords(nowhere)}>${nowhere.map((held) => html`<${Held} key=${held.strip} held=${held} />`)}<//>`}</section>
     <div class="twofold"><section class="stack close"><h2>${t("Scales and wrenches")}</h2>
-      ${gear.length === 0 ? html`<p>${t("No scale and no wrench has a card yet.")}</p>` : html`<ul class="lines">${gear.map((card) => html`<${Card} key=${card.key.join()} card=${card} />`)}</ul>`}</section>
+      ${gear.length === 0 ? html`<p>${t("No scale and no wrench has a card yet.")}</p>` : html`<ul class="lines">${gear.map((card) => html`<${Card} key=${card.key} card=${card} />`)}</ul>`}</section>
     <section class="stack close"><h2>${t("Who worked here")}</h2>
       ${people.length === 0 ? html`<p>${t("Nobody has written anything yet.")}</p>` : html`<ul class="lines">${people.map((person) => html`<${Person} key=${person.key} person=${person} />`)}</ul>`}</section></div>
   <//>`;
 }
 
-const Place = ({ place }) => html`<section class="stack close"><h3>${place.kept}</h3>${place.in.map((held) => html`<${Held} key=${held.strip + held.kept} held=${held} kept=${held.kept} />`)}</section>`;
+const Place = ({ place }) => html`<section class="stack close"><h3><bdi>${place.kept}</bdi></h3>${place.in.map((held) => html`<${Held} key=${held.strip + held.kept} held=${held} kept=${held.kept} />`)}</section>`;
 
 /** What of one strip-down is at a place. */
 function Held({ held, kept }) {
@@ -56,11 +56,18 @@ function nowhereWords(nowhere) {
 }
 
 function Card({ card }) {
-  const { name, what, calibrated_on: date, months, overdue, strip } = card;
+  const { name, what, calibrated_on: date, months, overdue, strip, strips: count, cycles, notices } = card;
   const nameless = what === "scale" ? t("Scale without a name") : t("Wrench without a name");
-  return html`<li class="line"><a class="reach" href=${route.gear(strip)}><bdi>${name || nameless}</bdi></a> <span class="quiet">${what === "scale" ? t("scale") : t("torque wrench")}</span>
-    <p class=${overdue ? "mark bad" : date ? "" : "mark wait"}>${date ? t("Calibrated {date}, {months} months ago.", { date: day(Date.parse(date)), months }) : t("No day of calibration is written down.")}${overdue && html` <strong>${t("Due now.")}</strong>`}</p></li>`;
+  const where = count > 1 && t("in {count} strip-downs", { count });
+  const used = date && cycles > 0 && (cycles === 1 ? t("one fastener since its calibration") : t("{cycles} fasteners since its calibration", { cycles }));
+  return html`<li class="line"><a class="reach" href=${route.gear(strip)}><bdi>${name || nameless}</bdi></a> <span class="quiet">${[what === "scale" ? t("scale") : t("torque wrench"), where, used].filter(Boolean).join(" · ")}</span>
+    ${date && html`<p class=${overdue ? "mark bad" : ""}>${t("Calibrated {date}, {months} months ago.", { date: day(dayMs(date)), months })}${overdue && html` <strong>${t("Due now.")}</strong>`}</p>`}
+    ${!date && what === "scale" && html`<p class="mark wait">${t("No day of calibration is written down.")}</p>`}
+    ${notices.map((notice) => html`<p class=${overdue ? "" : "mark wait"} key=${notice.text}>${t(notice)}</p>`)}</li>`;
 }
+
+/** A date as 2026-05-31 as a moment within that day here: of a date alone the browser takes midnight in London. */
+const dayMs = (date) => new Date(`${date}T12:00`).getTime();
 
 function Person({ person }) {
   const { name, first_ms: first, last_ms: last, strips: count, entries, weigh, tighten, check } = person;

@@ -4,14 +4,12 @@ from typing import Any
 
 from .entries import wall_clock_ms
 from .going_on import is_on
-from .letters_alike import alike
 from .ordering import in_order
 from .second_check import same_name
+from .shop_gear import gear_of, joined_gear
 from .strip import Strip
 from .views_bag import Contents
-from .views_gear import scales_view
 from .views_group import bag_label
-from .views_tools import tools_view
 
 # What somebody did, by the kinds of entry.
 DOINGS = ("weigh", "tighten", "mark", "check")
@@ -34,7 +32,7 @@ def shop_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "places": [dict(places[kept], kept=kept) for kept in sorted(places)],
         "nowhere": nowhere,
         "people": _people(strip),
-        "gear": _gear(strip, arguments),
+        "gear": gear_of(strip, arguments),
     }
 
 
@@ -74,30 +72,18 @@ def _people(strip: Strip) -> list[dict[str, Any]]:
     return [found[key] for key in sorted(found)]
 
 
-def _gear(strip: Strip, arguments: dict[str, Any]) -> list[dict[str, Any]]:
-    """Scales and wrenches in use: {"key", "what", "name", "calibrated_on", "months", "overdue"}."""
-    cards = [("scale", card) for card in scales_view(strip, arguments.get("now_ms"))]
-    cards += [("wrench", card) for card in tools_view(strip, arguments)]
-    found = []
-    for what, card in cards:
-        if not card["put_away"]:
-            row = {name: card[name] for name in ("name", "calibrated_on", "months", "overdue")}
-            found.append(dict(row, what=what, key=[what, alike(card["name"])]))
-    return found
-
-
 def in_the_shop(arguments: dict[str, Any]) -> dict[str, Any]:
     """The strip-downs of `strips`, as `shop_view` has them, joined: {"places", "nowhere", "people", "gear"}.
 
-    A place holds "in": what of each strip-down is there; people are matched as for the second check, scales and
-    wrenches by name, of which the newest day of calibration counts; what is overdue, or has no such day, comes first.
+    A place holds "in": what of each strip-down is there; places and people are matched as names are for the second
+    check. "gear" is as `shop_gear.joined_gear` has it; `now_ms` is the clock.
     """
     strips = arguments.get("strips") or []
     return {
         "places": _joined_places(strips),
         "nowhere": [_of(strip, strip["nowhere"]) for strip in strips if any(strip["nowhere"].values())],
         "people": _joined_people(strips),
-        "gear": _joined_gear(strips),
+        "gear": joined_gear(strips, arguments.get("now_ms")),
     }
 
 
@@ -110,7 +96,7 @@ def _joined_places(strips: list[dict[str, Any]]) -> list[dict[str, Any]]:
     found: dict[str, Any] = {}
     for strip in strips:
         for place in strip["places"]:
-            row = found.setdefault(alike(place["kept"]), {"kept": place["kept"], "in": []})
+            row = found.setdefault(same_name(place["kept"]), {"kept": place["kept"], "in": []})
             row["in"].append(dict(_of(strip, place), kept=place["kept"]))
     return [found[key] for key in sorted(found)]
 
@@ -126,17 +112,3 @@ def _joined_people(strips: list[dict[str, Any]]) -> list[dict[str, Any]]:
                 own["last_ms"] = max(own["last_ms"], person["last_ms"])
             own["strips"] += 1
     return in_order(found.values(), lambda person: person["last_ms"], True)
-
-
-def _joined_gear(strips: list[dict[str, Any]]) -> list[dict[str, Any]]:
-    found: dict[Any, Any] = {}
-    for strip in strips:
-        for card in strip["gear"]:
-            key, named = tuple(card["key"]), {"strip": strip["strip"]}
-            if key not in found or (card["calibrated_on"] or "") > (found[key]["calibrated_on"] or ""):
-                found[key] = dict(card, **named)
-    return in_order([found[key] for key in sorted(found)], lambda card: _pressing(card))
-
-
-def _pressing(card: dict[str, Any]) -> int:
-    return 0 if card["overdue"] else 1 if card["calibrated_on"] is None else 2

@@ -36,6 +36,16 @@ class Uses:
         ends = len(self.entries) if before is None else self._first_without(comes_before)
         return max(0, self._up_to[ends] - self._up_to[begins])
 
+    def by_day(self) -> list[list[Any]]:
+        """[day as YYYY-MM-DD, fasteners tightened on it], for `since_in` to join with those of other strip-downs."""
+        found: list[list[Any]] = []
+        for entry in self.entries:
+            day = "%04d-%02d-%02d" % day_of(entry["at"])
+            if not found or found[-1][0] != day:
+                found.append([day, 0])
+            found[-1][1] += entry["count"]
+        return found
+
     def _first_without(self, holds: Any) -> int:
         """The place of the first entry for which something no longer holds, that holds for all up to there."""
         low, high = 0, len(self.entries)
@@ -51,6 +61,11 @@ class Uses:
 NO_USES = Uses([])
 
 
+def since_in(days: list[list[Any]], date: Any) -> int:
+    """As `Uses.since` of days as `Uses.by_day` has them, of however many strip-downs."""
+    return sum([count for day, count in days if date is None or day >= date])
+
+
 def tightenings(strip: Strip) -> list[dict[str, Any]]:
     """All tightenings of a strip-down that count, a group at a time."""
     return [entry for group in strip.of_type("group") for entry in group.of_kind("tighten")]
@@ -63,6 +78,15 @@ def uses_of_tools(strip: Strip) -> dict[str, Uses]:
         if entry.get("with_tool"):
             found.setdefault(entry["with_tool"], []).append(entry)
     return {tool: Uses(found[tool]) for tool in found}
+
+
+def uses_without_a_card(strip: Strip) -> dict[str, Uses]:
+    """The tightenings whose wrench was only named, by the name as it was typed."""
+    found: dict[str, list[dict[str, Any]]] = {}
+    for entry in tightenings(strip):
+        if entry.get("tool") and not entry.get("with_tool"):
+            found.setdefault(entry["tool"], []).append(entry)
+    return {name: Uses(found[name]) for name in found}
 
 
 def calibrated_as_of(tool: Thing, at_ms: Any) -> Any:

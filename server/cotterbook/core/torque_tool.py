@@ -139,15 +139,15 @@ def is_below_tested(tool: dict[str, Any], setting: float) -> bool:
 
 
 def calibration(calibrated_on: Any, at_ms: Any, cycles: int = 0) -> dict[str, Any]:
-    """{"calibrated_on", "months", "overdue"} at a moment in ms since 1970.
+    """{"calibrated_on", "months", "overdue", "worn"} at a moment in ms since 1970.
 
     Overdue after 12 months or 5000 cycles (ISO 6789-1), unless the shop's own rule says
-    otherwise. `months` is None, and nothing overdue, where the date is not known.
+    otherwise; worn: by its cycles, also where the date is not known. Then `months` is None, and nothing overdue.
     """
-    day = read_day(calibrated_on)
+    day, worn = read_day(calibrated_on), cycles >= CYCLES_OF_A_CALIBRATION
     if day is None or at_ms is None:
-        return {"calibrated_on": calibrated_on, "months": None, "overdue": False}
+        return {"calibrated_on": calibrated_on, "months": None, "overdue": False, "worn": worn}
     today = day_of(at_ms)
     due = (day[0] + MONTHS_OF_A_CALIBRATION // 12, day[1], day[2])
-    overdue = today > due or cycles >= CYCLES_OF_A_CALIBRATION
-    return {"calibrated_on": calibrated_on, "months": max(0, whole_months(day, today)), "overdue": overdue}
+    months = max(0, whole_months(day, today))
+    return {"calibrated_on": calibrated_on, "months": months, "overdue": today > due or worn, "worn": worn}

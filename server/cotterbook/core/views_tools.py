@@ -95,22 +95,27 @@ def _use(strip: Strip, entry: dict[str, Any], used: dict[str, Uses]) -> dict[str
     return dict(view)
 
 
-def _notices(state: dict[str, Any], cycles: int, low: Any, high: Any) -> list[dict[str, Any]]:
-    found = []
-    if cycles >= CYCLES_OF_A_CALIBRATION and state["calibrated_on"]:
+def calibration_notices(state: dict[str, Any], cycles: int) -> list[dict[str, Any]]:
+    """What is to be said of a wrench's calibration, as sentences; `state` as `torque_tool.calibration` gave it."""
+    if state["worn"] and state["calibrated_on"]:
         text = (
             "Used {cycles} times since its calibration, and due at {due} (ISO 6789-1): what is tightened with it now "
             "is in doubt."
         )
+        return [say(text, cycles=cycles, due=CYCLES_OF_A_CALIBRATION)]
+    if state["overdue"]:
+        return [say("Calibration overdue: due after 12 months (ISO 6789-1), if your shop has no rule of its own.")]
+    if state["calibrated_on"]:
+        return []
+    found = [say("No day of calibration is written down.")]
+    if state["worn"]:
+        text = "Used {cycles} times here; a calibration is due at {due} (ISO 6789-1)."
         found.append(say(text, cycles=cycles, due=CYCLES_OF_A_CALIBRATION))
-    elif state["overdue"]:
-        text = "Calibration overdue: due after 12 months (ISO 6789-1), if your shop has no rule of its own."
-        found.append(say(text))
-    elif not state["calibrated_on"]:
-        found.append(say("No day of calibration is written down."))
-        if cycles >= CYCLES_OF_A_CALIBRATION:
-            text = "Used {cycles} times here; a calibration is due at {due} (ISO 6789-1)."
-            found.append(say(text, cycles=cycles, due=CYCLES_OF_A_CALIBRATION))
+    return found
+
+
+def _notices(state: dict[str, Any], cycles: int, low: Any, high: Any) -> list[dict[str, Any]]:
+    found = calibration_notices(state, cycles)
     if high is None:
         found.append(say("Its top is not written down, so a torque beyond it is not asked about."))
     if low is None:
