@@ -7,10 +7,10 @@ import re
 from functools import cached_property
 from pathlib import Path
 
-import brotli
 from flask import Blueprint, Flask, Response, request
 
 from . import resources
+from .compressed import cache_folder, made_short
 
 TYPES = {
     ".html": "text/html; charset=utf-8",
@@ -66,8 +66,7 @@ class File:
     @cached_property
     def brotli(self) -> bytes:
         """The bytes as Brotli (RFC 7932)."""
-        # The best quality takes a second for the largest file: paid once, at the first phone's first load.
-        return bytes(brotli.compress(self.data, quality=11))
+        return made_short(self.data, self.sha256, cache_folder())
 
     @cached_property
     def gzip(self) -> bytes:
