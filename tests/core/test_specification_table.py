@@ -11,6 +11,7 @@ from machine_shop import STRIP, Shop
 
 from cotterbook.core.csv_reading import DELIMITERS, likely_delimiter, read_csv
 from cotterbook.core.specification_table import look_at_table
+from cotterbook.core.torque_cell import unit_in_head
 from cotterbook.core.words import Refused, spoken
 from vectors.cases import identifier
 
@@ -67,6 +68,14 @@ def test_whatever_stands_in_a_file_it_is_read_or_refused_with_its_line(text, del
     ("a\n" * 2_001, "A table here has at most 2000 rows."),
     (";" * 60, "Line 1: more than 60 columns."),
     ("a" * 1_000_001, "This file is too large for a table."),
+    (None, "This file is no table: it holds what is no text."),
+    ("x" + "y" * 10_000, "Line 1: more than 10000 characters."),
+    # Each of these took minutes where every cell was looked for through all that follows.
+    ("a\n" * 400_000, "A table here has at most 2000 rows."),
+    ("é\n" * 10_000, "A table here has at most 2000 rows."),
+    ('""' * 400_000, "Line 1: more than 10000 characters."),
+    ("a\n" * 100 + '"' + "b" * 99 * 10_000, "Line 101: more than 10000 characters."),
+    ('"' + "b\n" * 9_000, "Line 1: a quotation mark is never closed."),
 ])  # fmt: skip
 def test_a_broken_table_is_told_where(text, words):
     with pytest.raises(Refused) as wrong:
@@ -81,6 +90,75 @@ def test_an_inch_mark_inside_a_cell_stands_as_it_is():
 def test_what_parts_the_cells_is_told_by_the_rows_that_are_alike():
     assert [likely_delimiter(text) for text in ("a,b\nc,d\n", "a;b\n1,5;2,5\n", "a\tb\nc, d\te\n", "abc\n")] == [
         ",", ";", "\t", ","]  # fmt: skip
+
+
+def test_blank_rows_of_a_spreadsheet_count_for_nothing():
+    assert cells("a;b\n" + ";;\n" * 15_000 + "c;d\n", ";") == [["a", "b"], ["c", "d"]]
+
+
+def test_a_line_for_spreadsheets_and_a_title_are_no_rows():
+    """What spreadsheets take from a first line "sep=;" is common practice, no source."""
+    assert likely_delimiter("sep=;\r\nPart,x;Torque\r\n") == ";"
+    seen = look_at_table({"text": "\ufeffsep=;\nTorques, of my machine\n\nPart;Torque\nSeat;9\n"})
+    assert (seen["delimiter"], seen["rows"], seen["likely"]) == (";", 2, {"part": 0, "torque": 1})
+    assert [row["line"] for row in seen["preview"]] == [4, 5]
+    [row] = checked(shop_with_parts(), "Torques\nPart;;;Torque;;Page\nLamp;;;9;;1\n")["rows"]
+    assert (row["line"], row["state"]) == (3, "fine")
+
+
+@pytest.mark.parametrize("head, code", [
+    ("Torque (lbf ft)", "lbf.ft"), ("Torque [kgf·m]", "kgf.m"), ("ft-lb", "lbf.ft"), ("Nm", "N.m"), ("Torque", None),
+    ("Torque, N·m", "N.m"), ("N·m (lbf·ft)", None), ("", None),
+])  # fmt: skip
+def test_a_head_names_the_unit_of_its_column(head, code):
+    assert unit_in_head(head) == code
+    rows = checked(shop_with_parts(), f"Part;Side;Thread;{head};Unit;Page\nLamp;;;10;;1\nSeat;;M6;9;N·m;2\n")["rows"]
+    assert [row["torque"] for row in rows] == [f"10 {code or 'N.m'} (Own book, 1)", "9 N.m (Own book, 2)"]
+
+
+@pytest.mark.parametrize("cell, low, high, tolerance, angle", [
+    # One unit behind a range is that of both its ends.
+    ("15–20 lbf ft", 15 * 1.3558179483, 20 * 1.3558179483, None, None),
+    ("9 to 12 kgf·cm", 9 * 0.0980665, 12 * 0.0980665, None, None),
+    ("9−12", 9, 12, None, None), ("9...12 Nm", 9, 12, None, None), ("٩–١٢", 9, 12, None, None),
+    ("25 +/- 3 Nm", 25, None, 3, None), ("2,5 ± 0,3 kgf·m", 2.5 * 9.80665, None, 0.3 * 9.80665, None),
+    ("20 N·m + 90°", 20, None, None, 90), ("15-20 + 45 °", 15, 20, None, 45),
+    ("9.5 N-m", 9.5, None, None, None), ("9-12 N-m", 9, 12, None, None),
+])  # fmt: skip
+def test_one_cell_may_hold_a_range_a_tolerance_or_an_angle(cell, low, high, tolerance, angle):
+    """Factors: NIST SP 811 (2008), B.8, for kilogram-force and foot pound-force."""
+    done = shop_with_parts().act("take_specifications", {"csv": f"Lamp;;;{cell};;1"} | ASKED | {"heads": False})
+    [entry] = done["result"]["entries"]
+    for name, wanted in (("low_newton_metres", low), ("high_newton_metres", high),
+                         ("tolerance_newton_metres", tolerance), ("angle_degrees", angle)):  # fmt: skip
+        assert entry["values"].get("torque_" + name) == (wanted if wanted is None else pytest.approx(wanted))
+
+
+@pytest.mark.parametrize("cell, unit, why", [
+    ("9,5 N·m", "lbf ft", "It says more than one unit: N.m, lbf.ft."),
+    ("9,5 N·m – 8 lbf ft", "", "It says more than one unit: N.m, lbf.ft."),
+    ("=9.5", "", "“=9.5” is no number."),
+    ("nan", "", "“nan” is no number."), ("9 bis", "", "The unit bis is not known here."),
+    ("9", "=cmd", "Its unit is not known here."), ("1e3", "", "“1e3” is no number."),
+])  # fmt: skip
+def test_what_cannot_be_meant_is_refused_with_why(cell, unit, why):
+    [row] = checked(shop_with_parts(), f"Lamp;;;{cell};{unit};1", heads=False)["rows"]
+    assert row["state"] == "refused" and spoken(row["why"][0]) == why
+
+
+def test_a_row_of_a_part_that_is_foreseen_waits_until_it_is_off():
+    shop, text = shop_with_parts(), "Screen;;;9;;1\nBracket;middle;;9;;1\n"
+    shop.put("foreseen", identifier("@f"), name="Screen")
+    shop.put("foreseen", identifier("@m"), name="Bracket", side="middle")
+    shop.put("foreseen", identifier("@d"), name="Clock", dropped=True)
+    found = checked(shop, text + "Clock;;;9;;1\n", heads=False)
+    assert [row["state"] for row in found["rows"]] == ["waits", "waits", "refused"] and found["waits"] == 2
+    assert spoken(found["rows"][0]["why"][0]).startswith("This part is foreseen and not off yet.")
+    form = {"csv": text} | ASKED | {"heads": False, "asked": True}
+    assert [each["code"] for each in shop.act("take_specifications", form)["problems"]] == ["nothing"]
+    shop.put("part", identifier("@screen"), name="Screen", off=True)
+    shop.put("group", identifier("@screen bolts"), part=identifier("@screen"), count=2)
+    assert [row["state"] for row in checked(shop, text, heads=False)["rows"]] == ["fine", "waits"]
 
 
 def test_the_columns_are_told_by_their_heads():
@@ -192,3 +270,6 @@ def test_the_columns_of_part_and_torque_must_be_said():
     asked = {"strip": STRIP, "text": "a;b"} | ASKED | {"columns": {}}
     answer = json.loads(Shop().call("check_table", json.dumps(asked)))
     assert [each["field"] for each in answer["problems"]] == ["columns.part", "columns.torque"]
+    asked["columns"] = {"part": "", "torque": "3"}
+    assert [each["code"] for each in json.loads(Shop().call("check_table", json.dumps(asked)))["problems"]] == [
+        "bad_form"]  # fmt: skip

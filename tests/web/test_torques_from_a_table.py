@@ -80,6 +80,35 @@ def test_a_person_says_which_column_is_what_and_refused_rows_say_why(phone: Any)
     assert torque_of(phone)["page"] == "5-3"
 
 
+def test_the_usual_columns_stand_first_and_a_foreseen_part_is_told_to_wait(phone: Any) -> None:
+    act(phone, "take_map", other_machine=True,
+        map='{"format": "cotterbook-map/1", "machine": "A twin", "parts": [{"name": "Screen"}]}')  # fmt: skip
+    rows = f"Part;Torque (lbf ft);Side;Page\n{NAME};7;;5-3\nScreen;9;;5-4\n"
+    page = choose(phone, rows.encode())
+    expect(page.get_by_label("Thread", exact=True)).to_be_visible()
+    expect(page.get_by_label("Manual and page", exact=True)).to_be_visible()
+    expect(page.get_by_label("Side", exact=True)).to_be_hidden()
+    # What is chosen among the folded ones is told on their fold.
+    page.get_by_text("Other columns").click()
+    expect(page.locator("summary", has_text="Other columns")).to_contain_text("Side")
+    expect(page.get_by_label("Side", exact=True)).to_have_value("2")
+    expect(page.get_by_text("7 lbf·ft (5-3)")).to_be_visible()
+    waiting = page.locator("li.line", has_text="Screen")
+    expect(waiting).to_contain_text("for later")
+    expect(waiting).to_contain_text("This part is foreseen and not off yet.")
+    expect(page.get_by_text("For later: the part is not off yet")).to_be_visible()
+    page.get_by_role("button", name="Take one torque").click()
+    expect(page.get_by_text("One torque taken")).to_be_visible()
+    assert torque_of(phone)["low"] == pytest.approx(7 * 1.3558179483)
+
+
+def test_a_table_far_too_large_is_refused_at_once(phone: Any) -> None:
+    page = choose(phone, b"Seat;9;5-3\n" * 90_000)
+    expect(page.get_by_role("alert")).to_contain_text("A table here has at most 2,000 rows.")
+    page = choose(phone, b"Seat;9;5-3\n" * 900_000)
+    expect(page.get_by_role("alert")).to_contain_text("This file is too large for a table.")
+
+
 def test_a_torque_that_the_thread_does_not_stand_is_taken_only_where_somebody_says_so(phone: Any) -> None:
     page = choose(phone, f"Part;Torque;Page\n{NAME};70;5-3\n".encode())
     expect(page.get_by_text("70 N·m is more than M6 stands: look at the figure and its unit again.")).to_be_visible()

@@ -5,7 +5,7 @@ import { Told } from "../errors.js";
 import * as shop from "../shop.js";
 import { tableText } from "../table-text.js";
 import { asWritten, t } from "../words.js";
-import { Pick, Text, Tick, Tiles } from "../pieces/fields.js";
+import { Pick, Section, Text, Tick, Tiles } from "../pieces/fields.js";
 import { fieldNames } from "../pieces/field_names.js";
 import { Counts, size } from "../pieces/file_work.js";
 import { Problems, useForm } from "../pieces/form.js";
@@ -16,7 +16,9 @@ import { WrongFile } from "../pieces/map_file.js";
 import { Standing } from "../pieces/show.js";
 
 const MOST_BYTES = 4_000_000;
-const ROLES = ["part", "side", "thread", "sits", "torque", "torque_high", "torque_tolerance", "unit", "torque_angle", "torque_condition", "torque_page"];
+/** What nearly every table has, and what few have. */
+const USUAL = ["part", "thread", "torque", "unit", "torque_page"];
+const OTHER = ["side", "sits", "torque_high", "torque_tolerance", "torque_angle", "torque_condition"];
 const NEEDED = ["part", "torque"];
 
 export function Specifications({ strip }) {
@@ -42,7 +44,7 @@ export function Specifications({ strip }) {
     input.value = "";
   }
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
-    <p>${t("A table that you made from this machine’s own manual, saved as CSV: a row for each kind of fasteners. It goes to fasteners that are written down already; none is written over. No torque comes with this program.")}</p>
+    <p>${t("A table that you made from this machine’s own manual, saved as CSV: a row for each kind of fasteners. It goes to fasteners that are written down already; none is written over. What a map foresees must be off first. No torque comes with this program.")}</p>
     <div class="row"><label class="button over grow">${t("Choose a table")}<input type="file" accept=".csv,.txt,.tsv,text/csv,text/plain" onChange=${choose} /></label></div>
     <${WrongFile} file=${wrong} />
     ${file && html`<${Mapping} key=${file.chosen} ...${{ strip, file, choices }} />`}
@@ -86,14 +88,15 @@ function Mapping({ strip, file, choices }) {
       <h3>${t("Its first rows")}</h3>
       <ol class="brief">${seen.preview.map(({ line, cells }) => html`<li key=${line}><span class="quiet">${t("Line {line}:", { line })}</span> ${cells.map((cell, index) => html`${index > 0 && " | "}<bdi>${cell}</bdi>`)}</li>`)}</ol>
       <${Tick} ...${form.bind("heads")} label=${t("The first row names the columns")} />
-      <div class="stack">${ROLES.map(pick)}</div>
-      <${Pick} ...${form.bind("unit")} label=${t("Unit where a row says none")} options=${choices.torque_units} none=${null} />
+      <div class="stack">${USUAL.map(pick)}</div>
+      <${Section} light title=${t("Other columns")} says=${OTHER.filter((role) => role in columns).map((role) => words[role]).join(", ") || t("none chosen")}><div class="stack">${OTHER.map(pick)}</div><//>
+      <${Pick} ...${form.bind("unit")} label=${t("Unit where neither row nor column says one")} options=${choices.torque_units} none=${null} />
       <${Text} ...${form.bind("manual")} label=${t("Which manual")} hint=${t("Stands before the page of each row.")} maxlength="80" /></section>
     ${NEEDED.every((role) => role in columns) && wrong.length === 0 && html`<${Checked} ...${{ strip, file, form, asked, acting, taken, setTaken }} />`}`;
 }
 
-const MARKED = { fine: "done", asked: "wait", same: "", refused: "bad" };
-const stateWords = (state) => ({ fine: t("can be taken"), asked: t("asked about"), same: t("stands there already"), refused: t("refused") })[state];
+const MARKED = { fine: "done", asked: "wait", same: "", waits: "wait", refused: "bad" };
+const stateWords = (state) => ({ fine: t("can be taken"), asked: t("asked about"), same: t("stands there already"), waits: t("for later"), refused: t("refused") })[state];
 
 /** Each row, and what would become of it. Nothing is taken until somebody says so. */
 function Checked({ strip, file, form, asked, acting, taken, setTaken }) {
@@ -118,7 +121,7 @@ function Checked({ strip, file, form, asked, acting, taken, setTaken }) {
     ${row.torque && html`<p>${asWritten(row.torque)}</p>`}
     ${row.why.map((each, index) => html`<p class="quiet" key=${index}>${t(each)}</p>`)}</li>`;
   return html`<section class="section"><h2>${t("Its rows, checked")}</h2>
-    <${Counts} lines=${[[t("Can be taken"), data.fine], [t("Asked about"), data.asked], [t("Stand there already"), data.same], [t("Refused"), data.refused]]} />
+    <${Counts} lines=${[[t("Can be taken"), data.fine], [t("Asked about"), data.asked], [t("Stand there already"), data.same], [t("For later: the part is not off yet"), data.waits], [t("Refused"), data.refused]]} />
     <${LongList} rows=${data.rows} keyOf=${(row) => String(row.line)} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${of} />
     ${data.asked > 0 && html`<${Tick} ...${form.bind("asked")} label=${t("Those asked about are right: take them too")} />`}
     <${Problems} problems=${acting.problems} />

@@ -1,7 +1,8 @@
 """Torques that a person has as a table from the machine's own manual: which column is what, and each row checked.
 
 Nothing of such a table is ever shipped. A row goes to fasteners that are written down already; what stands there is not
-written over. `check_table` says of each row what would become of it, and the act takes what a person then wants.
+written over, and a row of a part that is foreseen and not off yet waits for it. `check_table` says of each row what
+would become of it, and the act takes what a person then wants. How a cell is read is in `torque_cell`.
 """
 
 from typing import Any
@@ -10,6 +11,7 @@ from .csv_reading import likely_delimiter, read_csv
 from .entries import check_thing
 from .fasteners import title
 from .figures import read_figure
+from .foreseen import all_foreseen, came_off_as
 from .limits import CLOCK_LOW_MS
 from .maker import Maker
 from .maps_alike import has_specification, same_specification, specification_of, specification_words, thread_key
@@ -18,7 +20,7 @@ from .slips_torque import torque_questions
 from .specification_form import specified
 from .strip import Strip
 from .thing import Thing
-from .unit_names import code_of
+from .torque_cell import cells_of_torque, unit_in_head
 from .words import Refused, problem, say
 
 # What a column may be, with words by which its head is told (small letters; common practice, no source).
@@ -44,6 +46,7 @@ CONDITIONS = {
 SIDES = {"left": "left", "l": "left", "right": "right", "r": "right", "both": "both", "middle": "middle"}
 # What parts the words of a head.
 BETWEEN = "()[]_,;:/"
+STATES = ("fine", "asked", "same", "waits", "refused")
 PREVIEW = 6
 MOST_SHOWN = 60
 
@@ -55,7 +58,7 @@ def look_at_table(arguments: dict[str, Any]) -> dict[str, Any]:
     while nobody said. Refused where it is no table.
     """
     delimiter = arguments.get("delimiter") or likely_delimiter(str(arguments.get("text") or ""))
-    rows = read_csv(arguments.get("text"), delimiter)
+    rows = _without_title(read_csv(arguments.get("text"), delimiter))
     heads = not any([read_figure(cell.strip()) is not None for cell in rows[0][1] if cell.strip()])
     return {
         "delimiter": delimiter,
@@ -67,6 +70,14 @@ def look_at_table(arguments: dict[str, Any]) -> dict[str, Any]:
     }
 
 
+def _without_title(rows: list[tuple[int, list[str]]]) -> list[tuple[int, list[str]]]:
+    """The rows from the first with two cells: what stands alone above them is the table's title, and says no torque."""
+    for n in range(len(rows)):
+        if len([cell for cell in rows[n][1] if cell.strip()]) > 1:
+            return rows[n:]
+    return rows
+
+
 def _short(cell: str) -> str:
     return cell if len(cell) <= MOST_SHOWN else cell[:MOST_SHOWN] + "…"
 
@@ -76,22 +87,24 @@ def _likely(heads: list[str]) -> dict[str, int]:
     for name, words in ROLES:
         for column in range(len(heads)):
             said = "".join([" " if c in BETWEEN else c for c in same_name(heads[column])]).split()
-            if column not in found.values() and any([word in words for word in said]):
+            told = any([word in words for word in said]) or name == "torque" and unit_in_head(heads[column])
+            if column not in found.values() and told:
                 found[name] = column
                 break
     return found
 
 
 def check_table(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """What would become of each row: {"rows", "fine", "asked", "same", "refused"}.
+    """What would become of each row: {"rows", "fine", "asked", "same", "waits", "refused"}.
 
     A row is {"line", "part", "what", "torque": words, "state", "why": sentences, "group"}. `text` is parted by
     `delimiter`; `heads` says whether the first row is no torque, `columns` {role: its number from 0, as text}, `unit`
-    what holds where a row says none, `manual` which one it is.
+    what holds where neither row nor head says one, `manual` which one it is. "waits" is a row of a part that a map
+    foresees and that is not off yet: it can be taken once it is.
     """
     rows = [row for row, _ in _checked(strip, arguments)]
     states = [row["state"] for row in rows]
-    return dict({state: states.count(state) for state in ("fine", "asked", "same", "refused")}, rows=rows)
+    return dict({state: states.count(state) for state in STATES}, rows=rows)
 
 
 def take_specifications(strip: Strip, form: dict[str, Any], make: Maker) -> dict[str, Any]:
@@ -113,26 +126,37 @@ def take_specifications(strip: Strip, form: dict[str, Any], make: Maker) -> dict
 
 def _checked(strip: Strip, arguments: dict[str, Any]) -> list[tuple[dict[str, Any], dict[str, Any]]]:
     columns = _columns(arguments)
-    rows = read_csv(arguments.get("text"), arguments.get("delimiter") or "")
-    by_name: dict[str, list[Thing]] = {}
-    for part in strip.of_type("part"):
-        by_name.setdefault(same_name(part.values.get("name")), []).append(part)
+    rows = _without_title(read_csv(arguments.get("text"), arguments.get("delimiter") or ""))
+    heads, by_name = rows[0][1] if arguments.get("heads") else [], _by_name(strip)
+    unit = unit_in_head(heads[columns["torque"]]) if columns["torque"] < len(heads) else None
+    asked = dict(arguments, unit=unit or arguments.get("unit") or "N.m")
     found: list[tuple[dict[str, Any], dict[str, Any]]] = []
     spoken_of: dict[str, int] = {}
-    for line, cells in rows[1:] if arguments.get("heads") else rows:
+    for line, cells in rows[1:] if heads else rows:
         said = {role: cells[columns[role]].strip() for role in columns if columns[role] < len(cells)}
         row = {"line": line, "part": said.get("part") or "", "what": "", "torque": "", "group": None}
-        group, why = _group(strip, said, by_name)
+        group, state, why = _group(strip, said, by_name)
         values: dict[str, Any] = {}
         if group is not None:
             row.update(group=group.id, what=title(group.values))
-            values, why = _values(strip, said, arguments)
+            values, why = _values(strip, said, asked)
             row["torque"] = specification_words(values)
-        state = "refused" if why else "fine"
-        if group is not None and not why:
-            state, why = _against(group, values, said, arguments, spoken_of.get(group.id))
+            if why:
+                state = "refused"
+            else:
+                state, why = _against(group, values, said, asked, spoken_of.get(group.id))
             spoken_of.setdefault(group.id, line)
         found.append((dict(row, state=state, why=why), values))
+    return found
+
+
+def _by_name(strip: Strip) -> dict[str, list[Thing]]:
+    """All parts by what their names are compared by; those that are foreseen and not off yet among them."""
+    came = came_off_as(strip)
+    to_come = [each for each in all_foreseen(strip) if each.id not in came and not each.values.get("dropped")]
+    found: dict[str, list[Thing]] = {}
+    for part in list(strip.of_type("part")) + to_come:
+        found.setdefault(same_name(part.values.get("name")), []).append(part)
     return found
 
 
@@ -142,36 +166,41 @@ def _columns(arguments: dict[str, Any]) -> dict[str, int]:
                 if columns.get(role) is None]  # fmt: skip
     for role in sorted(columns):
         column = columns[role]
-        if column is not None and (role not in NAMES or len(str(column)) > 3 or str(column).strip("0123456789")):
+        if column is not None and (role not in NAMES or len(str(column)) > 3 or not str(column)
+                                   or str(column).strip("0123456789")):  # fmt: skip
             problems.append(problem("bad_form", "columns", "This part of the form cannot be read."))
     if problems:
         raise Refused(problems)
     return {role: int(columns[role]) for role in columns if columns[role] is not None}
 
 
-def _group(strip: Strip, said: dict[str, str], by_name: dict[str, list[Thing]]) -> tuple[Any, list[dict[str, Any]]]:
-    """The one group of fasteners that a row speaks of; or None, and why."""
+def _group(strip: Strip, said: dict[str, str], by_name: dict[str, list[Thing]]) -> tuple[Any, str, list[Any]]:
+    """The one group of fasteners that a row speaks of, or None; with the state of a row that has none, and why."""
     if not said.get("part"):
-        return (None, [say("It names no part.")])
+        return (None, "refused", [say("It names no part.")])
     parts = by_name.get(same_name(said["part"])) or []
     if not parts:
-        return (None, [say("No part of this name is written down here.")])
+        return (None, "refused", [say("No part of this name is written down here.")])
     if said.get("side"):
         side = SIDES.get(same_name(said["side"]))
         parts = [part for part in parts if part.values.get("side") == side]
     if len(parts) != 1:
-        return (None, [say("More than one part has this name: say which side.") if parts
-                       else say("The part of this name is on another side.")])  # fmt: skip
+        return (None, "refused", [say("More than one part has this name: say which side.") if parts
+                                  else say("The part of this name is on another side.")])  # fmt: skip
+    if parts[0].type == "foreseen":
+        words = "This part is foreseen and not off yet. Take this table again when it is: what stands is kept."
+        return (None, "waits", [say(words)])
     groups = strip.groups_of(parts[0].id)
     if said.get("thread"):
         groups = [each for each in groups if thread_key(each.values.get("thread")) == thread_key(said["thread"])]
     if len(groups) > 1 and said.get("sits"):
         groups = [each for each in groups if same_name(each.values.get("sits")) == same_name(said["sits"])]
     if len(groups) == 1:
-        return (groups[0], [])
+        return (groups[0], "", [])
     if not groups:
-        return (None, [say("The part has no such fasteners written down.")])
-    return (None, [say("More than one kind of its fasteners fits: say the thread, or where they sit.")])
+        return (None, "refused", [say("The part has no such fasteners written down.")])
+    words = "More than one kind of its fasteners fits: say the thread, or where they sit."
+    return (None, "refused", [say(words)])
 
 
 def _values(strip: Strip, said: dict[str, str], arguments: dict[str, Any]) -> tuple[dict[str, Any], list[Any]]:
@@ -180,8 +209,11 @@ def _values(strip: Strip, said: dict[str, str], arguments: dict[str, Any]) -> tu
     row, why = _row(said, arguments), []
     if not said.get("torque"):
         why.append(say("It says no torque."))
+    if len(row["units"]) > 1:
+        why.append(say("It says more than one unit: {units}.", units=[{"label": each} for each in row["units"]]))
     if row["torque_unit"] is None:
         why.append(say("Its unit is not known here."))
+    if why and said.get("torque"):
         return ({}, why)
     if said.get("torque_condition") and row["torque_condition"] is None:
         why.append(say("Threads are dry, oiled, or with locking compound."))
@@ -202,30 +234,13 @@ def _values(strip: Strip, said: dict[str, str], arguments: dict[str, Any]) -> tu
 
 
 def _row(said: dict[str, str], arguments: dict[str, Any]) -> dict[str, Any]:
-    """A row as a form for a specification has it; a range or a tolerance may stand in the one cell of the torque."""
-    torque, high, tolerance = said.get("torque") or "", said.get("torque_high"), said.get("torque_tolerance")
-    for mark in ("–", "-", " to ", "±"):
-        ends = [each.strip() for each in torque.split(mark)]
-        if len(ends) == 2 and all([any([c.isdigit() for c in each]) for each in ends]):
-            torque = ends[0]
-            if mark == "±":
-                tolerance = tolerance or ends[1]
-            else:
-                high = high or ends[1]
-            break
-    unit: Any = arguments.get("unit") or "N.m"
-    if said.get("unit"):
-        unit = code_of(said["unit"], "torque")
+    """A row as a form for a specification has it, with all `units` that it names."""
     pages = [each for each in (str(arguments.get("manual") or "").strip(), said.get("torque_page")) if each]
-    return {
-        "torque": torque,
-        "torque_high": high,
-        "torque_tolerance": tolerance,
-        "torque_unit": unit,
-        "torque_angle": (said.get("torque_angle") or "").replace("°", "").strip(),
-        "torque_condition": CONDITIONS.get(same_name(said.get("torque_condition"))),
-        "torque_page": ", ".join(pages),
-    }
+    return dict(
+        cells_of_torque(said, arguments["unit"]),
+        torque_condition=CONDITIONS.get(same_name(said.get("torque_condition"))),
+        torque_page=", ".join(pages),
+    )
 
 
 def _against(
