@@ -22,6 +22,9 @@ export function setLanguage(table) {
   for (const listener of listeners) listener();
 }
 
+/** Whether all is said in English. */
+export const isEnglish = () => language === ENGLISH;
+
 /** Hear that all is to be said in another language. @param {() => void} listener @returns {() => void} stops it */
 export function onLanguage(listener) {
   listeners.add(listener);

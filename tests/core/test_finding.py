@@ -11,6 +11,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_logs import logs
 
+from cotterbook.core.find_cautions import cautions_found_view, rules_with
+from cotterbook.core.find_docs import CHOICES, to_be_spoken
 from cotterbook.core.find_index import Index, index_of
 from cotterbook.core.find_near import is_near
 from cotterbook.core.find_search import Found
@@ -63,6 +65,18 @@ def test_every_name_finds_its_thing(texts):
 @given(names)
 def test_folding_twice_is_folding_once(text):
     assert fold(fold(text)) == fold(text)
+
+
+def test_folding_twice_is_folding_once_for_every_letter():
+    letters = [chr(code) for code in range(0x20, 0x3100) if code < 0xD800]
+    for text in letters + [f"a{each}b 1{each}2 m8{each}25" for each in letters]:
+        assert fold(fold(text)) == fold(text), ascii(text)
+
+
+def test_a_dot_of_hindi_is_found_however_it_was_typed_or_left_out():
+    strip = strip_of([{"type": "part", "values": {"name": "फ़्लैंज"}}])
+    for typed in ("\u092b\u093c\u094d\u0932", "\u095e\u094d\u0932", "\u092b\u094d\u0932"):
+        assert found(strip, typed) == {identifier("@thing 0")}
 
 
 @given(st.sampled_from(THREADS), st.sampled_from([None, 6, 12.5, 25, 25.4, 31.75, 100]))
@@ -159,6 +173,62 @@ def test_choices_are_found_by_the_words_on_the_screens():
     lacking = {code: words[code] for code in codes if code in words
                and not set(fold(words[code]).split()) <= set(fold(called(code)).split())}
     assert lacking == {}
+
+
+def german() -> dict[str, str]:
+    """What the pages tell a search that is read in German."""
+    texts = json.loads((LABELS.parent / "languages" / "de.json").read_text(encoding="utf-8"))
+    words = dict(re.findall(r'(?:^|[ {,])"?([a-z_.]+)"?: "([^"]*)"', LABELS.read_text(encoding="utf-8"), re.M))
+    wanted = to_be_spoken()
+    labels = {code: words.get(f"{field}.{code}") or words[code] for field, code in wanted["choices"]}
+    return {code: texts[word] for code, word in labels.items()} | {text: texts[text] for text in wanted["texts"]}
+
+
+def test_each_choice_is_found_by_its_word_in_the_language_that_is_read_and_by_the_english_one():
+    spoken = german()
+    for of_type, field in CHOICES:
+        for code in next(row[3] for row in THINGS[of_type] if row[0] == field):
+            values = {field: code} | {"part": {"name": "Thing"}, "item": {"text": "Thing"}}.get(of_type, {})
+            if field == "torque_condition":
+                values |= {"torque_page": "Thing"}
+            strip = strip_of([{"type": of_type, "values": values}])
+            for told, word in ((spoken, spoken[code]), (spoken, called(code)), (None, called(code))):
+                assert find_view(strip, {"typed": word, "spoken": told})["count"] > 0, (field, code, word)
+
+
+def test_another_language_is_taken_in_at_once_and_left_again():
+    strip = strip_of([
+        {"type": "part", "values": {"name": "Cover", "side": "left"}},
+        {"type": "bag", "values": {"label": "007"}},
+    ])
+    assert find_view(strip, {"typed": "links"})["count"] == 0
+    assert find_view(strip, {"typed": "links", "spoken": german()})["count"] == 1
+    assert find_view(strip, {"typed": "Beutel 007", "spoken": german()})["opens"] == {"screen": "bag", "of": "007"}
+    assert find_view(strip, {"typed": "bag 007", "spoken": german()})["opens"] == {"screen": "bag", "of": "007"}
+    assert find_view(strip, {"typed": "links"})["count"] == 0
+    assert find_view(strip, {"typed": "Beutel 007"})["opens"] is None
+
+
+@pytest.mark.parametrize("spoken", [[], 7, "de", {"left": None, "Bag": 7, "tank": {"a": 1}}])
+def test_words_of_a_language_that_are_none_change_nothing(spoken):
+    strip = strip_of([{"type": "part", "values": {"name": "Cover", "side": "left", "place": "tank"}}])
+    assert find_view(strip, {"typed": "left tank", "spoken": spoken})["count"] == 1
+
+
+def test_cautions_that_follow_are_found_by_a_word_of_their_sentence_once_for_all_parts():
+    named = [{"type": "part", "values": {"name": name, "off": True, "outcome": "stays_off", "outcome_done": True}}
+             for name in ("Front mudguard", "Rear mudguard")]
+    strip = strip_of(named)
+    for typed, spoken in (("plates", None), ("hose", None), ("HOSE lead", None), ("Schlauch", german())):
+        answer = find_view(strip, {"typed": typed, "spoken": spoken})
+        rows = cautions_found_view(strip, {"typed": typed, "spoken": spoken})["rows"]
+        assert answer["cautions"] is bool(rules_with(asked(typed), spoken))
+        assert [row["id"] for row in rows] == ([] if typed == "plates" else ["free_line"])
+    assert rows[0]["beside"] == ["Front mudguard", "Rear mudguard"]
+    assert rows[0]["now"]["values"] == {"n": 2, "all": 2}
+    # What does not follow is not told, and one or two letters say nothing.
+    assert cautions_found_view(strip, {"typed": "brake fluid"})["rows"] == []
+    assert not find_view(strip, {"typed": "it"})["cautions"]
 
 
 @given(st.text(max_size=60) | st.none() | st.integers())

@@ -126,3 +126,30 @@ def test_the_slash_leads_to_the_field_unless_somebody_types(chromium: Any, modul
         page.get_by_label("Name of the part").fill("")
         page.get_by_label("Name of the part").press("/")
         expect(page.get_by_label("Name of the part")).to_have_value("/")
+
+
+def test_choices_bags_and_cautions_are_found_in_the_language_that_is_read(phone: Any) -> None:
+    page, strip, part = phone
+    act(phone, "take_off", name="Front mudguard", place="front_wheel", side="left", pieces=1, outcome="stays_off")
+    open_screen(page, "#/")
+    page.get_by_role("radio", name="Deutsch").check()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Maschinen und Zerlegungen")
+    open_screen(page, f"#/strip/{strip}/find")
+    field = page.get_by_role("searchbox")
+    field.fill("links Vorderrad")
+    expect(page.locator(".found")).to_contain_text("Front mudguard")
+    field.fill("Schlauch")
+    expect(page.locator(".found h2")).to_have_text(["Hinweise"])
+    expect(page.locator(".found a")).to_contain_text("Front mudguard")
+    expect(page.locator(".found a")).to_contain_text("Offen für 1 von 1.")
+    field.fill("Beutel 7")
+    field.press("Enter")
+    expect(page).to_have_url(re.compile("/bag/7$"))
+
+
+def test_a_caution_is_found_by_its_words_and_leads_to_what_is_open(phone: Any) -> None:
+    act(phone, "take_off", name="Front mudguard", place="front_wheel", pieces=1, outcome="stays_off")
+    page = find(phone, "hose")
+    expect(said(page)).to_have_text("1 found.")
+    page.locator(".found a").tap()
+    expect(page).to_have_url(re.compile("/open$"))

@@ -4,7 +4,7 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { placeOf, readTag, route } from "../addresses.js";
 import * as shop from "../shop.js";
-import { asWritten, t } from "../words.js";
+import { asWritten, isEnglish, label, t } from "../words.js";
 import { Text, word } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { problemsOf, useView } from "../pieces/live.js";
@@ -14,11 +14,29 @@ import { Standing } from "../pieces/show.js";
 const LONGEST = 200;
 // A browser counts how often a page changes its address; nobody needs each letter there.
 const ADDRESS_AFTER_MS = 400;
+// Which cautions follow takes longer than the search: they come once somebody has stopped typing.
+const CAUTIONS_AFTER_MS = 250;
 
 const headings = () => ({
   bag: t("Bags"), kept: t("Places where things are kept"), part: t("Parts"), fasteners: t("Fasteners"), specification: t("Torques from the manual"),
-  note: t("Notes"), item: t("Things to do"), setting: t("Settings"), tool: t("Torque wrenches"), scale: t("Scales"), person: t("People"),
+  note: t("Notes"), item: t("Things to do"), caution: t("Cautions"), setting: t("Settings"), tool: t("Torque wrenches"), scale: t("Scales"), person: t("People"),
 });
+
+/** What the core finds by its English words, in the language that is read. */
+async function spoken() {
+  if (isEnglish()) return null;
+  const { choices, texts } = (await shop.choices()).found_by;
+  return Object.fromEntries([...choices.map(([field, code]) => [code, label(code, field)]), ...texts.map((text) => [text, t(text)])]);
+}
+
+const search = async (strip, asked) => shop.view(strip, "find", { ...asked, spoken: await spoken() });
+
+/** What was found, with the cautions that have the words too. */
+async function withCautions(strip, found) {
+  const { rows } = await shop.view(strip, "cautions_found", { typed: found.typed, spoken: await spoken() });
+  const kinds = rows.length > 0 ? [...found.kinds, { kind: "caution", count: rows.length, rows }] : found.kinds;
+  return { ...found, kinds, count: found.count + rows.length, cautions: false };
+}
 
 /**
  * What was found for the words as they stand. One search runs at a time; of those that were typed meanwhile only the
@@ -36,9 +54,14 @@ function useFound(strip, typed) {
     try {
       for (let asked = null, ready = false; live.current && !(ready && asked === wanted.current);) {
         asked = wanted.current;
-        const found = await shop.view(strip, "find", { typed: asked });
+        const stands = () => live.current && asked === wanted.current;
+        const found = await search(strip, { typed: asked });
         ready = found.ready;
-        if (live.current && asked === wanted.current) setState({ found, trouble: null });
+        if (stands()) setState({ found, trouble: null });
+        if (!found.cautions || !stands()) continue;
+        await new Promise((resolve) => { setTimeout(resolve, CAUTIONS_AFTER_MS); });
+        const more = stands() && (await withCautions(strip, found));
+        if (more && stands()) setState({ found: more, trouble: null });
       }
     } catch (error) {
       if (live.current) setState({ found: null, trouble: problemsOf(error)[0] });
@@ -93,10 +116,10 @@ export function Find({ strip, written = "" }) {
     const tag = readTag(typed.trim(), location.origin);
     if (tag.place) return go(tag.place);
     // A scanner is faster than the answer to what it typed.
-    const answer = await shop.view(strip, "find", { typed }).catch(() => null);
+    const answer = await search(strip, { typed }).catch(() => null);
     const [row, ...more] = answer?.kinds.flatMap((kind) => kind.rows) ?? [];
     if (answer?.opens) return go(placeOf(strip, answer.opens));
-    if (row && more.length === 0) return go(placeOf(strip, row));
+    if (row && more.length === 0 && !answer.cautions) return go(placeOf(strip, row));
     page.current?.querySelector(".found a")?.focus();
     return undefined;
   }
@@ -109,7 +132,7 @@ export function Find({ strip, written = "" }) {
         hint=${t("A part, a bag’s number, M8x25, a word of a note, a person.")} value=${typed} onValue=${setTyped} onFocus=${toTheTop} maxlength=${LONGEST} /></form>
       <p role="status" class="quiet">${countWords(own, typed)}</p>
       ${trouble && html`<${Standing} views=${[{ data: null, trouble, retry }]} />`}
-      ${own?.count === 0 && typed.trim() && html`<${Nothing} />`}
+      ${own?.count === 0 && !own.cautions && typed.trim() && html`<${Nothing} />`}
       ${found && found.count > 0 && typed.trim() && html`<div class="stack found" aria-busy=${!own}>${found.kinds.map((kind) => html`<${Kind} key=${kind.kind + found.typed} ...${{ strip, kind, typed: found.typed }} />`)}</div>`}
     </div>
   <//>`;
@@ -122,7 +145,7 @@ function toTheTop({ currentTarget: field }) {
 
 function countWords(found, typed) {
   if (!typed.trim()) return "";
-  if (!found) return t("Looking…");
+  if (!found || (found.count === 0 && found.cautions)) return t("Looking…");
   return found.count === 0 ? t("Nothing found.") : t("{count} found.", { count: found.count });
 }
 
@@ -139,7 +162,7 @@ function Kind({ strip, kind: { kind, count, rows }, typed }) {
   const section = useRef(null);
   const title = headings()[kind];
   async function more() {
-    const found = await shop.view(strip, "find", { typed, only: kind }).catch(() => null);
+    const found = await search(strip, { typed, only: kind }).catch(() => null);
     if (found?.kinds[0]) setAll(found.kinds[0].rows);
   }
   useEffect(() => { if (all) section.current?.querySelectorAll("li > a")[rows.length]?.focus(); }, [all]);

@@ -4,6 +4,7 @@ from typing import Any
 
 from . import kinds, limits, things
 from .figures import GRAMS_IN, NEWTON_METRES_IN
+from .find_docs import to_be_spoken
 from .ordinary_parts import ORDINARY_PARTS
 from .readings import MATURITY_FRACTION
 from .settings_rules import READS
@@ -59,6 +60,7 @@ def choices() -> dict[str, Any]:
             {"name": name, "place": place, "side": side, "pieces": pieces}
             for name, place, side, pieces in ORDINARY_PARTS
         ],
+        found_by=to_be_spoken(),
         limits={
             "photo_bytes_in": limits.PHOTO_BYTES_IN,
             "photo_bytes_kept": limits.PHOTO_BYTES_KEPT,

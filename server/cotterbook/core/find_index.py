@@ -20,6 +20,7 @@ class Index:
     def __init__(self) -> None:
         self._kept: dict[str, Any] = {}
         self._entries = -1
+        self._spoken: Any = None
         # (kind of `FOUND`, id or words that it is of, which text of it) of each line.
         self.docs: list[tuple[str, str, str]] = []
         self.names: list[bytes] = []
@@ -29,8 +30,13 @@ class Index:
         self._text = b""
         self._words = b""
 
-    def refresh(self, strip: Strip, most: int = 0) -> bool:
-        """Takes in what was written since; whether that is all. With `most`, so many things are folded and no more."""
+    def refresh(self, strip: Strip, most: int = 0, spoken: Any = None) -> bool:
+        """Takes in what was written since; whether that is all. With `most`, so many things are folded and no more.
+
+        In the words of another language (`spoken`, see `find_docs.to_be_spoken`) all of it is folded anew.
+        """
+        if spoken != self._spoken:
+            self._kept, self._entries, self._spoken = {}, -1, spoken
         if self._entries == len(strip.entries):
             if most:
                 self.all_words()
@@ -46,7 +52,7 @@ class Index:
                     if most and folded == most:
                         return False
                     folded += 1
-                    kept = self._kept[thing.id] = (thing, part, docs_of(thing, part))
+                    kept = self._kept[thing.id] = (thing, part, docs_of(thing, part, spoken))
                 for doc in kept[2]:
                     found[doc[0]].append(doc)
         for doc in loose_docs(strip):

@@ -21,12 +21,15 @@ DIGITS = "0123456789"
 # Units that are written right behind a figure as well as apart from it.
 UNITS = ("mm", "nm", "kg")
 # Marks that stand with a letter and are not typed in a hurry: of Latin, Greek and Cyrillic letters; points of Hebrew
-# and Arabic; the stroke that makes an Arabic word longer; signs that only turn the direction.
+# and Arabic; the stroke that makes an Arabic word longer; the dot under a letter of Devanagari, which many
+# leave out; signs that only turn the direction.
 MARKS = (
     (0x0300, 0x036F), (0x0591, 0x05BD), (0x05BF, 0x05BF), (0x05C1, 0x05C2), (0x05C4, 0x05C5), (0x05C7, 0x05C7),
-    (0x0640, 0x0640), (0x064B, 0x065F), (0x0670, 0x0670), (0x200B, 0x200F), (0x202A, 0x202E), (0x2060, 0x2069),
-    (0xFEFF, 0xFEFF),
+    (0x0640, 0x0640), (0x064B, 0x065F), (0x0670, 0x0670), (0x093C, 0x093C), (0x200B, 0x200F), (0x202A, 0x202E),
+    (0x2060, 0x2069), (0xFEFF, 0xFEFF),
 )  # fmt: skip
+# Letters of Devanagari with that dot in one piece, and without it (Unicode 15.0, code chart U+0900).
+DOTTED = tuple(zip("\u0929\u0931\u0934\u0958\u0959\u095a\u095b\u095c\u095d\u095e\u095f", "नरळकखगजडढफय"))
 # What a text has none of that is its own words but for capitals: the phone's Python sees that in one look.
 ODD = re.compile("[^a-z0-9 ]|[0-9 ]x|x[0-9 ]| m( |$)|^m |[0-9](mm|nm|kg)|  ")
 # More than this is no search.
@@ -95,13 +98,16 @@ def asked(typed: Any) -> list[str]:
 
 
 def _bare(text: str) -> str:
+    # Some letters are two: an apostrophe may come out of one.
+    text = "".join([letter for letter in alike(plain_digits(text)) if not _is_mark(letter)])
+    for dotted, plain in DOTTED:
+        text = text.replace(dotted, plain)
     for mark in APOSTROPHES:
         text = text.replace(mark, "")
     for mark in CROSSES:
         text = text.replace(mark, " x ")
     for mark in DASHES:
         text = text.replace(mark, "-")
-    text = "".join([letter for letter in alike(plain_digits(text)) if not _is_mark(letter)])
     for mark in PARTING_BEYOND:
         # "25 N·m" is one unit, whatever stands between its letters.
         text = text.replace(mark, "." if mark == "·" else " ")

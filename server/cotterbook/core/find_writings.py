@@ -25,9 +25,12 @@ KEPT_WRITINGS = 200
 _kept: dict[Any, tuple[str, str]] = {}
 
 
-def called(code: Any) -> str:
-    """The words for the code of a choice; nothing of None."""
-    return label_words(code) + " " + ALSO_CALLED.get(code, "") if code else ""
+def called(code: Any, spoken: Any = None) -> str:
+    """The words for the code of a choice, in English and as it is `spoken` in the language read; nothing of None."""
+    if not code:
+        return ""
+    own = (spoken or {}).get(code)
+    return label_words(code) + " " + ALSO_CALLED.get(code, "") + (" " + own if isinstance(own, str) else "")
 
 
 def writings(values: dict[str, Any]) -> tuple[str, str]:

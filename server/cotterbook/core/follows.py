@@ -130,19 +130,20 @@ ENDS = (
 # fmt: on
 
 
-def firing(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
+def firing(strip: Strip, only: Any = None, rules: Any = None) -> list[dict[str, Any]]:
     """Every rule that fires: {"rule", "part" (None: an end of the machine), "sentence", "basis", "latest"}.
 
     In the order of the table, and of the parts in it. "latest" is the (at, id) of the last entry that the rule looks
     at, as a list; of an end of the machine "rests_on" are the newest entries of its parts. `only`: the rules of this
-    part alone.
+    part alone; `rules`: these alone, by name.
     """
     parts = [part for part in strip.of_type("part") if only is None or part.id == only]
     seen = strip.kept.rows("follows", parts, lambda part: [part], lambda part: seen_of(strip, part))
     found = []
-    for name, condition, text, basis in RULES:
+    for name, condition, text, basis in [rule for rule in RULES if rules is None or rule[0] in rules]:
         found += [_fired(name, each["part"], say(text), basis, each["latest"]) for each in seen if condition(each)]
-    for name, end, text, basis in ENDS if only is None else ():
+    ends = [rule for rule in ENDS if only is None and (rules is None or rule[0] in rules)]
+    for name, end, text, basis in ends:
         at_end = [part for part, each in zip(parts, seen) if each["end"] == end]
         change = end_change(strip, at_end)
         if change is not None:

@@ -64,15 +64,15 @@ def items_by_rule(strip: Strip) -> dict[tuple[str, Any], list[Thing]]:
     return found
 
 
-def cautions(strip: Strip, only: Any = None) -> list[dict[str, Any]]:
-    """The rules that fire (of one part alone, where it is given), each with its items and how it stands.
+def cautions(strip: Strip, only: Any = None, rules: Any = None) -> list[dict[str, Any]]:
+    """The rules that fire (of one part alone, or some `rules` by name), each with its items and how it stands.
 
     "closed_by" is the item that was closed last, where its closings answer for all that the rule looks at. None: the
     caution is open, as at first, or ("was_closed") again since something was done to the part that nobody who closed
     it had seen.
     """
     kept, found = items_by_rule(strip), []
-    for each in firing(strip, only):
+    for each in firing(strip, only, rules):
         asking = dict(each, rests_on=rests_on(strip, each))
         found.append(with_closing(asking, kept.get((each["rule"], each["part"]), [])))
     return found

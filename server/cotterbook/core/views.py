@@ -6,6 +6,7 @@ from .chapter import chapter_view
 from .cure import cures_view
 from .fasteners import title
 from .figures import shown_grams
+from .find_cautions import cautions_found_view
 from .in_the_shop import shop_view
 from .share_page import share_view
 from .slips import slips_view
@@ -254,6 +255,7 @@ VIEWS = {
     "count": count_view,
     "buy": buy_view,
     "bag": bag_view,
+    "cautions_found": cautions_found_view,
     "find": find_view,
     "kept": kept_view,
     "tags": tags_view,

@@ -3,6 +3,8 @@
 from typing import Any
 
 from .fasteners import title
+from .find_cautions import rules_with
+from .find_docs import BAG, said
 from .find_index import index_of
 from .find_search import MISTYPED, Found
 from .find_words import asked, is_ascii
@@ -27,18 +29,22 @@ SHOWN_OF_A_NOTE = 140
 
 
 def find_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """What has all the words in `typed`: {"typed", "ready", "count", "opens", "kinds": [{"kind", "count", "rows"}]}.
+    """What has all the words in `typed`: {"typed", "ready", "count", "opens", "cautions", "kinds"}.
 
-    The kind with the nearest find comes first. With `only`, a kind, all its rows; else the first few of each. A row:
-    {"kind", "id", "title", "beside": what else it is, "now": where it is, "mistyped", "screen", "of"}; titles and what
-    is beside are texts, codes or sentences; "screen" and "of" are the address. "opens" is such an address where a bag
-    is called just that, else None. Without words nothing is looked for: some of the index is made for the first search,
-    and "ready" says whether that is all of it.
+    A kind is {"kind", "count", "rows"}, the one with the nearest find first; with `only`, one kind with all its rows,
+    else the first few of each. A row: {"kind", "id", "title", "beside": what else it is, "now": where it is,
+    "mistyped", "screen", "of"}; titles and what is beside are texts, codes or sentences; "screen" and "of" are the
+    address. "opens" is such an address where a bag is called just that, else None. `spoken` is a word for each of
+    `find_docs.to_be_spoken` in the language that is read; None: English. "cautions" says whether
+    `find_cautions.cautions_found_view` may know more. Without words nothing is looked for: some of the index is made
+    for the first search, and "ready" says whether that is all of it.
     """
     index, typed, only = index_of(strip), arguments.get("typed"), arguments.get("only")
+    spoken = arguments.get("spoken")
+    spoken = spoken if isinstance(spoken, dict) else None
     words = asked(typed)
-    if not index.refresh(strip, 0 if words else AT_ONCE):
-        return {"typed": typed or "", "ready": False, "count": 0, "opens": None, "kinds": []}
+    if not index.refresh(strip, 0 if words else AT_ONCE, spoken):
+        return {"typed": typed or "", "ready": False, "count": 0, "opens": None, "cautions": False, "kinds": []}
     found = Found(index, words)
     kinds: list[Any] = []
     for kind, first, end in index.ranges:
@@ -51,18 +57,20 @@ def find_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "typed": typed or "",
         "ready": True,
         "count": found.count,
-        "opens": _opens(strip, words) if words else None,
+        "opens": _opens(strip, words, spoken) if words else None,
+        "cautions": bool(rules_with(words, spoken)),
         "kinds": [kind[2] for kind in sorted(kinds)],
     }
 
 
-def _opens(strip: Strip, words: list[str]) -> Any:
-    """The bag whose label is what was typed, with or without the word for a bag."""
+def _opens(strip: Strip, words: list[str], spoken: Any) -> Any:
+    """The bag whose label is what was typed, with or without a word for a bag."""
+    bag_words = asked(said(BAG, spoken))
     for bag in strip.of_type("bag"):
         label = bag.values.get("label")
         if words[-1] in (label or "").lower() or not is_ascii(label or ""):
             called_so = asked(label)
-            if words in (called_so, ["bag"] + called_so):
+            if words == called_so or words[:1] + called_so == words and words[0] in bag_words:
                 return {"screen": "bag", "of": label}
     return None
 
