@@ -5,9 +5,10 @@ from fractions import Fraction
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from machine_shop import Shop
 
 from cotterbook.core.amounts import Amount, added_up
-from cotterbook.core.chart_axis import axis, permille, span, steps
+from cotterbook.core.chart_axis import axis, clock_axis, permille, span, steps
 from cotterbook.core.figures import shown_amount
 from cotterbook.core.strip import Strip
 from cotterbook.core.views_balance import balance_view
@@ -20,6 +21,7 @@ from cotterbook.core.views_charts import (
     staircase_view,
     time_chart_view,
 )
+from vectors.cases import identifier
 
 grams = st.floats(-200_000, 200_000).filter(lambda size: size == 0.0 or abs(size) > 1e-3)
 
@@ -44,8 +46,10 @@ def test_the_last_step_ends_at_the_sum(changes):
     for before, after in zip(found["rows"], found["rows"][1:], strict=False):
         assert after["from"] == before["to"]
     for row, (size, u) in zip(found["rows"], changes, strict=True):
-        # GUM 6.2.1: U = k u, k = 2 where the causes are known without end of degrees of freedom.
-        assert row["sure"] is (abs(size) > 2 * u)
+        # GUM 6.2.1: U = k u, k = 2 where the causes are known without end of degrees of freedom; 10.04 ± 10.01 reads
+        # 10 ± 10, and nobody is to see a difference there.
+        seen = shown_amount(Amount(size, {"n": (u, None)}))
+        assert row["sure"] is (abs(size) > 2 * u and abs(float(seen["value"])) > float(seen["plus_minus"]))
         assert row["spread"][0] <= row["to"] <= row["spread"][1]
 
 
@@ -92,6 +96,71 @@ def test_many_parts_are_few_steps_and_lose_nothing():
     assert len(found["rows"]) == MOST_STEPS and found["rows"][-1]["others"] == 100 - MOST_STEPS + 1
     assert added_up([strip.line(part.id).change for part in strip.of_type("part")]).grams == pytest.approx(-5950.0)
     assert abs(found["rows"][-1]["to"] - permille(-5950.0, found["ends"])) <= 1
+
+
+@given(st.integers(0, 4_000).map(lambda five: 5 * five))
+def test_an_axis_of_time_has_few_marks_of_few_letters(minutes):
+    low, high, marks = clock_axis(minutes)
+    assert low == 0.0 and high >= minutes and 1 <= len(marks) <= 7
+    assert [mark["at"] for mark in marks] == sorted(mark["at"] for mark in marks)
+    for mark in marks:
+        stands = mark["hours"] * 60 if "hours" in mark else mark["minutes"]
+        assert mark["at"] == permille(stands, (low, high))
+        # "100 min" and "333.5 h" at most, not "1 h 20 min": seven of them must stand beside each other on a phone.
+        assert len(f"{stands if 'minutes' in mark else mark['hours']:g}") <= 5
+    assert all("minutes" in mark for mark in marks) is (minutes <= 120)
+
+
+def slow_work(parts, minutes_each):
+    """A strip-down of one spell, in which each part was written down so many minutes after the one before."""
+    strip, first = Strip(identifier("@strip")), 1_760_000_000_000
+    common = {"strip": strip.id, "by": identifier("@phone"), "who": "Ann"}
+    spell = common | {"kind": "work", "act": "begins", "spell": identifier("@spell"), "id": identifier("@w", first)}
+    strip.add([spell | {"at": first}])
+    for n in range(parts):
+        at = first + (n + 1) * minutes_each * 60_000
+        one = common | {"id": identifier(f"@e{n}", at), "at": at, "kind": "set", "thing": identifier(f"@p{n}")}
+        strip.add([one | {"type": "part", "values": {"name": f"Part {n}", "off": True}}])
+    return time_chart_view(strip, {"now_ms": first + 15 * 3_600_000})
+
+
+def test_time_on_many_parts_is_few_rows_and_loses_nothing():
+    found = slow_work(50, 10)
+    assert len(found["rows"]) == MOST_STEPS and found["rows"][-1]["others"] == 50 - MOST_STEPS + 1
+    assert sum(row["about_minutes"] for row in found["rows"]) == 500
+    assert max(row["to"] for row in found["rows"]) <= 1000
+    exactly = slow_work(MOST_STEPS, 10)["rows"]
+    assert len(exactly) == MOST_STEPS and not any(row.get("others") for row in exactly)
+
+
+def weighed(*parts, **machine):
+    """A machine with parts as (name, grams off, grams on or None, values), each weighed on a scale that shows grams."""
+    shop = Shop(**machine)
+    for name, off, on, values in parts:
+        part = shop.part(name, off, **values)
+        if on is not None:
+            shop.write("weigh", part=part, weighed_as="going_on", pieces=1, basis="weighed", grams=on, step_grams=1.0)
+    return shop
+
+
+@pytest.mark.parametrize("by", ["part", "place"])
+def test_what_weighs_the_same_as_before_is_a_step_too_for_its_uncertainty_is_in_the_sum(by):
+    swapped = {"off": True, "outcome": "swapped", "outcome_done": True}
+    found = weighed(
+        ("Mirror", 300.0, 300.0, swapped | {"place": "handlebar"}),
+        ("Rack", 1_000.0, None, {"off": True, "outcome": "stays_off", "place": "tail"}),
+    ).view("staircase", by=by)
+    assert [row["change"]["value"] for row in found["rows"]] == ["-1.0000", "0.0"]
+    assert found["rows"][-1]["sure"] is False and found["rows"][-1]["adds_up_to"] == found["total"]
+
+
+def test_of_what_is_decided_the_parts_without_a_mass_are_told():
+    planned = {"outcome": "stays_off"}
+    shop = weighed(("Rack", 1_000.0, None, planned), ("Lamp", None, None, planned), ("Case", None, None, planned))
+    [row] = shop.view("staircase", by="spell")["rows"]
+    assert (row["planned"], row["unweighed"], row["change"]["value"]) == (True, 2, "-1.0000")
+    [row] = weighed(("Lamp", None, None, planned)).view("staircase", by="spell")["rows"]
+    assert (row["planned"], row["unweighed"], row["change"]["value"]) == (True, 1, "0")
 
 
 def test_time_is_shown_from_five_minutes_on(demo):

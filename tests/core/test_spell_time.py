@@ -51,6 +51,16 @@ def test_the_time_since_the_entry_before_belongs_to_what_the_next_one_speaks_of(
     ]
 
 
+def test_what_one_phone_wrote_while_two_spells_ran_counts_once():
+    other = {"kind": "work", "spell": identifier("@spell begun apart")}
+    log = [
+        work(0, "begins"), entry(4, 7, "@other", act="begins", **other), part(10, 1, 0), part(20, 2, 1),
+        work(21, "ends"), entry(30, 8, "@other", act="ends", **other),
+    ]  # fmt: skip
+    found = dict(times(log))
+    assert (found[PARTS[0]], found[PARTS[1]]) == (10 * MINUTE_MS, 10 * MINUTE_MS)
+
+
 def test_two_phones_count_apart():
     log = [work(0, "begins"), part(10, 1, 0), part(12, 2, 1, "@other"), part(20, 3, 0), work(21, "ends")]
     assert dict(times(log)) == {PARTS[0]: 20 * MINUTE_MS, PARTS[1]: 12 * MINUTE_MS, None: MINUTE_MS}

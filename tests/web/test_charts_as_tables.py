@@ -62,3 +62,26 @@ def test_the_balance_says_where_no_difference_is_shown(phone: Any) -> None:
     for shows, words in ((False, "No difference is shown:"), (True, "Change:")):
         expect(chart.get_by_text(words)).to_have_count(len([row for row in rows if row["shows"] is shows]))
     assert {row["shows"] for row in rows} == {True, False}
+
+
+# Of each axis the marks that are said, from left to right: (from, to) in pixels.
+SAID = """() => Array.from(document.querySelectorAll('.chart .marks'), (marks) => Array.from(marks.children,
+  (mark) => mark.getBoundingClientRect()).filter((box) => box.width > 0).map(({ left, right }) => [left, right]))"""
+
+
+@pytest.mark.parametrize(("width", "size"), [(320, "100%"), (360, "100%"), (360, "200%"), (1280, "100%")])
+def test_the_marks_of_an_axis_do_not_run_together(phone: Any, width: int, size: str) -> None:
+    page, strip = phone
+    open_screen(page, f"#/strip/{strip}/charts")
+    expect(page.locator(".chart").nth(2)).to_be_visible()
+    try:
+        page.set_viewport_size({"width": width, "height": 740})
+        page.evaluate("(size) => { document.documentElement.style.fontSize = size; }", size)
+        axes = page.evaluate(SAID)
+    finally:
+        page.evaluate("() => { document.documentElement.style.fontSize = ''; }")
+        page.set_viewport_size({"width": 360, "height": 740})
+    assert len(axes) >= 4 and all(len(marks) >= 2 for marks in axes), axes
+    for marks in axes:
+        for (_, right), (left, _) in zip(marks, marks[1:], strict=False):
+            assert left - right >= 4, axes

@@ -5,7 +5,7 @@ import { route } from "../addresses.js";
 import { dated, figure, label, t, when } from "../words.js";
 import { BeforeAndNow, Chart } from "./chart.js";
 import { change, partToChoose } from "./show.js";
-import { aboutWords, timeWords } from "./time_words.js";
+import { aboutWords } from "./time_words.js";
 
 /** A part as a way to its page; on paper, where there is no `strip`, its name alone. */
 const partName = (strip, part, words) => (strip ? html`<a class="reach" href=${route.part(strip, part)}><bdi>${words}</bdi></a>` : html`<bdi>${words}</bdi>`);
@@ -13,7 +13,7 @@ const partName = (strip, part, words) => (strip ? html`<a class="reach" href=${r
 function rowName(strip, row) {
   if (row.part) return partName(strip, row.part, partToChoose(row));
   if (row.others) return t(row.name);
-  if (row.planned) return t("Decided, and not done yet");
+  if (row.planned) return html`${t("Decided, and not done yet")}${row.unweighed > 0 && html` <span class="mark wait">${t("{count} not weighed", { count: row.unweighed })}</span>`}`;
   if ("place" in row) return row.place ? label(row.place) : t("no place said");
   return row.spell ? (strip ? when : dated)(row.at_ms) : t("Before the first spell");
 }
@@ -36,12 +36,15 @@ export function Staircase({ strip, by, stairs, aim }) {
     ${stairs.aim && aim && html`<p>${t("Aim: {aim}. For that the machine is to change by {change} since it came in.", { aim, change: change(stairs.aim.change) })}</p>`}`;
 }
 
+/** A mark of the axis of time: short, so that all of them have room beside each other. */
+const markWords = ({ minutes, hours }) => (hours === undefined ? t("{minutes} min", { minutes }) : t("{hours} h", { hours }));
+
 /** @param {{strip: string|null, time: object}} props */
 export function Times({ strip, time }) {
   if (time.rows.length === 0) return html`<p>${t("No time is written down yet.")}</p>`;
   const rows = time.rows.map((row) => ({ ...row, from: 0 }));
-  return html`<${Chart} rows=${rows} marks=${time.marks} keyOf=${(row) => row.part ?? "none"} said=${(mark) => timeWords(mark.minutes)} figure=${(row) => aboutWords(row.about_minutes)}
-      heads=${[t("Part"), t("Time")]} paper=${!strip} name=${(row) => (row.part ? partName(strip, row.part, row.name || t("Part without a name")) : t("no part of its own"))} />
+  return html`<${Chart} rows=${rows} marks=${time.marks} keyOf=${(row) => row.part ?? (row.others ? "others" : "none")} said=${markWords} figure=${(row) => aboutWords(row.about_minutes)}
+      heads=${[t("Part"), t("Time")]} paper=${!strip} name=${(row) => (row.part ? partName(strip, row.part, row.name || t("Part without a name")) : row.others ? t(row.name) : t("no part of its own"))} />
     ${time.less > 0 && html`<p>${t("On {count} more parts less than five minutes each.", { count: time.less })}</p>`}
     <p class="quiet">${t("Taken from when things were written down. After a gap of more than 20 minutes nobody knows, and nothing is counted.")}</p>`;
 }

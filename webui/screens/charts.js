@@ -6,7 +6,7 @@ import { t } from "../words.js";
 import { BalanceChart, Staircase, Times } from "../pieces/charts_drawn.js";
 import { Tiles } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
-import { useView } from "../pieces/live.js";
+import { useView, useViewNow } from "../pieces/live.js";
 import { Standing } from "../pieces/show.js";
 
 const ways = () => [["part", t("By part")], ["place", t("By place")], ["spell", t("By spell of work")]];
@@ -16,8 +16,7 @@ export function Charts({ strip }) {
   const [by, setBy] = useState("part");
   const stairs = useView(strip, "staircase", { by });
   const balance = useView(strip, "balance_chart");
-  const [now] = useState(() => Date.now());
-  const time = useView(strip, "time_chart", { now_ms: now });
+  const time = useViewNow(strip, "time_chart");
   const title = t("Pictures of the numbers");
   const views = [whole, stairs, balance, time];
   if (views.some((view) => !view.data)) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${views} /><//>`;

@@ -44,11 +44,11 @@ function Phase({ phase }) {
 const Row = ({ name, says, children }) => html`<div><dt>${name}</dt><dd><span class="figure">${says}</span>${children}</dd></div>`;
 
 function OfMass({ mass }) {
-  const { aim, asked, change: changed, left, planned, undone, unweighed } = mass;
+  const { aim, asked, change: changed, left, planned, undone, undone_unweighed: lacking, unweighed } = mass;
   return html`${aim && html`<${Row} name=${t("Aim")} says=${asked ? t("{aim}, so {asked} of change", { aim, asked: change(asked) }) : figure(aim)} />`}
     <${Row} name=${t("Mass changed")} says=${change(changed)}>${unweighed > 0 && html` <span class="mark wait">${t("{count} not weighed", { count: unweighed })}</span>`}<//>
     ${left && html`<${Row} name=${t("Left to the aim")} says=${change(left)} />`}
-    ${planned && html`<${Row} name=${t("Decided, and not done yet")} says=${change(planned)}> <span class="quiet">${undone === 1 ? t("one part") : t("{count} parts", { count: undone })}</span><//>`}`;
+    ${planned && html`<${Row} name=${t("Decided, and not done yet")} says=${change(planned)}> <span class="quiet">${undone === 1 ? t("one part") : t("{count} parts", { count: undone })}</span>${lacking > 0 && html` <span class="mark wait">${t("{count} not weighed", { count: lacking })}</span>`}<//>`}`;
 }
 
 /** A sum with its currency, where one was written. */

@@ -3,6 +3,8 @@
 import math
 from typing import Any
 
+from .figures import plain_number, shown_amount
+
 # Steps of an axis are 1, 2 or 5 times a power of ten (common practice, no source).
 NICE = (1.0, 2.0, 5.0, 10.0)
 MOST_STEPS = 5
@@ -34,6 +36,28 @@ def permille(value: float, ends: Any) -> int:
     return int(max(0, min(1000, round((value - ends[0]) / (ends[1] - ends[0]) * 1000.0))))
 
 
+def is_sure(amount: Any) -> bool:
+    """Whether an amount is more than its uncertainty, also as both are read: nobody sees that −3 ± 3 is −3.4 ± 2.9."""
+    return bool(abs(amount.grams) > amount.expanded and is_more(shown_amount(amount)))
+
+
+def is_more(shown: dict[str, Any]) -> bool:
+    """Whether a figure is more than its uncertainty as both are shown."""
+    return abs(float(shown["value"])) > float(shown["plus_minus"] or 0.0)
+
+
+def clock_axis(minutes: float) -> tuple[float, float, list[dict[str, Any]]]:
+    """As `axis` from 0 on, of time: (from, to, marks) in minutes; marks are {"at", "minutes"} or {"at", "hours"}.
+
+    Beyond two hours the marks stand at round hours or tenths of them: what each says is short, so that all have room.
+    """
+    unit = 60.0 if minutes > 120.0 else 1.0
+    ends = axis(0.0, minutes / unit)
+    name = "hours" if unit > 1.0 else "minutes"
+    marks = [{"at": permille(mark, ends), name: float(plain_number(mark))} for mark in ends[2]]
+    return (ends[0] * unit, ends[1] * unit, marks)
+
+
 def steps(rows: list[tuple[dict[str, Any], Any]], also: Any = ()) -> dict[str, Any]:
     """A staircase: {"rows", "marks": [{"at", "grams"}], "zero"} of (row, amount) pairs, each a step on from the last.
 
@@ -50,7 +74,7 @@ def steps(rows: list[tuple[dict[str, Any], Any]], also: Any = ()) -> dict[str, A
         to, spread = stands + amount.grams, amount.expanded
         place: dict[str, Any] = {"from": permille(stands, ends), "to": permille(to, ends)}
         place["spread"] = [permille(to - spread, ends), permille(to + spread, ends)]
-        found.append(dict(row, sure=abs(amount.grams) > spread, **place))
+        found.append(dict(row, sure=is_sure(amount), **place))
         stands = to
     marks = [{"at": permille(mark, ends), "grams": mark} for mark in ends[2]]
     return {"rows": found, "marks": marks, "zero": permille(0.0, ends), "ends": [ends[0], ends[1]]}

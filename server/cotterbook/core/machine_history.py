@@ -3,6 +3,7 @@
 from typing import Any
 
 from .chapter import change_of
+from .chart_axis import is_sure
 from .figures import shown_amount
 from .ordering import in_order
 from .settings import alike
@@ -43,7 +44,7 @@ def compared(ordered: list[dict[str, Any]], days: list[int]) -> dict[str, Any]:
     events = [event for each in begun for event in each["events"] if event["what"] == "torque"]
     return {
         "change": shown_amount(change),
-        "sure": abs(change.grams) > change.expanded,
+        "sure": is_sure(change),
         "unweighed": sum([each["between"]["unweighed"] for each in begun]),
         "parts": _parts(begun),
         "settings": _settings(begun, days[0]),

@@ -7,6 +7,7 @@ from . import mass
 from .amounts import Amount, added_up
 from .figures import plain_number, rounded, shown_amount, shown_grams
 from .ordering import in_order
+from .quantities import minus
 from .strip import Strip
 from .thing import Thing
 from .views_spells import to_date
@@ -20,8 +21,8 @@ def plan_kept(strip: Strip, now_ms: Any) -> dict[str, Any]:
     """{"mass", "money", "time"} of one strip-down, planned and come of it; `now_ms` is the clock.
 
     "mass": {"aim", "asked": the change that the aim asks for, "change": since the machine came in, "left": asked less
-    changed, "planned": the change of what is decided and not done, "undone": how many parts those are, "unweighed"},
-    each a mass as shown or None. "money": as `money_of`. "time": {"planned_hours", "minutes"}.
+    changed, "planned": the change of what is decided and not done, each a mass as shown or None; "undone": how many
+    parts those are, "undone_unweighed", "unweighed"}. "money": as `money_of`. "time": {"planned_hours", "minutes"}.
     """
     own = strip.thing(strip.id)
     values = {} if own is None else own.values
@@ -33,17 +34,17 @@ def plan_kept(strip: Strip, now_ms: Any) -> dict[str, Any]:
 
 
 def _mass(strip: Strip, values: dict[str, Any]) -> dict[str, Any]:
-    aim, needed, sums = values.get("aim_grams"), change_asked(strip), strip.sums()
-    undone = [part for part in strip.of_type("part") if is_planned(part)]
-    left = None if needed is None else Amount(needed - sums["came_in"].grams, sums["came_in"].causes)
-    planned = added_up([planned_change(strip, part) for part in undone])
+    aim, standard, sums = values.get("aim_grams"), _standard_grams(strip), strip.sums()
+    left = None if aim is None or standard is None else minus(Amount(aim - standard), sums["standard"])
+    planned = planned_changes(strip)
     return {
         "aim": None if aim is None else shown_grams(aim, 0.0),
-        "asked": None if needed is None else shown_grams(needed, 0.0),
+        "asked": shown_amount(change_asked(strip)),
         "change": shown_amount(sums["came_in"]),
         "left": shown_amount(left),
-        "planned": shown_amount(planned) if undone else None,
-        "undone": len(undone),
+        "planned": shown_amount(planned["change"]) if planned["parts"] else None,
+        "undone": planned["parts"],
+        "undone_unweighed": planned["unweighed"],
         "unweighed": sums["unweighed"],
     }
 
@@ -62,16 +63,30 @@ def planned_change(strip: Strip, part: Thing) -> Any:
     return None if now is None or after is None else added_up([after, now.times(-1.0)])
 
 
-def change_asked(strip: Strip) -> Any:
-    """By how many grams the machine is to change since it came in; None without an aim or a standard mass."""
+def planned_changes(strip: Strip) -> dict[str, Any]:
+    """{"change": what is decided and not done yet, together, "parts": of how many, "unweighed": of them not in it}."""
+    changes = [planned_change(strip, part) for part in strip.of_type("part") if is_planned(part)]
+    unweighed = len([change for change in changes if change is None])
+    return {"change": added_up(changes), "parts": len(changes), "unweighed": unweighed}
+
+
+def _standard_grams(strip: Strip) -> Any:
     own = strip.thing(strip.id)
-    aim = own.values.get("aim_grams") if own is not None else None
     machine = strip.thing(own.values.get("machine") or "") if own is not None else None
-    standard = machine.values.get("standard_grams") if machine is not None else None
+    return None if machine is None else machine.values.get("standard_grams")
+
+
+def change_asked(strip: Strip) -> Any:
+    """By how much the machine is to change since it came in, an amount; None without an aim or a standard mass.
+
+    It is as uncertain as what set the machine apart from standard when it came in; the standard mass is as published.
+    """
+    own, standard, sums = strip.thing(strip.id), _standard_grams(strip), strip.sums()
+    aim = own.values.get("aim_grams") if own is not None else None
     if aim is None or standard is None:
         return None
-    sums = strip.sums()
-    return aim - (standard + sums["standard"].grams - sums["came_in"].grams)
+    apart = minus(sums["standard"], sums["came_in"])
+    return minus(Amount(aim - standard), apart)
 
 
 def money_of(strip: Strip, values: dict[str, Any]) -> list[dict[str, Any]]:

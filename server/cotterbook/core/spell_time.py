@@ -20,12 +20,12 @@ STEP_MINUTES = 5
 def by_part(strip: Strip, spells: list[dict[str, Any]], now_ms: Any) -> list[tuple[Any, int]]:
     """(part, ms) of work in these spells, most first; the part is None for what belongs to none.
 
-    Phones count apart: where two people worked, the time of both counts.
+    Phones count apart: where two people worked, the time of both counts. What was written while two spells ran, each
+    begun on a phone of its own, counts once.
     """
     spans = [(began_ms(spell), until_ms(spell, now_ms)) for spell in spells]
-    spans = [span for span in spans if span[1] is not None and span[1] > span[0]]
     found: dict[Any, int] = {}
-    for begin, end in spans:
+    for begin, end in _joined([span for span in spans if span[1] is not None and span[1] > span[0]]):
         for moments in _by_phone(strip, begin, end):
             before = begin
             for time, entry in moments:
@@ -34,6 +34,16 @@ def by_part(strip: Strip, spells: list[dict[str, Any]], now_ms: Any) -> list[tup
                     found[part] = found.get(part, 0) + time - before
                 before = time
     return in_order([(part, found[part]) for part in found], lambda each: (-each[1], each[0] or ""))
+
+
+def _joined(spans: list[tuple[int, int]]) -> list[tuple[int, int]]:
+    """The same stretches of time, those that overlap as one."""
+    found: list[tuple[int, int]] = []
+    for begin, end in in_order(spans, lambda each: each):
+        if found and begin < found[-1][1]:
+            begin, end = found[-1][0], max(end, found.pop()[1])
+        found.append((begin, end))
+    return found
 
 
 def _by_phone(strip: Strip, begin: int, end: int) -> list[list[Any]]:

@@ -3,17 +3,17 @@
 from typing import Any
 
 from .amounts import Amount, added_up
-from .chart_axis import axis, permille, span, steps
+from .chart_axis import clock_axis, is_more, permille, span, steps
 from .figures import plain_number, shown_amount, shown_grams
 from .ordering import in_order
-from .plan_kept import change_asked, planned_change
+from .plan_kept import change_asked, planned_changes
 from .quantities import minus
 from .shown_balance import shown_length, shown_percent
+from .spell_time import about_minutes, by_part
 from .spells import began_ms
 from .strip import Strip
 from .thing import Thing, key_of
 from .views_balance import balance_ends
-from .views_spells import time_lines
 from .words import say
 
 # A phone's screenful; what changes less than the largest of these is one step together.
@@ -24,7 +24,8 @@ def staircase_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """Since the machine came in, `by` "part" (the default), "place" or "spell": `steps`, with "total" and "unweighed".
 
     A row is {"part" or "place" or "spell", "name", "side", "change", "adds_up_to", …}. By spell there are "planned",
-    what is decided and not done, and "aim", where the standard mass and an aim are known: {"at", "mass", "change"}.
+    what is decided and not done (as many parts as "unweighed" says are not in it), and "aim", where the standard mass
+    and an aim are known: {"at", "change"}.
     """
     by = arguments.get("by") or "part"
     parts = strip.of_type("part")
@@ -51,7 +52,7 @@ def _by_part(strip: Strip, parts: list[Thing]) -> list[Any]:
     pairs = []
     for part in parts:
         change = strip.line(part.id).change
-        if change is not None and change.grams != 0.0:
+        if change is not None and _is_drawn(change):
             row = {"part": part.id, "name": part.values.get("name") or "", "side": part.values.get("side")}
             pairs.append((row, change))
     return pairs
@@ -62,7 +63,12 @@ def _by_place(strip: Strip, parts: list[Thing]) -> list[Any]:
     for part in parts:
         places.setdefault(part.values.get("place") or "", []).append(strip.line(part.id).change)
     sums = [(place, added_up(places[place])) for place in sorted(places)]
-    return [({"place": place or None}, amount) for place, amount in sums if amount.grams != 0.0]
+    return [({"place": place or None}, amount) for place, amount in sums if _is_drawn(amount)]
+
+
+def _is_drawn(amount: Amount) -> bool:
+    """Whether there is anything of it: what may have changed either way is a step too, and part of the sum's doubt."""
+    return amount.grams != 0.0 or bool(amount.causes)
 
 
 def _few(pairs: list[Any]) -> list[Any]:
@@ -83,33 +89,44 @@ def _over_spells(strip: Strip, parts: list[Thing]) -> dict[str, Any]:
     for n in range(len(keys) - 1):
         changes = [strip.change_between(part.id, keys[n], keys[n + 1]) for part in parts]
         amount, spell = added_up(changes), spells[n - 1] if n else None
-        if spell is not None or amount.grams != 0.0:
+        if spell is not None or _is_drawn(amount):
             row = {"spell": None if spell is None else spell["spell"], "at_ms": None}
             if spell is not None:
                 row["at_ms"] = began_ms(spell)
             pairs.append((row, amount))
-    planned = added_up([planned_change(strip, part) for part in parts])
-    if planned.grams != 0.0:
-        pairs.append(({"planned": True}, planned))
+    planned = planned_changes(strip)
+    if _is_drawn(planned["change"]) or planned["unweighed"]:
+        pairs.append(({"planned": True, "unweighed": planned["unweighed"]}, planned["change"]))
     needed = change_asked(strip)
-    found = _staircase(strip, pairs, parts, [] if needed is None else [needed])
+    found = _staircase(strip, pairs, parts, [] if needed is None else [needed.grams])
     found["aim"] = None
     if needed is not None:
         ends = found["ends"]
-        found["aim"] = {"at": permille(needed, ends), "change": shown_grams(needed, 0.0)}
+        found["aim"] = {"at": permille(needed.grams, ends), "change": shown_amount(needed)}
     return found
 
 
 def time_chart_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """The time by part, most first: {"rows": [{"part", "name", "about_minutes", "to"}], "marks": [{"at", "minutes"}],
-    "less": on how many parts it was less than five minutes}. At most MOST_STEPS rows.
+    """The time by part, most first: {"rows": [{"part", "name", "about_minutes", "to"}], "marks": as of `clock_axis`,
+    "less": on how many parts it was less than five minutes}. Of more than MOST_STEPS the last are one row, `others`.
     """
-    all_lines = time_lines(strip, strip.spells(), arguments.get("now_ms"))
-    lines = [line for line in all_lines if line["about_minutes"]][:MOST_STEPS]
-    ends = axis(0.0, max([line["about_minutes"] for line in lines] + [0]))
-    less = len([line for line in all_lines if line["about_minutes"] == 0 and line["part"] is not None])
-    rows = [dict(line, to=permille(line["about_minutes"], ends)) for line in lines]
-    return {"rows": rows, "marks": [{"at": permille(mark, ends), "minutes": mark} for mark in ends[2]], "less": less}
+    found = by_part(strip, strip.spells(), arguments.get("now_ms"))
+    shown = [(part, ms) for part, ms in found if about_minutes(ms)]
+    drawn = shown if len(shown) <= MOST_STEPS else shown[: MOST_STEPS - 1]
+    rows = [_time_row(strip, part, ms) for part, ms in drawn]
+    others = shown[len(drawn) :]
+    if others:
+        row = {"part": None, "others": len(others), "name": say("{n} more, together", n=len(others))}
+        rows.append(dict(row, about_minutes=about_minutes(sum([ms for _, ms in others]))))
+    ends = clock_axis(max([row["about_minutes"] for row in rows] + [0]))
+    rows = [dict(row, to=permille(row["about_minutes"], ends)) for row in rows]
+    less = len([part for part, ms in found if part is not None and not about_minutes(ms)])
+    return {"rows": rows, "marks": ends[2], "less": less}
+
+
+def _time_row(strip: Strip, part: Any, ms: int) -> dict[str, Any]:
+    name = strip.thing(part).values.get("name") if part else None
+    return {"part": part, "name": name or "", "about_minutes": about_minutes(ms)}
 
 
 # What the balance is drawn by, how each is shown, and the unit of its axis.
@@ -153,14 +170,9 @@ def _before_and_now(before: Any, now: Any, shown: Any, unit: str) -> dict[str, A
         "before_at": at[0],
         "now_at": at[1],
         "marks": [{"at": permille(mark, ends), "shown": _mark(mark, ends, unit)} for mark in ends[2]],
-        "shows": abs(difference.grams) > difference.expanded and _is_more(shown(difference)),
+        "shows": abs(difference.grams) > difference.expanded and is_more(shown(difference)),
         "overlap": reach[0][0] <= reach[1][2] and reach[1][0] <= reach[0][2],
     }
-
-
-def _is_more(shown: dict[str, Any]) -> bool:
-    """Whether a figure is more than its uncertainty as both are read: nobody sees that −3 ± 3 is −3.4 ± 2.9."""
-    return abs(float(shown["value"])) > float(shown["plus_minus"] or 0.0)
 
 
 def _mark(value: float, ends: Any, unit: str) -> dict[str, Any]:
