@@ -3,7 +3,7 @@
 //
 // Rows are only ever added below, so that nothing jumps, and what is drawn is not drawn again when more comes.
 
-import { html, useEffect, useMemo, useRef, useState } from "../vendor/preact.js";
+import { Fragment, html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { goBackTo, keepPlace, keptPlace } from "./kept_place.js";
 
@@ -21,19 +21,35 @@ const PLACED = {
   list: (index, many) => ({ "aria-posinset": index + 1, "aria-setsize": many }),
   // A line of the table is two rows of it, below one row of headings.
   table: (index) => ({ "aria-rowindex": 2 + 2 * index }),
+  rows: (index) => ({ "aria-rowindex": 2 + index }),
   plain: () => ({}),
 };
 
+/** How many rows a table of them has in all, with its row of headings. */
+const COUNTED = { table: (many) => ({ "aria-rowcount": 1 + 2 * many }), rows: (many) => ({ "aria-rowcount": 1 + many }) };
+
 const typing = (event) => event.target.closest?.("input, select, textarea, [contenteditable]");
 
-/** Rows that are drawn together, and again only when they or the way to draw them change. */
-function Piece({ rows, from, many, of, keyOf, as }) {
-  return useMemo(() => rows.map((row, index) => of(row, many > FEW ? { "data-row": keyOf(row), ...PLACED[as](from + index, many) } : {})), [rows, many, of]);
+/**
+ * Rows as drawn, each drawn anew only when it, its place or the way to draw it changes. All stand beside each other under
+ * their own keys: a row that moves down as another comes in above it stays the same one, with the focus in it.
+ */
+function useDrawn(rows, { many, of, keyOf, as }) {
+  const kept = useRef(null);
+  if (kept.current?.of !== of || kept.current.many !== many) kept.current = { of, many, drawn: new WeakMap() };
+  const { drawn } = kept.current;
+  return rows.map((row, index) => {
+    if (drawn.get(row)?.index !== index) {
+      const place = many > FEW ? { "data-row": keyOf(row), ...PLACED[as](index, many) } : {};
+      drawn.set(row, { index, one: html`<${Fragment} key=${keyOf(row)}>${of(row, place)}<//>` });
+    }
+    return drawn.get(row).one;
+  });
 }
 
 /**
  * @param {{rows: object[], of: (row: object, place: object) => object, box: (rows: object, whole: object) => object,
- *   keyOf?: (row: object) => string, as?: "list"|"table"|"plain", needed?: (row: object) => boolean, byHand?: boolean}} props
+ *   keyOf?: (row: object) => string, as?: "list"|"table"|"rows"|"plain", needed?: (row: object) => boolean, byHand?: boolean}} props
  *   `of` draws a row and gives its element the attributes in `place`; `box` draws what is around the rows, with the
  *   attributes in `whole`; a row that is `needed` is drawn wherever it stands; `byHand`: only the button draws more
  */
@@ -50,8 +66,6 @@ export function LongList({ rows, of, box, keyOf = (row) => row.part, as = "list"
   const shown = Math.min(many, Math.ceil(wanted / PIECE) * PIECE);
   most.current = shown;
   const rest = shown < many;
-  const pieces = useMemo(() => Array.from({ length: Math.ceil(many / PIECE) }, (_, i) => rows.slice(i * PIECE, (i + 1) * PIECE)), [rows]);
-
   useEffect(() => {
     if (!long) return undefined;
     if (back && rows.some((row) => keyOf(row) === back.row)) goBackTo(back);
@@ -86,8 +100,8 @@ export function LongList({ rows, of, box, keyOf = (row) => row.part, as = "list"
     return undefined;
   }, [all, shown, rest]);
 
-  const drawn = pieces.slice(0, Math.ceil(shown / PIECE)).map((some, index) => html`<${Piece} key=${index} rows=${some} from=${index * PIECE} ...${{ many, of, keyOf, as }} />`);
-  return html`${box(drawn, long && as === "table" ? { "aria-rowcount": 1 + 2 * many } : {})}
+  const drawn = useDrawn(rows.slice(0, shown), { many, of, keyOf, as });
+  return html`${box(drawn, long ? COUNTED[as]?.(many) ?? {} : {})}
     ${long && html`<div class="list-end" ref=${end}><p class="quiet" aria-live=${byHand || all ? "polite" : "off"}>${all ? t("Showing all {many}…", { many }) : rest ? t("{shown} of {many} shown.", { shown, many }) : t("All {many} shown.", { many })}</p>
       ${rest && html`<button type="button" onClick=${() => setAll({ from: shown, toEnd: false })}>${t("Show all {many}", { many })}</button>`}</div>`}`;
 }

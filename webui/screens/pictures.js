@@ -8,6 +8,7 @@ import { Frame } from "../pieces/frame.js";
 import { useView } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
 import { Picture, Thumb } from "../pieces/photos.js";
+import { finds, folded } from "../pieces/searched.js";
 import { Standing, byWhom, whereabouts } from "../pieces/show.js";
 
 export function Pictures({ strip }) {
@@ -17,8 +18,8 @@ export function Pictures({ strip }) {
   const title = t("Pictures");
   if (!whole.data || !seen.data) return html`<${Frame} title=${title} strip=${strip}><${Standing} views=${[whole, seen]} /><//>`;
   const { parts, others } = seen.data;
-  const wanted = typed.trim().toLocaleLowerCase();
-  const held = (each) => each.name.toLocaleLowerCase().includes(wanted);
+  const has = finds(typed);
+  const held = (each) => has(folded([each.name, each.side && label(each.side), each.place && label(each.place)].filter(Boolean).join(" ")));
   const shown = parts.filter(held);
   const rest = others.filter(held);
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>

@@ -40,7 +40,8 @@ function inWords(strip, { name, title, heads, rows }) {
     caption: t(title),
     heads: heads.map((head) => ({ key: head.key, number: head.kind === "number", words: head.unit ? t("{name}, {unit}", { name: t(head.name), unit: head.unit }) : t(head.name) })),
     rows: rows.map((row, number) => ({
-      key: String(number), href: lead && row.id ? lead(strip, row.id) : null,
+      // By what it is of: a row that comes in above it must not make it another one under somebody's hands.
+      key: row.id ?? String(number), href: lead && row.id ? lead(strip, row.id) : null,
       cells: row.cells.map((cell, column) => inOneCell(cell, heads[column].kind)),
     })),
   };
