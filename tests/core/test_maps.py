@@ -4,6 +4,7 @@ import json
 import math
 import statistics
 from copy import deepcopy
+from functools import lru_cache
 from pathlib import Path
 from random import Random
 
@@ -15,7 +16,7 @@ from machine_shop import MACHINE, STRIP, Shop
 from cotterbook.core.entries import check
 from cotterbook.core.map_masses import ordinary_words, outside, spread
 from cotterbook.core.maps import FORMAT, in_short, map_text, read_map
-from cotterbook.core.maps_make import map_of
+from cotterbook.core.maps_make import disputes_of, map_of
 from cotterbook.core.maps_merge import merge
 from cotterbook.core.strip import Strip
 from cotterbook.core.words import Refused, spoken
@@ -31,6 +32,12 @@ def demo():
     strip = Strip(LOG[0]["strip"])
     strip.add(LOG)
     return strip
+
+
+@lru_cache(1)
+def demo_map():
+    """The demo's map; nobody changes it."""
+    return map_of(demo(), "Marlwick 410")
 
 
 def small(**part):
@@ -58,6 +65,30 @@ def test_mean_and_spread_are_those_of_pythons_statistics(grams):
         assert found["deviation"] is None
     else:
         assert math.isclose(found["deviation"], statistics.stdev(grams), rel_tol=1e-6, abs_tol=1e-6)
+
+
+@pytest.mark.parametrize("grams, mean, deviation", [
+    # JCGM 100:2008 (GUM), 4.4.3 and table 1: twenty readings of a temperature, mean 100,14 and s 1,49.
+    ([96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42, 100.68, 100.95, 101.11,
+      101.20, 101.57, 101.84, 102.36, 102.72], 100.145, 1.489),
+    # NIST Statistical Reference Datasets, univariate: NumAcc1, 3 and 4, certified to all digits.
+    ([10_000_001.0, 10_000_003.0, 10_000_002.0], 10_000_002.0, 1.0),
+    ([1_000_000.2] + [1_000_000.1, 1_000_000.3] * 500, 1_000_000.2, 0.1),
+    ([10_000_000.2] + [10_000_000.1, 10_000_000.3] * 500, 10_000_000.2, 0.1),
+])  # fmt: skip
+def test_mean_and_spread_are_the_published_ones(grams, mean, deviation):
+    """The mean and the experimental standard deviation of GUM 4.2.1 and 4.2.2."""
+    found = spread(grams)
+    assert found["mean"] == pytest.approx(mean, rel=1e-12)
+    # What a float leaves of figures of eight digits: NIST's own log relative error of 8 for the last of them.
+    assert found["deviation"] == pytest.approx(deviation, rel=3e-4 if mean < 101 else 2e-8)
+    assert found["deviation"] == pytest.approx(statistics.stdev(grams), rel=2e-8)
+    assert statistics.fmean(grams) == pytest.approx(found["mean"], rel=1e-15)
+
+
+def test_equal_masses_are_told_without_a_spread():
+    assert spoken(ordinary_words([400.0, 400.0], 1)) == "It weighed 400 g on each of 2 machines."
+    assert spoken(ordinary_words([400.0] * 3, 2)) == "One piece weighed 400 g on each of 3 machines."
 
 
 def test_a_mass_is_outside_only_where_one_more_machine_would_not_weigh_so():
@@ -121,6 +152,115 @@ def test_a_map_merged_with_itself_is_itself():
     assert merged["map"] == found and merged["differences"] == [] and not merged["of_other_kinds"]
 
 
+def test_a_map_merged_with_itself_is_itself_where_a_part_stands_in_it_twice():
+    found = small()
+    found["parts"] += deepcopy(found["parts"]) + deepcopy(small(side="left")["parts"])
+    found["parts"][1]["fasteners"][0]["count"] = 2
+    merged = merge(found, found)
+    assert merged["map"] == found and merged["differences"] == []
+
+
+def with_rows(count, start=1):
+    return small(fasteners=[{"count": n, "length_millimetres": 10.0 * n} for n in range(start, start + count)])
+
+
+def refused_merge(first, second, take=()):
+    with pytest.raises(Refused) as wrong:
+        merge(first, second, take)
+    return [spoken(each) for each in wrong.value.problems]
+
+
+def test_more_than_a_map_holds_is_refused_whole_and_nothing_is_left_out():
+    forty, more = with_rows(40), with_rows(2, 41)
+    assert len(merge(forty, more)["map"]["parts"][0]["fasteners"]) == 40
+    both = [each["number"] for each in merge(forty, more)["differences"] if "second map" in spoken(each["sentence"])]
+    text = "Bracket: both maps together have more than 40 kinds of fasteners here. Take fewer from the second."
+    assert refused_merge(forty, more, both) == [text]
+    ids = [{"machine": identifier(f"@seen {n}"), "grams_a_piece": 400.0} for n in range(101)]
+    found = small(seen_on=ids[:60]), small(seen_on=ids[60:])
+    assert refused_merge(*found) == ["Bracket: both maps together know more than 100 machines."]
+    assert len(merge(small(seen_on=ids[:60]), small(seen_on=ids[:100]))["map"]["parts"][0]["seen_on"]) == 100
+    many = [{"format": FORMAT, "machine": "A", "parts": [
+        {"name": f"{letter}{n}", "fasteners": [], "seen_on": []} for n in range(201)]} for letter in "ab"]  # fmt: skip
+    assert refused_merge(*many) == ["Both maps together have more than 400 parts."]
+
+
+def test_where_one_map_wrote_no_fasteners_down_the_other_fills_them_in():
+    for first, second in ((small(), small(fasteners=[])), (small(fasteners=[]), small())):
+        found = merge(first, second)
+        assert found["differences"] == [] and found["map"] == small()
+
+
+def test_a_torque_goes_with_its_thread():
+    first, second = small(), small()
+    second["parts"][0]["fasteners"][0] |= {"thread": "M10", "torque_low_newton_metres": 45.0}
+    found = merge(first, second)
+    told = [(each["what"], each["choice"]) for each in found["differences"]]
+    assert told == [("thread", True), ("with_thread", False)]
+    assert spoken(found["differences"][1]["sentence"]) == (
+        "Bracket, 4 × M8×25: its torque goes with its thread: 20 N·m (Manual 7-2) in the first map, "
+        "45 N·m (Manual 7-2) in the second.")  # fmt: skip
+    for take, wanted in (([], ("M8", 20.0)), ([0], ("M10", 45.0)), ([1], ("M8", 20.0))):
+        row = merge(first, second, take)["map"]["parts"][0]["fasteners"][0]
+        assert (row["thread"], row["torque_low_newton_metres"]) == wanted
+    # Where only one of them says a torque, it is none of the other's thread.
+    del first["parts"][0]["fasteners"][0]["torque_low_newton_metres"]
+    assert "torque_low_newton_metres" not in merge(first, second)["map"]["parts"][0]["fasteners"][0]
+
+
+def test_two_times_of_one_machine_are_told():
+    first, second = small(), small()
+    second["parts"][0]["seen_on"][0]["minutes"] = 45
+    [difference] = merge(first, second)["differences"]
+    words = "Bracket: two times of one machine: 10 minutes in the first map, 45 in the second."
+    assert spoken(difference["sentence"]) == words
+    assert merge(first, second, [0])["map"]["parts"][0]["seen_on"][0]["minutes"] == 45
+
+
+def test_what_was_merged_is_read_back_like_any_other_map():
+    shop, long = Shop(), "N" * 119
+    many = [{"format": FORMAT, "machine": "A", "parts": [
+        {"name": f"{letter}{n:03} {long[:110]}", "fasteners": [
+            {"count": k, "sits": long, "key": long[:40], "torque_low_newton_metres": 9.0, "torque_page": long}
+            for k in range(1, 17)]} for n in range(190)]} for letter in "ab"]  # fmt: skip
+    answer = json.loads(shop.call("merge_maps", json.dumps({"first": map_text(many[0]), "second": map_text(many[1])})))
+    assert [spoken(each) for each in answer["problems"]] == ["This file is too large for a map."]
+
+
+def test_a_map_says_to_what_two_answers_stand_and_takes_no_torque_of_two():
+    shop = Shop()
+    part = shop.part("Bracket", off=True)
+    group, other = identifier("@bolts"), identifier("@nuts")
+    shop.put("group", group, part=part, count=4, thread="M8", torque_low_newton_metres=20.0, torque_page="7-2")
+    shop.put("group", other, part=part, count=2, thread="M6")
+    # Two phones that did not know of one another: the second's entry saw nothing of the first's.
+    shop.put("group", group, torque_low_newton_metres=60.0)
+    shop.put("group", other, count=3)
+    shop.put("part", part, pieces=2)
+    shop.put("part", part, pieces=3)
+    made = json.loads(shop.call("make_map", json.dumps({"strip": STRIP, "machine": "Test hack"})))["result"]
+    assert [spoken(each) for each in made["short"]["doubts"]] == [
+        "Bracket: two answers stand, and the map has the newest: pieces.",
+        "Bracket, 4 × M8: two answers stand to its torque, and the map has none of them.",
+        "Bracket, 3 × M6: two answers stand, and the map has the newest: count.",
+    ]
+    [found] = json.loads(made["text"])["parts"]
+    assert found["fasteners"] == [{"count": 4, "thread": "M8"}, {"count": 3, "thread": "M6"}]
+    # Of the demo, two counted the same fasteners differently.
+    strip = demo()
+    assert ["two answers stand" in spoken(each) for each in disputes_of(strip)] == [True]
+
+
+def test_a_part_with_more_kinds_of_fasteners_than_a_map_holds_is_told():
+    shop = Shop()
+    part = shop.part("Engine", off=True)
+    for n in range(41):
+        shop.put("group", identifier(f"@g{n}"), part=part, count=1)
+    answer = json.loads(shop.call("make_map", json.dumps({"strip": STRIP, "machine": "Test hack"})))
+    assert [spoken(each) for each in answer["problems"]] == [
+        "Engine: a map holds at most 40 kinds of fasteners of a part."]  # fmt: skip
+
+
 def changed(found, rng):
     """Another machine's map: some parts gone or new, some turned, counts, lengths, torques and masses otherwise."""
     other = deepcopy(found)
@@ -149,7 +289,7 @@ def changed(found, rng):
 
 @given(st.randoms(use_true_random=False))
 def test_whatever_differs_is_told_and_all_of_it_can_be_taken_from_the_second(rng):
-    first = map_of(demo(), "Marlwick 410")
+    first = demo_map()
     second = changed(first, Random(rng.random()))
     merged = merge(first, second)
     assert read_map(map_text(merged["map"])) == merged["map"]
@@ -275,6 +415,24 @@ def test_a_torque_of_the_map_counts_for_nothing_until_somebody_found_it_in_the_m
     assert card["form"]["torque"] == "20"
 
 
+def test_a_torque_of_the_map_for_another_thread_is_not_offered():
+    shop = Shop()
+    part, _ = take_off_as_foreseen(shop, thread="M6")
+    [group] = shop.view("part", part=part)["groups"]
+    assert shop.view("torque", group=group["group"])["from_map"] is None
+    form = {"group": group["group"], "page": "7-3"}
+    assert [each["code"] for each in shop.act("confirm_specification", form)["problems"]] == ["no_specification"]
+
+
+def test_a_torque_of_the_map_is_never_written_over_one_of_this_machines_manual():
+    shop = Shop()
+    part, _ = take_off_as_foreseen(shop)
+    [group] = shop.view("part", part=part)["groups"]
+    shop.put("group", group["group"], torque_low_newton_metres=12.0, torque_page="Own 1")
+    [wrong] = shop.act("confirm_specification", {"group": group["group"], "page": "7-3"})["problems"]
+    assert spoken(wrong) == "Another torque stands there: 12 N·m (Own 1). Change it on its card."
+
+
 def test_this_machine_may_have_no_such_part():
     shop = Shop()
     do(shop, "take_map", {"map": map_text(small())})
@@ -313,6 +471,59 @@ def test_wrong_units_in_a_map_are_refused_or_asked_about():
     assert in_short(small())["doubts"] == []
 
 
+def test_whole_numbers_of_hundreds_of_digits_are_refused_like_any_other_entry():
+    values = {"name": "Seat", "along_millimetres": 10**400}
+    entry = Shop().entries[0] | {"type": "part", "thing": identifier("@p"), "values": values}
+    assert [each["code"] for each in check(entry)] == ["out_of_range"]
+
+
+BOLTS = {"count": 4, "thread": "M8", "torque_page": "7-2"}
+
+
+@pytest.mark.parametrize("torque, kept", [
+    ({"torque_low_newton_metres": 14.75, "torque_high_newton_metres": 20.0, "torque_as_written": "14.75 – 20 N.m"},
+     None),
+    ({"torque_low_newton_metres": 20.0, "torque_as_written": "14.75 – 20 lbf.ft", "torque_high_newton_metres": 20.0},
+     "20 N.m"),
+    ({"torque_low_newton_metres": 20.0, "torque_as_written": "20 – 25 N.m"}, "20 N.m"),
+    ({"torque_low_newton_metres": 20.0, "torque_as_written": "2.04 ± 0.2 kgf.m", "torque_tolerance_newton_metres": 0.2},
+     "0.2 N.m"),
+    ({"torque_low_newton_metres": 20.0, "torque_as_written": "10 15 → 20 N.m", "torque_steps_newton_metres": [10, 150]},
+     "10 150 N.m"),
+    ({"torque_low_newton_metres": 20.0, "torque_as_written": "10 15 → 20 N.m", "torque_steps_newton_metres": [10, 15]},
+     None),
+    ({"torque_low_newton_metres": 18, "torque_high_newton_metres": 22, "torque_as_written": "18 to 22 N.m, oiled"},
+     None),
+    ({"torque_low_newton_metres": 10.8, "torque_high_newton_metres": 12, "torque_as_written": "8 lbf ft – 12 N.m"},
+     None),
+])  # fmt: skip
+def test_a_torque_must_be_kept_as_it_is_written(torque, kept):
+    found = json.dumps(small(fasteners=[BOLTS | torque]))
+    if kept is None:
+        read_map(found)
+        return
+    [words] = refused(found)
+    assert words.endswith(f"but kept as {kept}: one of them is in a wrong unit.")
+
+
+@pytest.mark.parametrize("bolts, words", [
+    ({"torque_as_written": "two hundred"}, "its torque is written as “two hundred” and kept as 20 N.m."),
+    ({"torque_page": None}, "no page stands beside its torque."),
+    ({"torque_low_newton_metres": 300}, "300 N.m is more than M8 stands: look at the figure and its unit again."),
+])  # fmt: skip
+def test_what_may_be_wrong_with_a_torque_is_asked_about(bolts, words):
+    found = read_map(json.dumps(small(fasteners=[BOLTS | {"torque_low_newton_metres": 20} | bolts])))
+    doubts = [spoken(each) for each in in_short(found)["doubts"]]
+    assert words in [each.split("M8, ")[-1].split("M8: ")[-1] for each in doubts] and len(doubts) == 1
+
+
+def test_a_part_that_stands_in_a_map_twice_is_told():
+    found = small()
+    found["parts"] += deepcopy(found["parts"]) * 2
+    assert [spoken(each) for each in in_short(read_map(map_text(found)))["doubts"]] == [
+        "Bracket stands in it more than once: it is foreseen once, with the fasteners of the first."]  # fmt: skip
+
+
 def test_names_of_two_hundred_characters_are_refused_and_right_to_left_ones_taken():
     [words] = refused(small(name="N" * 200))
     assert words == "Part 1, " + "N" * 40 + "…: name. This is longer than 120 characters."
@@ -329,6 +540,18 @@ def test_names_of_two_hundred_characters_are_refused_and_right_to_left_ones_take
     ("[" * 100_000, "This file is no map: it cannot be read as one."),
     ("{}", "This file is no map: it cannot be read as one."),
     ('{"format": "cotterbook-map/2"}', "This map was made by a newer version. Take the newer version first."),
+    ('{"format": "cotterbook-map/0"}', "This file is no map: it cannot be read as one."),
+    ('{"format": "cotterbook-map/"}', "This file is no map: it cannot be read as one."),
+    ('{"format": ["cotterbook-map/1"]}', "This file is no map: it cannot be read as one."),
+    (map_text(small()).replace("400.0", "1" + "0" * 400), "Part 1, Bracket. This must lie between 0 and 500000."),
+    (map_text(small()).replace("400.0", "NaN"), "Part 1, Bracket. This must be a number."),
+    (map_text(small()).replace("400.0", "1e999"), "Part 1, Bracket. This must be a number."),
+    (map_text(small()).replace("400.0", "-1"), "Part 1, Bracket. This must be more than 0."),
+    (json.dumps(small(fasteners=[{"count": -4}])),
+     "Part 1, Bracket, fasteners 1: count. This must lie between 1 and 500."),
+    (json.dumps(small(fasteners=[{"count": 1, "torque_high_newton_metres": 20}])),
+     "Part 1, Bracket, fasteners 1. Give the lower torque too."),
+    (json.dumps(small(fasteners=[{"count": 1}] * 41)), "Part 1, Bracket. This must be a list of at most 40."),
     (json.dumps(small() | {"parts": []}), "This map has no parts."),
     (json.dumps(small() | {"parts": [1]}), "Part 1. This must be an object with named fields."),
     (json.dumps(small(pieces="2")), "Part 1, Bracket: pieces. This must be a whole number."),

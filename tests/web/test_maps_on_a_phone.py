@@ -175,6 +175,23 @@ def test_two_maps_are_merged_and_a_person_says_which_is_right(phone: Any, tmp_pa
     assert [seen["grams_a_piece"] for seen in found["parts"][0]["seen_on"]] == [400, 420]
 
 
+def test_what_is_more_than_a_map_holds_is_told_and_can_be_taken_back(phone: Any) -> None:
+    page, _, _ = phone
+    rows = [{"count": n, "length_millimetres": 10 * n} for n in range(1, 42)]
+    open_screen(page, "#/maps")
+    for which, some in (("first", rows[:40]), ("second", rows[40:])):
+        parts = [{"name": "Engine", "fasteners": some}]
+        page.get_by_label(f"Choose the {which} map").set_input_files(file_of(bracket(parts=parts)))
+    taken = page.locator("li.line", has_text="only in the second map").get_by_label("The second map is right")
+    taken.check()
+    words = "Engine: both maps together have more than 40 kinds of fasteners here. Take fewer from the second."
+    expect(page.get_by_role("alert")).to_contain_text(words)
+    expect(page.get_by_role("button", name="Make the merged map")).to_have_count(0)
+    taken.uncheck()
+    expect(page.get_by_role("alert")).to_have_count(0)
+    expect(page.get_by_role("button", name="Make the merged map")).to_be_visible()
+
+
 class Counted(Hands):
     """Hands that count: what is tapped, and what is typed."""
 

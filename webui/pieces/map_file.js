@@ -11,7 +11,7 @@ import { problemsOf } from "./live.js";
 const MOST_BYTES = 4_000_000;
 
 /**
- * A chosen file: {name, bytes, text, short, problems, busy, choose, leave}; `short` once it was found to be a map.
+ * A chosen file: {name, bytes, chosen, text, short, problems, busy, choose, leave}; `short` once it was found to be a map.
  * @param {(text: string) => Promise<object>} [look] what is to be found out of its text
  */
 export function useMapFile(look = shop.lookAtMap) {
@@ -21,7 +21,7 @@ export function useMapFile(look = shop.lookAtMap) {
     const input = event.currentTarget;
     const [file] = input.files;
     if (!file) return;
-    const of = { ...none, name: file.name, bytes: file.size };
+    const of = { ...none, name: file.name, bytes: file.size, chosen: Date.now() };
     setState({ ...of, busy: true });
     try {
       if (file.size > MOST_BYTES) throw new Told("This file is too large for a map.");
@@ -52,6 +52,6 @@ export const WrongFile = ({ file: { name, problems } }) => problems.length > 0 &
 export function MapInShort({ name, bytes, short }) {
   return html`${name && html`<p><strong class="name">${name}</strong> <span class="quiet">${size(bytes)}</span></p>`}
     <p>${t("Kind of machine:")} <strong class="name">${short.machine}</strong></p>
-    <${Counts} lines=${[[t("Parts"), short.parts], [t("Fasteners"), short.fasteners], [t("Torques, each with its page"), short.specifications], [t("Machines it was seen on"), short.machines]]} />
-    ${short.doubts.length > 0 && html`<ul class="pointed">${short.doubts.map((doubt) => html`<li class="mark-line" key=${doubt.values.name}>${t(doubt)}</li>`)}</ul>`}`;
+    <${Counts} lines=${[[t("Parts"), short.parts], [t("Fasteners"), short.fasteners], [t("Torques"), short.specifications], [t("Machines it was seen on"), short.machines]]} />
+    ${short.doubts.length > 0 && html`<ul class="pointed">${short.doubts.map((doubt, index) => html`<li class="mark-line" key=${index}>${t(doubt)}</li>`)}</ul>`}`;
 }

@@ -16,7 +16,7 @@ export function Maps({ strip }) {
   return html`<${Frame} title=${t("Merge two maps")} strip=${strip}>
     <p>${t("Masses and times of both are kept, each machine once. Where the two say different things, the first stands until you say that the second is right.")}</p>
     <div class="twofold"><${One} file=${first} title=${t("The first map")} label=${t("Choose the first map")} /><${One} file=${second} title=${t("The second map")} label=${t("Choose the second map")} /></div>
-    ${both && html`<${Merged} key=${first.text.length + first.name + second.text.length + second.name} first=${first.text} second=${second.text} />`}
+    ${both && html`<${Merged} key=${`${first.chosen} ${second.chosen}`} first=${first.text} second=${second.text} />`}
   <//>`;
 }
 
@@ -32,7 +32,7 @@ function Merged({ first, second }) {
     setFile(null);
     shop.mergeMaps({ first, second, take }).then(
       (data) => live && setState({ data, problems: [] }),
-      (error) => live && setState({ data: null, problems: problemsOf(error) }));
+      (error) => live && setState((before) => ({ ...before, problems: problemsOf(error) })));
     return () => { live = false; };
   }, [first, second, take]);
   const { data } = state;
@@ -43,6 +43,7 @@ function Merged({ first, second }) {
   return html`<section class="section"><h2>${data.differences.length > 0 ? t("In what they differ: {count}", { count: data.differences.length }) : t("The two differ in nothing but masses and times")}</h2>
     ${data.of_other_kinds && html`<p class="notice bad">${t("The two maps are of differently named kinds of machine. Merge them only if they are built alike.")}</p>`}
     <${LongList} rows=${data.differences} keyOf=${(each) => String(each.number)} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${of} />
-    <button type="button" class="main" onClick=${() => setFile(fileNamed([data.text], "map", "json", "application/json"))}>${t("Make the merged map")}</button>
+    ${state.problems.length > 0 ? html`<${WrongFile} file=${{ name: "", problems: state.problems }} />`
+      : html`<button type="button" class="main" onClick=${() => setFile(fileNamed([data.text], "map", "json", "application/json"))}>${t("Make the merged map")}</button>`}
     ${file && html`<div class="block done"><p class="mark done" role="status">${t("Made, read back, and whole")}</p><${FileOut} file=${file}><${MapInShort} short=${data.short} /><//></div>`}</section>`;
 }

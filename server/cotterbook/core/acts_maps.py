@@ -6,7 +6,7 @@ from .acts_part import existing, saw_of
 from .foreseen import fasteners_foreseen, from_the_map
 from .maker import Maker
 from .maps import read_map
-from .maps_alike import pairs, part_key, specification_of
+from .maps_alike import has_specification, pairs, part_key, specification_of, specification_words
 from .second_check import same_name
 from .strip import Strip
 from .things import OF_FORESEEN_FASTENERS
@@ -88,7 +88,11 @@ def confirm_specification(strip: Strip, form: dict[str, Any], make: Maker) -> di
         return make.done()
     found = from_the_map(strip, group)
     page = str(form.get("page") or "").strip()
-    if found is None:
+    if has_specification(group.values):
+        stands = specification_words(group.values)
+        text = "Another torque stands there: {torque}. Change it on its card."
+        make.refuse("stands_already", "group", text, torque=stands)
+    elif found is None:
         make.refuse("no_specification", "group", "The map says no torque for these.")
     elif not page:
         make.refuse("missing", "page", "Say where in this machine’s manual it stands: manual and page.")

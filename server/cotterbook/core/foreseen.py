@@ -6,18 +6,9 @@ twice, or by two phones, foresees each part once.
 
 from typing import Any
 
+from . import maps_alike as alike
 from .figures import shown_amount
 from .map_masses import ordinary_words, outside
-from .maps_alike import (
-    fasteners_words,
-    has_specification,
-    pairs,
-    part_key,
-    same_specification,
-    same_value,
-    shown_value,
-    specification_words,
-)
 from .maps_make import piece_of
 from .strip import Strip
 from .thing import Thing
@@ -32,7 +23,7 @@ def all_foreseen(strip: Strip) -> list[Thing]:
     found: dict[str, Thing] = {}
     for each in strip.of_type("foreseen"):
         if each.values.get("name"):
-            found.setdefault(part_key(each.values), each)
+            found.setdefault(alike.part_key(each.values), each)
     turns = [(found[key].values.get("turn") or 0, found[key].id) for key in found]
     by_id = {found[key].id: found[key] for key in found}
     return [by_id[thing] for _, thing in sorted(turns)]
@@ -56,17 +47,19 @@ def came_off_as(strip: Strip) -> dict[str, Thing]:
     by_key: dict[str, Thing] = {}
     by_id: dict[str, Thing] = {}
     for part in strip.of_type("part"):
-        by_key.setdefault(part_key(part.values), part)
+        by_key.setdefault(alike.part_key(part.values), part)
         if part.values.get("foreseen"):
             by_id.setdefault(part.values["foreseen"], part)
-    for each in rows:
-        # Of a map taken twice, any of the rows may be the one that somebody tapped.
-        key = part_key(each.values)
-        came = [by_id[row.id] for row in rows if row.id in by_id and part_key(row.values) == key]
-        if each.id in by_id:
-            found[each.id] = by_id[each.id]
-        elif came or key in by_key:
-            found[each.id] = came[0] if came else by_key[key]
+    # Of a map taken twice, any of the rows may be the one that somebody tapped.
+    keys = {row.id: alike.part_key(row.values) for row in rows}
+    tapped: dict[str, Thing] = {}
+    for row in rows:
+        if row.id in by_id:
+            tapped.setdefault(keys[row.id], by_id[row.id])
+    for row in rows:
+        came = by_id.get(row.id) or tapped.get(keys[row.id]) or by_key.get(keys[row.id])
+        if came is not None:
+            found[row.id] = came
     return found
 
 
@@ -87,11 +80,11 @@ def otherwise(strip: Strip, part: Thing, foreseen: Thing, rows: list[Thing]) -> 
         if was is not None and thought is not None and was != thought:
             found.append(_differs(field, thought, was))
     ours, theirs = [group.values for group in strip.groups_of(part.id)], [row.values for row in rows]
-    for i, j in pairs(ours, theirs):
+    for i, j in alike.pairs(ours, theirs):
         if j is None:
-            found.append(say("Not foreseen: {what}.", what=fasteners_words(ours[i])))
+            found.append(say("Not foreseen: {what}.", what=alike.fasteners_words(ours[i])))
         elif i is None:
-            found.append(say("Foreseen, and not written down: {what}.", what=fasteners_words(theirs[j])))
+            found.append(say("Foreseen, and not written down: {what}.", what=alike.fasteners_words(theirs[j])))
         else:
             found += _like(ours[i], theirs[j])
     mass, ordinary = piece_of(strip, part), foreseen.values.get("ordinary_grams") or []
@@ -102,7 +95,8 @@ def otherwise(strip: Strip, part: Thing, foreseen: Thing, rows: list[Thing]) -> 
 
 
 def _differs(field: str, thought: Any, was: Any, what: str = "") -> dict[str, Any]:
-    gaps = {"field": {"field": field}, "foreseen": shown_value(field, thought), "was": shown_value(field, was)}
+    gaps = {"field": {"field": field}}
+    gaps.update(foreseen=alike.shown_value(field, thought), was=alike.shown_value(field, was))
     if what:
         return say("{what}: {field}: {was}, foreseen {foreseen}.", what=what, **gaps)
     return say("{field}: {was}, foreseen {foreseen}.", **gaps)
@@ -112,24 +106,26 @@ def _like(ours: dict[str, Any], theirs: dict[str, Any]) -> list[dict[str, Any]]:
     found = []
     for field in TOLD:
         was, thought = ours.get(field), theirs.get(field)
-        if was is not None and thought is not None and not same_value(field, was, thought):
-            found.append(_differs(field, thought, was, fasteners_words(ours)))
-    if has_specification(ours) and has_specification(theirs) and not same_specification(ours, theirs):
+        if was is not None and thought is not None and not alike.same_value(field, was, thought):
+            found.append(_differs(field, thought, was, alike.fasteners_words(ours)))
+    if alike.has_specification(ours) and alike.has_specification(theirs) and not alike.same_specification(ours, theirs):
         text = "{what}: torque: {was} from this machine’s manual, {foreseen} in the map."
-        gaps = {"was": specification_words(ours), "foreseen": specification_words(theirs)}
-        found.append(say(text, what=fasteners_words(ours), **gaps))
+        gaps = {"was": alike.specification_words(ours), "foreseen": alike.specification_words(theirs)}
+        found.append(say(text, what=alike.fasteners_words(ours), **gaps))
     return found
 
 
 def from_the_map(strip: Strip, group: Thing) -> Any:
-    """The map's specification for a group of fasteners: its fields, or None where the map says none."""
+    """The map's specification for a group of fasteners: its fields; None where it says none for such a thread."""
     part = strip.thing(group.values.get("part") or "")
     foreseen = foreseen_of(strip, part) if part is not None and part.type == "part" else None
     if foreseen is None:
         return None
     rows = [row.values for row in fasteners_foreseen(strip).get(foreseen.id, ())]
     groups = strip.groups_of(part.id)
-    for i, j in pairs([each.values for each in groups], rows):
-        if i is not None and j is not None and groups[i].id == group.id and has_specification(rows[j]):
-            return rows[j]
+    for i, j in alike.pairs([each.values for each in groups], rows):
+        if i is not None and j is not None and groups[i].id == group.id and alike.has_specification(rows[j]):
+            thread = group.values.get("thread")
+            other = thread and rows[j].get("thread") and not alike.same_value("thread", thread, rows[j]["thread"])
+            return None if other else rows[j]
     return None

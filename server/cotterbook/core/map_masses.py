@@ -43,7 +43,8 @@ def ordinary_words(ordinary: Any, pieces: int) -> Any:
     if found is None:
         return None
     n, mean, deviation = found["machines"], found["mean"], found["deviation"]
-    if n == 1 or deviation < 10.0 ** -FINEST["g"] / 2.0:
+    alike = n > 1 and deviation < 10.0 ** -FINEST["g"] / 2.0
+    if n == 1 or alike:
         mass = shown_plain(float("{:.4g}".format(mean)))
     else:
         unit = mass_unit(mean)
@@ -51,6 +52,9 @@ def ordinary_words(ordinary: Any, pieces: int) -> Any:
     if n == 1:
         return say("It weighed {mass} on the one machine of the map.", mass=mass) if pieces == 1 else say(
             "One piece weighed {mass} on the one machine of the map.", mass=mass)  # fmt: skip
+    if alike:
+        return say("It weighed {mass} on each of {machines} machines.", mass=mass, machines=n) if pieces == 1 else say(
+            "One piece weighed {mass} on each of {machines} machines.", mass=mass, machines=n)  # fmt: skip
     text = "Ordinarily {mass} on {machines} machines; the ± is one standard deviation."
     if pieces != 1:
         text = "One piece ordinarily {mass} on {machines} machines; the ± is one standard deviation."

@@ -10,14 +10,13 @@ a map are no names of people, no number of a machine, no notes and no pictures. 
 """
 
 import json
-import math
 from typing import Any
 
 from .entries import check_kind
 from .figures import plain_number
-from .maps_alike import fasteners_words
+from .map_torques import torque_doubts, wrong_torque
+from .maps_alike import fasteners_words, has_specification, part_key
 from .ordinary_masses import ordinary_mass
-from .typed_quantities import last_unit, read
 from .values import CHECKS, is_id
 from .words import Refused, problem, say
 
@@ -32,8 +31,6 @@ SEEN: tuple[tuple[str, str, Any], ...] = (
 )
 # Any id: what a map holds is checked as the entries that it will become.
 _ANY = "00000000-0000-7000-8000-000000000000"
-# A torque as written may be rounded against the one in N.m.
-AS_WRITTEN = 0.02
 # So far outside of what such parts weigh it is another unit, not another machine (common practice, no source).
 FAR = 5.0
 UNITS = (
@@ -78,7 +75,7 @@ def _parsed(text: Any) -> Any:
 
 def _top(found: Any) -> list[dict[str, Any]]:
     made = found.get("format") if isinstance(found, dict) else None
-    if not isinstance(made, str) or not made.startswith(FAMILY):
+    if made != FORMAT and not _is_newer(made):
         return [problem("no_map", "map", "This file is no map: it cannot be read as one.")]
     if made != FORMAT:
         return [problem("newer_map", "map", "This map was made by a newer version. Take the newer version first.")]
@@ -92,6 +89,11 @@ def _top(found: Any) -> list[dict[str, Any]]:
     elif len(parts) > MOST_PARTS:
         wrong.append(problem("too_many", "parts", "A map has at most {limit} parts.", limit=MOST_PARTS))
     return wrong
+
+
+def _is_newer(made: Any) -> bool:
+    number = made[len(FAMILY) :] if isinstance(made, str) and made[: len(FAMILY)] == FAMILY else ""
+    return 1 <= len(number) <= 4 and all([c in "0123456789" for c in number]) and int(number) > 1
 
 
 def _part(part: Any, index: int, problems: list[dict[str, Any]]) -> dict[str, Any]:
@@ -111,9 +113,11 @@ def _part(part: Any, index: int, problems: list[dict[str, Any]]) -> dict[str, An
             problems.append(_wrong(row_path, at, say("This must be an object with named fields.")))
             continue
         values = {name: row[name] for name in row if row[name] is not None}
-        if _as_thing("foreseen_group", dict(values, foreseen=_ANY), None, row_path, at, problems) and "foreseen" in row:
-            problems.append(_unknown(row_path, "foreseen"))
-        _as_written(values, row_path, at, problems)
+        if _as_thing("foreseen_group", dict(values, foreseen=_ANY), None, row_path, at, problems):
+            if "foreseen" in row:
+                problems.append(_unknown(row_path, "foreseen"))
+            for name, why in wrong_torque(values):
+                problems.append(_wrong(row_path + "." + name, at, why))
         fasteners.append(values)
     seen = [
         _seen(each, n, path, where, problems)
@@ -138,8 +142,11 @@ def _list(part: dict[str, Any], name: str, most: int, path: str, where: Any, pro
 def _as_thing(
     kind: str, values: dict[str, Any], names: Any, path: str, where: Any, problems: list[dict[str, Any]]
 ) -> bool:
-    """Checks values as the entry that they will become; `names` are those that a map has of it. Whether all is well."""
-    known = len(problems)
+    """Checks values as the entry that they will become; `names` are those that a map has of it.
+
+    Whether all fields that are known are right.
+    """
+    wrong = 0
     for name in sorted(values):
         if names is not None and name not in names:
             problems.append(_unknown(path, name))
@@ -149,28 +156,13 @@ def _as_thing(
         if each["code"] == "unknown_field":
             problems.append(_unknown(path, name))
         else:
+            wrong += 1
             problems.append(_wrong(path + "." + name, where, say(each["text"], **each["values"]), name))
     for name in ("name",) if kind == "foreseen" else ("count",):
         if values.get(name) is None:
+            wrong += 1
             problems.append(_wrong(path + "." + name, where, say("This is missing."), name))
-    return len(problems) == known
-
-
-def _as_written(values: dict[str, Any], path: str, where: Any, problems: list[dict[str, Any]]) -> None:
-    """A torque that is kept as another figure than it is written: one of the two is in another unit."""
-    text, low = values.get("torque_as_written"), values.get("torque_low_newton_metres")
-    if not isinstance(text, str) or not isinstance(low, (int, float)):
-        return
-    unit = last_unit(text.split("→")[-1], "torque")
-    try:
-        typed = read(text.split("→")[-1].split(" – ")[0].split(" ± ")[0].strip(), "torque", unit).value if unit else low
-    except Refused:
-        return
-    if math.isfinite(low) and abs(typed - low) > AS_WRITTEN * low:
-        kept = {"value": plain_number(low), "plus_minus": None, "unit": "N.m"}
-        words = "Its torque is written as {written}, but kept as {kept}: one of them is in a wrong unit."
-        why = say(words, written=text, kept=kept)
-        problems.append(_wrong(path + ".torque_low_newton_metres", where, why))
+    return wrong == 0
 
 
 def _seen(each: Any, n: int, path: str, where: Any, problems: list[dict[str, Any]]) -> dict[str, Any]:
@@ -204,9 +196,15 @@ def _short(text: Any) -> str:
 
 
 def doubts(found: dict[str, Any]) -> list[dict[str, Any]]:
-    """What may be in a wrong unit although it can be read: a mass that no such part has, in sentences."""
-    said = []
+    """What may be wrong although it can be read, in sentences: a part twice, figures that no such part has, no page."""
+    said: list[dict[str, Any]] = []
+    known: dict[str, int] = {}
     for part in found["parts"]:
+        known[part_key(part)] = known.get(part_key(part), 0) + 1
+        if known[part_key(part)] == 2:
+            words = "{name} stands in it more than once: it is foreseen once, with the fasteners of the first."
+            said.append(say(words, name=part["name"]))
+        said += torque_doubts(part["name"], part["fasteners"])
         usual = ordinary_mass(part.get("name"), part.get("place"))
         for each in part["seen_on"]:
             grams = each.get("grams_a_piece")
@@ -229,7 +227,7 @@ def in_short(found: dict[str, Any]) -> dict[str, Any]:
         "machine": found["machine"],
         "parts": len(parts),
         "fasteners": sum([row["count"] for row in rows]),
-        "specifications": len([row for row in rows if row.get("torque_low_newton_metres") is not None]),
+        "specifications": len([row for row in rows if has_specification(row)]),
         "machines": len(machines),
         "names": [part["name"] for part in parts],
         "fasteners_of": [[fasteners_words(row) for row in part["fasteners"]] for part in parts],

@@ -2,26 +2,19 @@
 
 from typing import Any
 
+from . import maps_alike as alike
 from .figures import plain_number
-from .maps import FORMAT, MOST_FASTENERS, MOST_PARTS, MOST_SEEN
-from .maps_alike import (
-    COMPARED,
-    fasteners_words,
-    has_specification,
-    pairs,
-    part_key,
-    same_specification,
-    same_value,
-    shown_value,
-    specification_of,
-    specification_words,
-)
+from .maps import FORMAT, MOST_FASTENERS, MOST_PARTS, MOST_PROBLEMS, MOST_SEEN
 from .second_check import same_name
 from .words import Refused, problem, say
 
 PART_FIELDS = ("place", "pieces")
-# Both stand in what comes of it: there is nothing to choose.
-NO_CHOICE = ("only_first", "only_second", "order")
+OF_ONE_MACHINE = (
+    ("grams_a_piece", "mass", "{part}: two masses of one machine: {first} in the first map, {second} in the second."),
+    ("minutes", "time", "{part}: two times of one machine: {first} minutes in the first map, {second} in the second."),
+)
+# Both stand in what comes of it, or another choice decides: there is nothing to choose.
+NO_CHOICE = ("only_first", "only_second", "order", "with_thread")
 
 
 class Merging:
@@ -30,6 +23,12 @@ class Merging:
     def __init__(self, second: Any = ()):
         self.second = second
         self.differences: list[dict[str, Any]] = []
+        self.problems: list[dict[str, Any]] = []
+
+    def at_most(self, limit: int, found: list[Any], text: str, **gaps: Any) -> None:
+        """Writes down that both maps together say more of something than one may hold."""
+        if len(found) > limit:
+            self.problems.append(problem("too_many", "", text, limit=limit, **gaps))
 
     def differ(self, what: str, sentence: dict[str, Any]) -> bool:
         """Writes a difference down; whether the second map's answer is to stand."""
@@ -47,7 +46,8 @@ def merge(first: dict[str, Any], second: dict[str, Any], take: Any = ()) -> dict
 
     `take` are the numbers of the differences in which the second stands instead. A difference is {"number", "what",
     "sentence", "choice": whether there is one, "second": whether that stands}; a specification is one whole. Masses
-    and times of all machines are kept, each machine once. Refused where all of it is more than a map holds.
+    and times of all machines are kept, each machine once. Refused, with every reason, where all of it is more than a
+    map holds: nothing is ever left out.
     """
     merging = Merging(take)
     matched = _matched(first["parts"], second["parts"])
@@ -64,8 +64,9 @@ def merge(first: dict[str, Any], second: dict[str, Any], take: Any = ()) -> dict
         text = "{part} comes off at another turn in the second map: as {second}, not as {first}."
         merging.differ("order", say(text, part=_name(first["parts"][i]), first=i + 1, second=matched[i] + 1))
     parts = _in_turn(found, first["parts"], second["parts"], matched, merging)
-    if len(parts) > MOST_PARTS:
-        raise Refused([problem("too_many", "", "A map has at most {limit} parts.", limit=MOST_PARTS)])
+    merging.at_most(MOST_PARTS, parts, "Both maps together have more than {limit} parts.")
+    if merging.problems:
+        raise Refused(merging.problems[:MOST_PROBLEMS])
     return {
         "map": {"format": FORMAT, "machine": first["machine"], "parts": parts},
         "differences": merging.differences,
@@ -82,10 +83,10 @@ def _matched(ours: list[dict[str, Any]], theirs: list[dict[str, Any]]) -> dict[i
     """Which part of the second map each of the first is; several of one name and side in their order."""
     waiting: dict[str, list[int]] = {}
     for j in range(len(theirs)):
-        waiting.setdefault(part_key(theirs[j]), []).append(j)
+        waiting.setdefault(alike.part_key(theirs[j]), []).append(j)
     found = {}
     for i in range(len(ours)):
-        same = waiting.get(part_key(ours[i]))
+        same = waiting.get(alike.part_key(ours[i]))
         if same:
             found[i] = same.pop(0)
     return found
@@ -104,47 +105,60 @@ def _settled(field: str, one: Any, other: Any, part: Any, what: str, merging: Me
     """What stands of a field; an answer where the other has none is no difference."""
     if one is None or other is None:
         return other if one is None else one
-    if same_value(field, one, other):
+    if alike.same_value(field, one, other):
         return one
     text = "{part}: {field}: {first} in the first map, {second} in the second."
     if what:
         text = "{part}, {what}: {field}: {first} in the first map, {second} in the second."
     gaps = {"part": part, "what": what, "field": {"field": field}}
-    gaps.update(first=shown_value(field, one), second=shown_value(field, other))
+    gaps.update(first=alike.shown_value(field, one), second=alike.shown_value(field, other))
     return other if merging.differ(field, say(text, **gaps)) else one
 
 
 def _fasteners(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) -> list[dict[str, Any]]:
+    if not ours or not theirs:
+        # Where one map wrote none down, the other fills what is open.
+        return list(ours or theirs)
     found = []
-    for i, j in pairs(ours, theirs):
+    for i, j in alike.pairs(ours, theirs):
         if i is not None and j is not None:
             found.append(_like(ours[i], theirs[j], part, merging))
         elif i is not None:
-            sentence = say("{part}: {what} only in the first map.", part=part, what=fasteners_words(ours[i]))
+            sentence = say("{part}: {what} only in the first map.", part=part, what=alike.fasteners_words(ours[i]))
             # Where the second is right, there are none.
             if not merging.differ("fasteners", sentence):
                 found.append(ours[i])
         else:
-            sentence = say("{part}: {what} only in the second map.", part=part, what=fasteners_words(theirs[j]))
+            sentence = say("{part}: {what} only in the second map.", part=part, what=alike.fasteners_words(theirs[j]))
             if merging.differ("fasteners", sentence):
                 found.append(theirs[j])
-    return found[:MOST_FASTENERS]
+    text = "{part}: both maps together have more than {limit} kinds of fasteners here. Take fewer from the second."
+    merging.at_most(MOST_FASTENERS, found, text, part=part)
+    return found
 
 
 def _like(ours: dict[str, Any], theirs: dict[str, Any], part: Any, merging: Merging) -> dict[str, Any]:
-    what, found = fasteners_words(ours), {}
-    for field in COMPARED:
+    what, found = alike.fasteners_words(ours), {}
+    for field in alike.COMPARED:
         found[field] = _settled(field, ours.get(field), theirs.get(field), part, what, merging)
-    stands = specification_of(ours if has_specification(ours) else theirs)
-    if has_specification(ours) and has_specification(theirs):
-        same = same_specification(ours, theirs)
+    both = alike.has_specification(ours) and alike.has_specification(theirs)
+    gaps = {"first": alike.specification_words(ours), "second": alike.specification_words(theirs)}
+    stands = alike.specification_of(ours if alike.has_specification(ours) else theirs)
+    threads = [each.get("thread") for each in (ours, theirs)]
+    if None not in threads and not alike.same_value("thread", threads[0], threads[1]):
+        # A torque is one of its thread: that of the map whose thread stands.
+        stands = alike.specification_of(ours if found["thread"] == ours["thread"] else theirs)
+        if not alike.same_specification(ours, theirs):
+            text = "{part}, {what}: its torque goes with its thread: {first} in the first map, {second} in the second."
+            merging.differ("with_thread", say(text, part=part, what=what, **gaps))
+    elif both:
+        same = alike.same_specification(ours, theirs)
         if not same or ours.get("torque_page") != theirs.get("torque_page"):
             text = "{part}, {what}: torque: {first} in the first map, {second} in the second."
             if same:
                 text = "{part}, {what}: one torque, from two places: {first} in the first map, {second} in the second."
-            gaps = {"first": specification_words(ours), "second": specification_words(theirs)}
             if merging.differ("specification", say(text, part=part, what=what, **gaps)):
-                stands = specification_of(theirs)
+                stands = alike.specification_of(theirs)
     found.update(stands)
     return {field: found[field] for field in found if found[field] is not None}
 
@@ -154,18 +168,23 @@ def _seen(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) -> li
     found, by_machine = [dict(each) for each in ours], {each["machine"]: each for each in theirs}
     for each in found:
         other = by_machine.pop(each["machine"], {})
-        for field in ("grams_a_piece", "minutes"):
-            if each.get(field) is None and other.get(field) is not None:
-                each[field] = other[field]
-        if other.get("grams_a_piece") is not None and abs(each["grams_a_piece"] - other["grams_a_piece"]) > 1e-6:
-            text = "{part}: two masses of one machine: {first} in the first map, {second} in the second."
-            masses = [
-                {"value": plain_number(grams), "plus_minus": None, "unit": "g"}
-                for grams in (each["grams_a_piece"], other["grams_a_piece"])
-            ]
-            if merging.differ("mass", say(text, part=part, first=masses[0], second=masses[1])):
-                each["grams_a_piece"] = other["grams_a_piece"]
-    return (found + [each for each in theirs if each["machine"] in by_machine])[:MOST_SEEN]
+        for field, what, text in OF_ONE_MACHINE:
+            mine, own = each.get(field), other.get(field)
+            if mine is None or own is None:
+                each[field] = own if mine is None else mine
+            elif abs(mine - own) > 1e-6:
+                shown = [_of_one_machine(field, value) for value in (mine, own)]
+                if merging.differ(what, say(text, part=part, first=shown[0], second=shown[1])):
+                    each[field] = own
+    found = [{name: each[name] for name in each if each[name] is not None} for each in found]
+    found += [each for each in theirs if each["machine"] in by_machine]
+    text = "{part}: both maps together know more than {limit} machines."
+    merging.at_most(MOST_SEEN, found, text, part=part)
+    return found
+
+
+def _of_one_machine(field: str, value: Any) -> Any:
+    return {"value": plain_number(value), "plus_minus": None, "unit": "g"} if field == "grams_a_piece" else value
 
 
 def _turned(matched: dict[int, int]) -> list[int]:

@@ -54,8 +54,14 @@ def _integer(value: Any, bounds: Any) -> Any:
     return _in_range(value, bounds)
 
 
+def _is_number(value: Any) -> bool:
+    # Of whole numbers none is beyond all ends, and one of hundreds of digits is no float.
+    return not isinstance(value, bool) and (
+        isinstance(value, int) or isinstance(value, float) and math.isfinite(value))  # fmt: skip
+
+
 def _number(value: Any, bounds: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+    if not _is_number(value):
         return ("not_a_number", "This must be a number.", {})
     if bounds[0] == 0 and value <= 0:
         return ("out_of_range", "This must be more than 0.", {})
@@ -65,7 +71,7 @@ def _number(value: Any, bounds: Any) -> Any:
 
 
 def _measure(value: Any, bounds: Any) -> Any:
-    if isinstance(value, bool) or not isinstance(value, (int, float)) or not math.isfinite(value):
+    if not _is_number(value):
         return ("not_a_number", "This must be a number.", {})
     return _in_range(value, bounds)
 

@@ -7,7 +7,7 @@ from .foreseen import all_foreseen, came_off_as, fasteners_foreseen, otherwise
 from .map_masses import ordinary_words
 from .maps import in_short, map_text, read_map
 from .maps_alike import fasteners_words, specification_words
-from .maps_make import map_of, parts_for
+from .maps_make import disputes_of, map_of, parts_for
 from .maps_merge import merge
 from .strip import Strip
 from .thing import Thing
@@ -20,9 +20,10 @@ FILLED = ("count", "thread", "head", "key", "grade", "sits", "into", "washers", 
 
 def make_map(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """{"text": the map of this machine as its file holds it, "short": what is in it}; `machine`: the kind in words."""
-    found = map_of(strip, arguments.get("machine"), arguments.get("now_ms"))
+    text = map_text(map_of(strip, arguments.get("machine"), arguments.get("now_ms")))
     # What was made is read as any other map is before anybody gets it.
-    return {"text": map_text(found), "short": in_short(read_map(map_text(found)))}
+    short = in_short(read_map(text))
+    return {"text": text, "short": dict(short, doubts=disputes_of(strip) + short["doubts"])}
 
 
 def look_at_map(arguments: dict[str, Any]) -> dict[str, Any]:
@@ -48,9 +49,11 @@ def merge_maps(arguments: dict[str, Any]) -> dict[str, Any]:
     if problems:
         raise Refused(problems)
     found = merge(maps[0], maps[1], take)
+    text = map_text(found["map"])
     return {
-        "text": map_text(found["map"]),
-        "short": in_short(found["map"]),
+        "text": text,
+        # What was merged is read as any other map is before anybody gets it.
+        "short": in_short(read_map(text)),
         "differences": found["differences"],
         "of_other_kinds": found["of_other_kinds"],
     }
