@@ -120,7 +120,8 @@ class PairedBrowser:
         self.unpaired = browser
 
     def new_context(self, **options: Any) -> Any:
-        context = self.unpaired.new_context(**options)
+        # Units and paper begin with the country's; most of the world is metric.
+        context = self.unpaired.new_context(**{"locale": "en-GB"} | options)
         cookies = [{**cookie, "domain": "127.0.0.1", "path": "/", "httpOnly": True, "sameSite": "Strict"}
                    for cookie in COOKIES.values()]
         if cookies:

@@ -112,6 +112,11 @@ export function readRoute(hash) {
 /** An address with the letters of other scripts as they are, not three signs for each of their bytes: a code of a third the size. */
 export const inLetters = (address) => address.replaceAll(/(?:%[89a-f][\da-f])+/giu, decoded);
 
+// A code may hold thousands of letters. Of a long host its end says most of whose it is.
+const HOST_LONGEST = 60;
+const HOST_BEGIN = 20;
+const shortHost = (host) => (host.length > HOST_LONGEST ? `${host.slice(0, HOST_BEGIN)}…${host.slice(HOST_BEGIN - HOST_LONGEST)}` : host);
+
 /**
  * What the code on a label leads to.
  * @param {string} text as a camera read it
@@ -123,7 +128,7 @@ export function readTag(text, origin) {
   const address = new URL(text);
   const { screen, strip } = readRoute(address.hash);
   if (!/^https?:$/.test(address.protocol) || !strip || !["bag", "part", "kept"].includes(screen)) return {};
-  return address.origin === origin ? { place: address.hash } : { host: address.host };
+  return address.origin === origin ? { place: address.hash } : { host: shortHost(address.host) };
 }
 
 /** Where each form is filled in, by the first word of its draft's key: "weigh_in/<strip>/…". */

@@ -74,7 +74,7 @@ export const LABELS = {
   // What a group still needs
   count: "count", torque: "torque", mark: "mark", second_check: "second check",
   // What a second look found
-  "found.right": "right", not_right: "not right",
+  "found.right": "found right", not_right: "not right",
   // What a device may do
   owner: "owner", hand: "hand", looker_on: "looker-on",
 };

@@ -105,7 +105,14 @@ export function when(ms, now = Date.now()) {
 /** A moment with its day and year, as paper needs it, which lies about for years. @param {number} ms since 1970 */
 export const dated = (ms) => new Intl.DateTimeFormat(language.locale, { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
 
+const country = () => new Intl.Locale(language.locale).region;
+
 /** Whether people of this language's country print on Letter paper, not on A4. */
-export const printsOnLetter = () => ["US", "CA", "MX", "PH"].includes(new Intl.Locale(language.locale).region);
+export const printsOnLetter = () => ["US", "CA", "MX", "PH"].includes(country());
+
+/** The units that a field begins with, until somebody chooses another: what scales, wrenches and odometers there mostly show. */
+export const usualUnits = () => (country() === "US"
+  ? { light: "oz", part: "lb", heavy: "lb", torque: "lbf.ft", distance: "mi" }
+  : { light: "g", part: "g", heavy: "kg", torque: "N.m", distance: "km" });
 /** The day of a moment, with its year: for paper, which is read in another one. @param {number} ms */
 export const day = (ms) => new Intl.DateTimeFormat(language.locale, { day: "numeric", month: "short", year: "numeric" }).format(new Date(ms));

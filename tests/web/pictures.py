@@ -98,7 +98,8 @@ def take(browser: Any, url: str, into: Path, wanted: set[str] | None) -> None:
     """Takes the pictures named in `wanted`, or all of them."""
     for size, (width, height) in SIZES.items():
         for theme in ("light", "dark"):
-            context = browser.new_context(viewport={"width": width, "height": height}, color_scheme=theme)
+            context = browser.new_context(
+                viewport={"width": width, "height": height}, color_scheme=theme, locale="en-GB")
             page = context.new_page()
             page.goto(url)
             page.evaluate("name => import('/shop.js').then((shop) => shop.setPerson(name))", PERSON)

@@ -35,7 +35,7 @@ def test_the_count_says_where_each_fastener_is(phone: Any) -> None:
     expect(page.get_by_role("heading", level=1)).to_have_text("Count of fasteners")
     expect(page.locator("dl.sums").first).to_contain_text("lost1")
     line = page.locator("details.part", has=page.locator("summary .name", has_text="4\u00a0×\u00a0M8×25"))
-    expect(line).to_contain_text("0 of 4 on the machine, 3 in bags, and 1 lost")
+    expect(line).to_contain_text("0 of 4 on the machine, 3 in bags and 1 lost")
     line.locator("summary").click()
     expect(line.get_by_role("listitem")).to_contain_text("0 of 4 on")
     expect(line.locator(".tape")).to_have_text("Bag 7")

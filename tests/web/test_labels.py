@@ -161,6 +161,37 @@ def test_the_paper_is_kept_for_the_next_time(phone: Any) -> None:
     expect(page.get_by_label("Paper")).to_have_value("roll_80")
 
 
+def test_labels_begin_with_the_paper_that_sheets_are_printed_on(phone: Any) -> None:
+    page, strip, _ = phone
+    open_screen(page, f"#/strip/{strip}/labels")
+    expect(page.get_by_label("Paper")).to_have_value("a4_plain")
+    open_screen(page, f"#/strip/{strip}/sheets")
+    expect(page.get_by_role("radio", name="A4, 210 × 297 mm")).to_be_checked()
+    page.get_by_role("radio", name="Letter, 8.5 × 11 in").check()
+    open_screen(page, f"#/strip/{strip}/labels")
+    expect(page.get_by_label("Paper")).to_have_value("letter_plain")
+
+
+def test_sheets_begin_with_the_paper_that_labels_are_printed_on_and_a_roll_says_nothing_of_it(phone: Any) -> None:
+    page, strip, _ = phone
+    for paper, sheet in (("roll_58", "A4, 210 × 297 mm"), ("letter_30", "Letter, 8.5 × 11 in")):
+        open_screen(page, f"#/strip/{strip}/labels")
+        choose(page, "Bags", paper)
+        open_screen(page, f"#/strip/{strip}/sheets")
+        expect(page.get_by_role("radio", name=sheet)).to_be_checked()
+
+
+def test_a_host_as_long_as_a_code_holds_is_told_short_with_its_end(phone: Any) -> None:
+    page, strip, _ = phone
+    read = "async ([text]) => (await import('/addresses.js')).readTag(text, location.origin)"
+    long = "https://" + "a" * 2_000 + f".else.example:8351/#/strip/{strip}/bag/7"
+    host = page.evaluate(read, [long])["host"]
+    assert len(host) <= 61 and host.endswith(".else.example:8351") and "…" in host
+    for text in ("javascript:alert(1)//#/strip/x/bag/7", "data:text/html,x#/strip/x/bag/7", "x" * 5_000, "", " ",
+                 "https://a:b@[::1", f"file:///#/strip/{strip}/bag/7"):
+        assert page.evaluate(read, [text]) == {}
+
+
 def test_the_bag_of_a_label_opens_offline_and_says_what_is_in_it(phone: Any) -> None:
     page, strip, part = phone
     page.evaluate("() => navigator.serviceWorker.ready.then(() => true)")

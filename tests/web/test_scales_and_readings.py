@@ -29,7 +29,7 @@ def add_scale(hands: Hands, name: str, step: str, capacity: str, gain: str) -> N
     if form.get_attribute("open") is None:
         form.locator("summary").first.tap()
     hands.write("Name of the scale", name, form)
-    hands.write("Step", step, form)
+    hands.write("Step of the scale", step, form)
     hands.write("Most it can weigh", capacity, form)
     hands.write("Gain error, %", gain, form)
     hands.tap("Save the scale", form)
@@ -312,7 +312,7 @@ def test_a_scale_that_cannot_be_is_refused_whole(offline: Hands) -> None:
     expect(offline.refused()).to_contain_text("Give the scale a name.")
     expect(offline.refused()).to_contain_text("Give the step of the scale.")
     offline.write("Name of the scale", "Balance", add)
-    offline.write("Step", "20", add)
+    offline.write("Step of the scale", "20", add)
     offline.write("Most it can weigh", "0,01", add)
     offline.write("Gain error, %", "99", add)
     offline.tap("Save the scale", add)

@@ -65,8 +65,8 @@ FORMS = {
         "Save the odometer", "Your unfinished odometer reading is here again", ("Heat cycles",),
     ),
     "scale": Form(
-        "gear", ("Add a scale",), {"Name of the scale": "Kitchen scale"}, "Step", "-1", "1", "Save the scale",
-        "Your unfinished scale is here again",
+        "gear", ("Add a scale",), {"Name of the scale": "Kitchen scale"}, "Step of the scale", "-1", "1",
+        "Save the scale", "Your unfinished scale is here again",
     ),
     "scale_check": Form(
         "gear", ("Check it against a known mass",), {"What it weighs": "1000", "Note": "Brass"},

@@ -1,7 +1,7 @@
 // One row of like fasteners, as it is filled in.
 
 import { html } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { t, usualUnits } from "../words.js";
 import { BesideKey, BoltLengths, ReadAs, useFastenerWords } from "./fastener_words.js";
 import { Figure, Measure, Pick, Section, Stepper, Text, Tick, Tiles } from "./fields.js";
 import { HowTo } from "./how_to.js";
@@ -11,7 +11,7 @@ const THREADS = ["M4", "M5", "M6", "M8", "M10", "M10×1.25", "M12", "M12×1.25"]
 const LENGTHS = ["10", "12", "16", "20", "25", "30", "35", "40", "50", "60"];
 
 /** A fresh row; what the last row was is the likeliest guess for the head and what it screws into. */
-export const newGroup = (last) => ({ count: null, head: last?.head ?? null, into: last?.into ?? null, torque_unit: last?.torque_unit ?? "N.m" });
+export const newGroup = (last) => ({ count: null, head: last?.head ?? null, into: last?.into ?? null, torque_unit: last?.torque_unit ?? usualUnits().torque });
 
 const suggestions = (id, values) => html`<datalist id=${id}>${values.map((value) => html`<option value=${value} />`)}</datalist>`;
 

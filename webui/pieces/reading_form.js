@@ -1,7 +1,7 @@
 // One reading: a look at a scale, a figure from a document, an estimate, or litres of a drained fluid.
 
 import { html, useRef } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { t, usualUnits } from "../words.js";
 import { Figure, Stepper, Text, Tick, Tiles } from "./fields.js";
 import { HowTo } from "./how_to.js";
 import { Questions, useTyped } from "./questions.js";
@@ -10,7 +10,7 @@ import { ScaleFields } from "./scale_fields.js";
 
 /** A fresh reading, with the unit, the scale and its step of the last one; a scale of `scales` that was put away is not taken again. */
 export const newReading = (kept, pieces, weighedAs, scales) => ({
-  weighed_as: weighedAs ?? "taken_off", basis: "weighed", unit: kept.unit ?? "g", step: kept.step ?? "", scale: kept.scale ?? "",
+  weighed_as: weighedAs ?? "taken_off", basis: "weighed", unit: kept.unit ?? usualUnits().part, step: kept.step ?? "", scale: kept.scale ?? "",
   on_scale: scales.some((card) => card.scale === kept.on_scale && card.put_away) ? null : kept.on_scale ?? null,
   pieces: pieces ?? 1, with_fasteners: false,
 });

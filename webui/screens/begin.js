@@ -3,7 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { strips, view } from "../shop.js";
-import { t } from "../words.js";
+import { t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
@@ -12,7 +12,7 @@ import { leadOn, useActing, useChoices, useFresh, useSummaries } from "../pieces
 import { Standing } from "../pieces/show.js";
 
 const NEW = "new";
-const NO_STANDARD = { standard: "", standard_unit: "kg", standard_source: "", tank_litres: "" };
+const noStandard = () => ({ standard: "", standard_unit: usualUnits().heavy, standard_source: "", tank_litres: "" });
 
 /** The machines known on this phone, each with the line of its latest strip-down. */
 function known(lines) {
@@ -26,7 +26,7 @@ async function standardOf(strip) {
   const { machine } = await view(strip, "strip");
   const value = (name) => String(machine.fields[name]?.value ?? "");
   const standard = value("standard_grams");
-  return { standard, standard_unit: standard ? "g" : "kg", standard_source: value("standard_source"), tank_litres: value("tank_litres") };
+  return { standard, standard_unit: standard ? "g" : usualUnits().heavy, standard_source: value("standard_source"), tank_litres: value("tank_litres") };
 }
 
 /** How the shop does with self-locking nuts, as its latest strip-down here has it; null where nobody said, or while the core starts. */
@@ -50,10 +50,10 @@ export function Begin() {
 }
 
 function Beginning({ acting, choices, nuts, machines, begun }) {
-  const start = { name: "", machine: NEW, machine_name: "", self_locking_nuts: null, ...NO_STANDARD };
+  const start = { name: "", machine: NEW, machine_name: "", self_locking_nuts: null, ...noStandard() };
   const form = useDrafted(begun, start, acting);
   async function choose(machine) {
-    form.fill({ machine, ...NO_STANDARD });
+    form.fill({ machine, ...noStandard() });
     const line = machines.get(machine);
     // The form does without what the phone can't read just now.
     const standard = line && (await standardOf(line.strip).catch(() => null));

@@ -1,7 +1,7 @@
 // The scales of a strip-down: what each can weigh and how well, and its checks against a known mass.
 
 import { html, useState } from "../vendor/preact.js";
-import { figure, label, t } from "../words.js";
+import { figure, label, t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Figure, Measure, Section, Text, Tiles, word } from "../pieces/fields.js";
@@ -74,7 +74,7 @@ const emptyCheck = () => ({ against: "reference_weight", known: "", known_plus_m
 
 function AddCheck({ strip, card, choices, against, begun }) {
   const acting = useActing();
-  const form = useDrafted(begun, { ...emptyCheck(), unit: "g" }, acting);
+  const form = useDrafted(begun, { ...emptyCheck(), unit: usualUnits().part }, acting);
   const { bind, back, afresh } = form;
   // Another unit for what it weighs and shows leaves how well that is known as it was typed.
   const onUnit = (next) => form.fill({ unit: next, known_plus_minus: withUnit(form.form.known_plus_minus, form.form.unit) });
@@ -102,7 +102,7 @@ const emptyScale = () => ({ name: "", step: "", capacity: "", gain_percent: "", 
 
 function AddScale({ strip, choices, first, begun }) {
   const acting = useActing();
-  const form = useDrafted(begun, { ...emptyScale(), unit: "g", capacity_unit: "kg" }, acting);
+  const form = useDrafted(begun, { ...emptyScale(), unit: usualUnits().light, capacity_unit: usualUnits().heavy }, acting);
   const { bind, back, afresh } = form;
   // Another unit for the step leaves the zero as it was typed.
   const onUnit = (next) => form.fill({ unit: next, zero: withUnit(form.form.zero, form.form.unit) });
@@ -115,7 +115,7 @@ function AddScale({ strip, choices, first, begun }) {
     <form class="stack" onSubmit=${save} novalidate>
       <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished scale is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
       <${Text} ...${bind("name")} label=${t("Name of the scale")} hint=${t("As it is called here, so that everybody takes the same one.")} big />
-      <${Figure} ...${bind("step")} ...${unit("unit")} label=${t("Step")} hint=${t("The smallest change that it shows.")} />
+      <${Figure} ...${bind("step")} ...${unit("unit")} label=${t("Step of the scale")} hint=${t("The smallest change that it shows.")} />
       <${Figure} ...${bind("capacity")} ...${unit("capacity_unit")} label=${t("Most it can weigh")} hint=${t("On its plate: Max.")} />
       <${Text} ...${bind("gain_percent")} label=${t("Gain error, %")} figure hint=${t("The most by which it may show too much or too little, of what lies on it. Left out: none is counted.")} />
       <${Measure} ...${bind("zero")} unit=${form.form.unit} label=${t("Zero, give or take, {unit}", { unit: label(form.form.unit) })} hint=${t("How far from nothing it may stand when empty.")} />

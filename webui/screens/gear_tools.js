@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { label, t } from "../words.js";
+import { label, t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Figure, Pick, Section, Text, word } from "../pieces/fields.js";
@@ -91,7 +91,7 @@ const emptyTool = () => ({ name: "", tool_type: null, low: "", high: "", step: "
 
 function AddTool({ strip, choices, first, begun }) {
   const acting = useActing();
-  const form = useDrafted(begun, { ...emptyTool(), torque_unit: "N.m" }, acting);
+  const form = useDrafted(begun, { ...emptyTool(), torque_unit: usualUnits().torque }, acting);
   const { bind, back, afresh } = form;
   const unit = label(form.form.torque_unit);
   async function save(event) {

@@ -84,9 +84,9 @@ function Move({ strip, group, begun }) {
   const named = (place) => [keyOf(place), place.where === "stock" ? t("new from stock") : t("{count} {where}", { count: place.count, where: where(place) })];
   return html`<${Section} light title=${t("Move some")} open=${acting.problems.length > 0 || Boolean(begun.draft)}><form class="stack close" onSubmit=${save}>
     <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished move is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />
-    <${Tiles} ...${form.bind("from")} value=${keyOf(from)} onValue=${(key) => form.fill({ from: key, count: undefined })} label=${t("From")} options=${sources.map(named)} />
+    <${Tiles} ...${form.bind("from")} value=${keyOf(from)} onValue=${(key) => form.fill({ from: key, count: undefined })} label=${t("Where from")} options=${sources.map(named)} />
     <${Stepper} ...${form.bind("count")} value=${count} label=${t("How many")} high=${from.count} />
-    <${Tiles} ...${form.bind("to")} label=${t("To")} options=${["bag", "spares", "scrapped", "lost", "machine"]} />
+    <${Tiles} ...${form.bind("to")} label=${t("Where to")} options=${["bag", "spares", "scrapped", "lost", "machine"]} />
     ${form.form.to === "bag" && html`<${Text} ...${form.bind("to_bag_label")} label=${t("Which bag")} big />`}
     ${form.form.to === "machine" && html`<${WhyUsed} bind=${form.bind} problems=${acting.problems} />`}
     <button type="submit" disabled=${acting.busy}>${t("Move them")}</button></form><//>`;

@@ -2,7 +2,7 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, isolated, t } from "../words.js";
+import { figure, isolated, t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Section, Stepper, Tick, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
@@ -63,7 +63,7 @@ function Due({ strip, each, place }) {
 
 function Reading({ strip, choices, view, begun, onSaved }) {
   const acting = useActing();
-  const form = useDrafted(begun, { odometer: "", odometer_unit: view.unit, heat_cycles: "", lower: null, far: false }, acting);
+  const form = useDrafted(begun, { odometer: "", odometer_unit: view.uses.length > 0 ? view.unit : usualUnits().distance, heat_cycles: "", lower: null, far: false }, acting);
   const { bind, back, afresh } = form;
   const unit = bind("odometer_unit");
   const asked = (field) => acting.problems.some((each) => each.field === field) || form.form[field];

@@ -30,11 +30,13 @@ const sizes = () => [["a4", t("A4, 210 Ã— 297 mm")], ["letter", t("Letter, 8.5 Ã
 /** Sentences of all that stops the machine, of a view that has them. */
 const stopsOf = (data) => data.stops ?? data.open?.stops.map((stop) => stop.sentence);
 
-/** The paper that was chosen on this phone last, else what its country prints on; undefined until it is known. */
+/** The paper that was chosen on this phone last, for labels where for no sheet, else what its country prints on; undefined until it is known. */
 function usePaper() {
   const [size, setSize] = useState(undefined);
   const usual = printsOnLetter() ? "letter" : "a4";
-  useEffect(() => { orSay(setting("paper")).then((kept) => setSize(kept ?? usual)); }, []);
+  useEffect(() => {
+    orSay(Promise.all([setting("paper"), setting("label_paper")])).then(([kept, labels] = []) => setSize(kept ?? ["a4", "letter"].find((each) => labels?.startsWith(`${each}_`)) ?? usual));
+  }, []);
   return [size, (next) => { setSize(next); orSay(putSetting("paper", next)); }];
 }
 

@@ -4,7 +4,7 @@ import { html, useEffect, useState } from "../vendor/preact.js";
 import { Told } from "../errors.js";
 import * as shop from "../shop.js";
 import { tableText } from "../table-text.js";
-import { asWritten, t } from "../words.js";
+import { asWritten, t, usualUnits } from "../words.js";
 import { Pick, Section, Text, Tick, Tiles } from "../pieces/fields.js";
 import { fieldNames } from "../pieces/field_names.js";
 import { Counts, size } from "../pieces/file_work.js";
@@ -60,7 +60,7 @@ function Mapping({ strip, file, choices }) {
   const [seen, setSeen] = useState(file.seen);
   const [wrong, setWrong] = useState([]);
   const [taken, setTaken] = useState(0);
-  const start = { delimiter: seen.delimiter, heads: seen.heads, unit: "N.m", manual: "", asked: false, columns: asText(seen.likely) };
+  const start = { delimiter: seen.delimiter, heads: seen.heads, unit: usualUnits().torque, manual: "", asked: false, columns: asText(seen.likely) };
   const form = useForm(start, acting.problems);
   const { delimiter, heads, unit, manual } = form.form;
   async function parted(next) {

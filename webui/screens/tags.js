@@ -25,7 +25,8 @@ const papers = () => ({
   roll_58: t("Roll, 58 mm wide"), roll_80: t("Roll, 80 mm wide"),
 });
 
-const plainPaper = () => (printsOnLetter() ? "letter_plain" : "a4_plain");
+/** The plain paper of a size that sheets are printed on here, or of the country's where none was ever chosen. */
+const plainPaper = (size) => ((size ?? (printsOnLetter() ? "letter" : "a4")) === "letter" ? "letter_plain" : "a4_plain");
 
 const nothing = () => ({
   bags: t("No bag is written down yet. Empty bags can be labelled before the work."), parts: t("Nothing is off."),
@@ -36,7 +37,7 @@ export function Tags({ strip }) {
   const whole = useView(strip, "strip");
   const [form, setForm] = useState({ what: "bags", paper: plainPaper(), first: null, count: 20, used: 0, passed: 0 });
   const put = (name) => (value) => setForm((old) => ({ ...old, passed: 0, [name]: value }));
-  useEffect(() => { orSay(log.setting(KEPT)).then((kept) => kept && put("paper")(kept)); }, []);
+  useEffect(() => { orSay(Promise.all([log.setting(KEPT), log.setting("paper")])).then(([kept, size] = []) => put("paper")(kept ?? plainPaper(size))); }, []);
   const choosePaper = (code) => { put("paper")(code); put("used")(0); orSay(log.putSetting(KEPT, code)); };
   const asked = { what: form.what, paper: form.paper, first: form.first, count: form.count, passed: form.passed };
   const { answer, problems } = useAnswer(() => shop.view(strip, "tags", asked), JSON.stringify([strip, asked]));

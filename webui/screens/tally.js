@@ -3,7 +3,7 @@
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
-import { figure, label, t } from "../words.js";
+import { figure, label, t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Text, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
@@ -25,7 +25,7 @@ export function Tally({ strip }) {
   <//>`;
 }
 
-const start = () => ({ which: "came_in", total: "", unit: "kg", rounded_to: "", figures: "same" });
+const start = () => ({ which: "came_in", total: "", unit: usualUnits().heavy, rounded_to: "", figures: "same" });
 
 /** What is typed is kept, answered or not, until it is emptied: the answer leads away to the parts that it names. */
 function Typing({ strip, choices, begun }) {

@@ -1,7 +1,7 @@
 // What the machine's manual says of a group's torque, large enough to be read from the bench, and the form for it.
 
 import { html, useEffect, useState } from "../vendor/preact.js";
-import { asWritten, figure, label, t } from "../words.js";
+import { asWritten, figure, label, t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { UNITS, fieldNames } from "../pieces/field_names.js";
 import { said } from "../pieces/facts.js";
@@ -99,12 +99,16 @@ const headsOf = (fields) => Object.fromEntries(Object.entries(fields).map(([name
 /** What of the form is folded away while it says nothing. */
 const FOLDED = ["torque_high", "torque_tolerance", "torque_steps", "torque_angle", "prevailing"];
 
+/** The form as it stands; while it says no torque, in the unit that manuals here give it in. */
+const begunWith = (form) => (["torque", ...FOLDED].every((name) => form[name] === "" || form[name] === null || form[name] === undefined)
+  ? { ...form, torque_unit: usualUnits().torque } : form);
+
 /** All that a manual may say, on one form; what is blank is taken back. */
 function SpecificationForm({ strip, data, choices, onSaved, begun }) {
   const acting = useActing();
   // What has come since the form began was not seen, and is not overwritten.
-  const form = useDrafted(begun, data.form, acting, headsOf(data.fields));
-  useEffect(() => { if (form.untouched()) form.begin(data.form, headsOf(data.fields)); }, [JSON.stringify([data.form, data.disputed])]);
+  const form = useDrafted(begun, begunWith(data.form), acting, headsOf(data.fields));
+  useEffect(() => { if (form.untouched()) form.begin(begunWith(data.form), headsOf(data.fields)); }, [JSON.stringify([data.form, data.disputed])]);
   const { bind, back, saw } = form;
   const unit = bind("torque_unit");
   const units = { unit: unit.value ?? "N.m", units: choices.torque_units, onUnit: unit.onValue };

@@ -2,7 +2,7 @@
 
 import { html, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { label, t, when } from "../words.js";
+import { label, t, usualUnits, when } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Measure, Section, Text, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
@@ -34,7 +34,7 @@ const FOLDED = { scales: ["front_scale", "rear_scale", "step"], stood: ["rider",
 
 function Write({ strip, data, choices, begun }) {
   const acting = useActing();
-  const form = useDrafted(begun, { ...empty(), unit: "kg", step: "", front_scale: null, rear_scale: null }, acting);
+  const form = useDrafted(begun, { ...empty(), unit: usualUnits().heavy, step: "", front_scale: null, rear_scale: null }, acting);
   const { bind, back, afresh } = form;
   const { front, rear, rider, rear_raised: raised, step, right } = form.form;
   // The step was of that scale, whatever unit the next figure is in. What was said to be so was said of the figures as they stood.
