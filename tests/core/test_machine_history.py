@@ -5,19 +5,22 @@ those of an interval divided by another (R. E. Moore, Interval Analysis, 1966, f
 """
 
 import json
+import math
 from fractions import Fraction
 
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
+from uncertainties import ufloat
 
 from cotterbook.core.amounts import Amount
 from cotterbook.core.chapter import change_of, chapter_view
-from cotterbook.core.figures import shown_amount
+from cotterbook.core.figures import shown_amount, shown_grams
 from cotterbook.core.machine_history import history
 from cotterbook.core.phone import start
-from cotterbook.core.plan_kept import per_gram, plan_kept
+from cotterbook.core.plan_kept import GAINED, OTHERS_TOO, change_asked, per_gram, plan_kept
 from cotterbook.core.strip import Strip
+from cotterbook.core.words import spoken
 
 DAY = 86_400_000
 BEGUN = 1_760_000_000_000
@@ -199,6 +202,116 @@ def test_money_by_currency_what_was_paid_before_what_was_to_cost():
     [cost] = work.chapter()["costs"]
     assert (cost["name"], cost["spent"], cost["per_gram"]["value"]) == ("Silencer", "110", "0.0275")
     assert plan_kept(work.strip, BEGUN)["time"] == {"planned_hours": "12", "minutes": 0}
+
+
+def bought(work, n, **values):
+    work.set(uuid(work.at, n), "item", 2, what="buy", text="x", closed=True, closed_how="bought", **values)
+
+
+def test_what_was_paid_without_an_estimate_is_no_estimate_of_nought():
+    work = Work("Costs", 0)
+    bought(work, 10, paid=12.5, currency="EUR")
+    [euros] = plan_kept(work.strip, BEGUN)["money"]
+    assert (euros["estimated"], euros["spent"], euros["by_estimate"]) == (None, "12.50", 0)
+
+
+def test_what_grew_heavier_is_told_so():
+    work = Work("Rack", 0)
+    rack = work.part(1, "Rack", 2_000, 1, came_in="new", outcome="added", outcome_done=True)
+    bought(work, 10, paid=80, currency="EUR", part=rack)
+    [euros] = plan_kept(work.strip, BEGUN)["money"]
+    assert (euros["per_gram"], euros["why"]) == (None, GAINED) == (None, work.chapter()["costs"][0]["why"])
+
+
+def test_what_was_got_for_nothing_cost_nothing_whatever_the_estimate():
+    work = Work("Given", 0)
+    work.part(1, "Case", 2_000, 1, off=True, outcome="stays_off")
+    bought(work, 10, cost=40, paid=0, currency="EUR")
+    [euros] = plan_kept(work.strip, BEGUN)["money"]
+    assert [euros[name] for name in ("estimated", "spent", "by_estimate")] == ["40", "0", 0]
+    assert (euros["per_gram"], euros["why"]) == (None, None)
+
+
+def test_two_currencies_and_parts_without_a_mass_are_told_beside_what_a_gram_cost():
+    work = Work("Costs", 0, budget=100, budget_currency="INR")
+    case = work.part(1, "Case", 2_000, 1, off=True, outcome="stays_off")
+    bought(work, 10, paid=20, currency="EUR", part=case)
+    [euros, rupees] = plan_kept(work.strip, BEGUN)["money"]
+    assert (euros["per_gram"]["value"], euros["notes"], rupees["spent"], rupees["notes"]) == ("0.01", [], None, [])
+    bought(work, 11, paid=900, currency="INR", part=case)
+    work.set(uuid(work.at, 2), "part", 1, name="Lamp", off=True)
+    found = plan_kept(work.strip, BEGUN)["money"]
+    assert [(row["spent"], row["per_gram"]["value"]) for row in found] == [("20", "0.01"), ("900", "0.45")]
+    for row in found:
+        assert [spoken(note) for note in row["notes"]] == ["Not weighed, so not in it: 1.", OTHERS_TOO]
+    assert [[spoken(note) for note in row["notes"]] for row in work.chapter()["costs"]] == [[OTHERS_TOO]] * 2
+
+
+def test_what_is_asked_and_what_is_left_are_as_uncertain_as_what_sets_it_apart_from_standard():
+    work = Work("Aim", 0, aim_grams=170_000)
+    work.part(1, "Rack", 1_500, 1, off=True, came_in="accessory")
+    work.part(2, "Lamp", 800, 1, came_in="missing")
+    work.part(3, "Silencer", 4_000, 1, off=True, outcome="stays_off")
+    # A step of 1 g is a rectangle of half a gram either way: 1/√12 (GUM 4.3.7). By another's arithmetic of errors:
+    rack, lamp, silencer = [ufloat(grams, 1 / math.sqrt(12)) for grams in (1_500, 800, 4_000)]
+    came_in = 180_000 + rack - lamp
+    asked, left = 170_000 - came_in, 170_000 - (came_in - rack - silencer)
+    own, found = change_asked(work.strip), plan_kept(work.strip, BEGUN)["mass"]
+    assert (own.grams, own.expanded) == pytest.approx((asked.nominal_value, 2 * asked.std_dev))
+    assert (found["asked"]["value"], found["asked"]["plus_minus"]) == ("-10.7000", "0.0008")
+    expected = shown_grams(left.nominal_value, left.std_dev)
+    assert found["left"] == expected and (expected["value"], expected["plus_minus"]) == ("-5.2000", "0.0008")
+
+
+def test_a_decided_part_without_a_mass_is_told_beside_what_is_planned():
+    work = Work("Plans", 0)
+    work.part(1, "Rack", 1_500, 1, outcome="stays_off")
+    work.set(uuid(work.at, 2), "part", 1, name="Lamp", outcome="stays_off")
+    found = plan_kept(work.strip, BEGUN)["mass"]
+    assert (found["undone"], found["undone_unweighed"], found["planned"]["value"]) == (2, 1, "-1.5000")
+
+
+def test_a_part_that_came_back_with_the_next_strip_down_is_no_difference():
+    first, second = Work("Off with it", 0), Work("Back to standard", 300)
+    first.part(1, "Lamp", 800, 1, off=True, outcome="stays_off")
+    second.part(1, "lamp ", 800, 301, came_in="missing", outcome="added", outcome_done=True)
+    assert joined([first, second], -1, 400)["compared"]["parts"] == []
+    [row] = joined([first, second], -1, 200)["compared"]["parts"]
+    assert (row["from"], row["to"]) == ("on", "off")
+
+
+def test_what_only_a_later_strip_down_tells_holds_from_its_beginning():
+    first, second, _ = two_winters()
+    rows = joined([first, second], 0, 400)["compared"]["parts"]
+    # The rack is of the first too, which has begun by then; of the silencer nobody wrote before the second.
+    assert [(row["name"], row["since"]) for row in rows] == [("RACK", None), ("Silencer", "Second winter")]
+    assert [row["since"] for row in joined([first, second], 301, 400)["compared"]["parts"]] == [None, None]
+
+
+def test_parts_without_a_name_are_not_taken_for_one():
+    first, second = Work("One", 0), Work("Two", 300)
+    for work in (first, second):
+        work.set(uuid(work.at, 1), "part", off=True, outcome="stays_off", place="tail")
+    assert len(joined([first, second], -1, 400)["compared"]["parts"]) == 2
+
+
+def test_of_today_all_counts_also_what_a_clock_ahead_wrote():
+    first, ahead = Work("First", 0), Work("By a clock ahead", 12)
+    ahead.part(1, "Case", 2_000, 13, off=True, outcome="stays_off")
+    now, days = BEGUN + 10 * DAY, [BEGUN - DAY, BEGUN + 10 * DAY + 5]
+    chapters = [work.chapter(days, now) for work in (first, ahead)]
+    found = history({"chapters": chapters, "days": days})["compared"]
+    assert found["change"]["value"] == "-2.0000" and [row["name"] for row in found["parts"]] == ["Case"]
+    same = [days[1], days[1]]
+    again = history({"chapters": [work.chapter(same, now) for work in (first, ahead)], "days": same})["compared"]
+    assert (again["change"]["value"], again["parts"], again["torques"], again["sure"]) == ("0", [], [], False)
+
+
+def test_a_chapter_says_how_many_answers_differ():
+    first, _, rack = two_winters()
+    for n, outcome in enumerate(("swapped", "moved")):
+        first.entry("set", 2, thing=rack, type="part", values={"outcome": outcome}, by=uuid(BEGUN, n), saw={})
+    assert first.chapter()["disputes"] == first.strip.counts()["disputes"] > 0
 
 
 @given(st.floats(0.01, 1e6), st.floats(-300_000, 300_000), st.floats(0.05, 50_000))

@@ -21,7 +21,7 @@ export function Machine({ strip }) {
   const costs = phases.flatMap((phase) => phase.costs.map((cost) => ({ ...cost, strip: phase.strip })));
   return html`<${Frame} title=${title} strip=${strip} of=${phases[0].machine_name || t("Machine without a name")}>
     <${Standing} views=${[years]} />
-    ${due.length > 0 && html`<div class="notice"><p>${t("To be tightened anew: {groups}.", { groups: due.map((each) => t("{part}: {called}", { part: each.part, called: each.called })) })}</p>
+    ${due.length > 0 && html`<div class="notice"><p>${t("To be tightened anew: {groups}.", { groups: due.map((each) => t("{part}: {called}", { part: each.part || t("Part without a name"), called: each.called })) })}</p>
       <a class="button" href=${route.retorque(phases[0].strip)}>${t("Odometer and retorque")}</a></div>`}
     <section class="stack"><h2>${t("Planned, and what came of it")}</h2>
       <div class="twofold">${phases.map((phase) => html`<${Phase} key=${phase.strip} phase=${phase} />`)}</div></section>
@@ -37,6 +37,7 @@ function Phase({ phase }) {
   const { plan } = phase;
   return html`<section class="stack close"><h3><a class="reach" href=${route.off(phase.strip)}><bdi>${phase.name || t("Strip-down without a name")}</bdi></a></h3>
     <p class="quiet">${days(phase)}</p>
+    ${phase.disputes > 0 && html`<p class="mark bad">${t("Two answers that differ: {count}. Open the part and settle it.", { count: phase.disputes })}</p>`}
     <dl class="facts"><${OfMass} mass=${plan.mass} />${plan.money.map((money) => html`<${OfMoney} key=${money.currency} money=${money} />`)}<${OfTime} time=${plan.time} /></dl></section>`;
 }
 
@@ -55,12 +56,12 @@ function OfMass({ mass }) {
 export const money = (sum, currency) => (currency ? t("{sum} {currency}", { sum, currency }) : String(sum));
 
 function OfMoney({ money: of }) {
-  const { currency, budget, estimated, spent, open, by_estimate: guessed, per_gram: gram, why } = of;
+  const { currency, budget, estimated, spent, open, by_estimate: guessed, per_gram: gram, why, notes } = of;
   return html`${budget && html`<${Row} name=${t("To cost in all")} says=${money(budget, currency)} />`}
     ${estimated && html`<${Row} name=${t("Estimates together")} says=${money(estimated, currency)} />`}
     ${spent && html`<${Row} name=${t("Spent")} says=${money(spent, currency)}>${guessed > 0 && html` <span class="quiet">${t("{count} by the estimate, as nobody wrote what was paid", { count: guessed })}</span>`}<//>`}
     ${open && html`<${Row} name=${t("Still to spend, by the estimates")} says=${money(open, currency)} />`}
-    ${spent && html`<${Row} name=${t("Each gram lost cost")} says=${gram ? money(gram.value, currency) : "–"}>${gram && gram.low !== gram.high && html` <span class="quiet">${t("from {low} to {high}", gram)}</span>`}${why && html` <span class="quiet">${t(why)}</span>`}<//>`}`;
+    ${(gram || why) && html`<${Row} name=${t("Each gram lost cost")} says=${gram ? money(gram.value, currency) : "–"}>${gram && gram.low !== gram.high && html` <span class="quiet">${t("from {low} to {high}", gram)}</span>`}${[why, ...notes].filter(Boolean).map((each) => html` <span class="quiet" key=${each.text ?? each}>${t(each)}</span>`)}<//>`}`;
 }
 
 /** What a gram cost, from its least to its most as the scales allow. */
@@ -74,5 +75,5 @@ function OfTime({ time }) {
 function Costs({ costs }) {
   return html`<${LongList} rows=${costs} keyOf=${(cost) => cost.part + cost.currency} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${(cost, place) => html`<li class="line" key=${cost.part + cost.currency} ...${place}>
     <div class="spread"><a class="reach" href=${route.part(cost.strip, cost.part)}><bdi>${cost.name || t("Part without a name")}</bdi></a><span class="figure">${money(cost.spent, cost.currency)}</span></div>
-    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: money(perGram(cost.per_gram), cost.currency) }) : t(cost.why)].filter(Boolean).join(" · ")}</p></li>`} />`;
+    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: money(perGram(cost.per_gram), cost.currency) }) : t(cost.why), ...cost.notes.map((note) => t(note))].filter(Boolean).join(" · ")}</p></li>`} />`;
 }

@@ -12,7 +12,7 @@ const kinds = () => [["weighed", t("Weighed whole")], ["spell", t("Spells of wor
 /** One event in words. */
 export function eventWords(event) {
   if (event.what === "weighed") return t("The whole machine: {total}", event);
-  if (event.what === "spell") return t("Changed in this spell: {change}", { change: change(event.change) });
+  if (event.what === "spell") return html`${t("Changed in this spell: {change}", { change: change(event.change) })}${event.unweighed > 0 && html` <span class="mark wait">${t("{count} not weighed", { count: event.unweighed })}</span>`}`;
   if (event.what === "setting") {
     const where = [event.place, event.side].filter(Boolean).map((each) => label(each)).join(", ");
     return html`<bdi>${settingName(event)}</bdi> ${where && html`<span class="quiet">${where}</span>`} ${event.from === null ? t("set to {to}", { to: stands(event.to) }) : t("{from}, then {to}", { from: stands(event.from), to: stands(event.to) })}`;

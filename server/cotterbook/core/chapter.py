@@ -8,8 +8,8 @@ from .days import MS_A_DAY
 from .entries import wall_clock_ms
 from .fields import value_before
 from .figures import shown_amount
-from .letters_alike import alike as letters_alike
 from .plan_kept import costs_by_part, plan_kept
+from .second_check import same_name
 from .settings import alike, settings_of, standing, unit_of
 from .settings_rules import setting_shown
 from .spells import began_ms, ended_ms
@@ -28,8 +28,9 @@ TELLING = ("swapped", "added", "cut_down", "moved")
 
 
 def chapter_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """{"strip", "name", "machine", "machine_name", "begun_at", "from_ms", "to_ms", "spells", "plan": as `plan_kept`,
-    "costs": as `costs_by_part`, "events": as below, "due": retorques that are due, "between": None or as `_between`}.
+    """{"strip", "name", "machine", "machine_name", "begun_at", "from_ms", "to_ms", "spells", "disputes", "plan": as
+    `plan_kept`, "costs": as `costs_by_part`, "events": as below, "due": retorques that are due, "between": None or as
+    `_between`}.
 
     `now_ms` is the clock; `days`, two ends of days in ms, or None. Events are {"what": "weighed", "spell", "setting" or
     "torque", "at_ms", "who", …}, in no order. `machine_history.history` joins the chapters of a machine.
@@ -47,6 +48,7 @@ def chapter_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "from_ms": min(latest) if latest else None,
         "to_ms": max(latest) if latest else None,
         "spells": len(strip.spells()),
+        "disputes": strip.counts()["disputes"],
         "plan": plan_kept(strip, now),
         "costs": costs_by_part(strip),
         "events": _weighings(strip) + _spells(strip) + _settings(strip) + _torques(strip),
@@ -136,7 +138,8 @@ def _ends(days: Any, now_ms: Any) -> list[Any]:
 
 
 def _between(strip: Strip, ends: list[Any]) -> dict[str, Any]:
-    """{"grams", "standard", "factor" of the change, "unweighed", "parts", "settings", "weighed": at each end}.
+    """{"grams", "standard", "factor" of the change, "unweighed", "parts", "settings", "weighed": at each end, "to_now":
+    whether the second end is now}.
 
     "parts": {"key", "name", "side", "from", "to"} of those that stand otherwise; "settings": {"key", …, "from", "to"}
     of all, as values and as shown: which of them differ hangs on the other chapters.
@@ -153,13 +156,16 @@ def _between(strip: Strip, ends: list[Any]) -> dict[str, Any]:
         "parts": [row for row in [_moved(part, ends) for part in parts] if row["from"] != row["to"]],
         "settings": [_set(strip, setting, ends) for setting in settings_of(strip)],
         "weighed": [_weighed(strip, end) for end in ends],
+        "to_now": ends[1] is None,
     }
 
 
 def _moved(part: Thing, ends: list[Any]) -> dict[str, Any]:
     name, side = part.values.get("name") or "", part.values.get("side")
     states = [_state(part, end) for end in ends]
-    return {"key": [letters_alike(name), side], "name": name, "side": side, "from": states[0], "to": states[1]}
+    # Parts without a name are as good as never the same one.
+    key = [same_name(name), side] if name else [part.id]
+    return {"key": key, "name": name, "side": side, "from": states[0], "to": states[1]}
 
 
 def _state(part: Thing, end: Any) -> str:
@@ -179,7 +185,7 @@ def _set(strip: Strip, setting: Thing, ends: list[Any]) -> dict[str, Any]:
     unit = unit_of(setting)
     values = [standing(strip, setting, end).now for end in ends]
     key = [setting.values.get(name) for name in ("adjusted", "place", "side", "counted")]
-    row = {"key": key + [letters_alike(str(setting.values.get("name") or "")), unit], "values": values}
+    row = {"key": key + [same_name(setting.values.get("name")), unit], "values": values}
     row.update(_named(setting))
     row.update({"from": setting_shown(unit, values[0]), "to": setting_shown(unit, values[1])})
     return row

@@ -36,19 +36,24 @@ def compared(ordered: list[dict[str, Any]], days: list[int]) -> dict[str, Any]:
     """What lies between two days, from end to end: {"change", "sure", "unweighed", "parts", "settings", "torques",
     "weighed", "begins_later"}.
 
-    "sure": whether the change is beyond its uncertainty; "torques": tightenings in between, newest first;
-    "begins_later": no strip-down had begun on the first day, which then stands for the machine as it came in.
+    Parts and settings have "from", "to", and "since": the name of the strip-down with whose beginning "from" holds,
+    where that began after the first day and no log before it says more; None where it holds on the first day. "sure":
+    whether the change is beyond its uncertainty; "torques": tightenings in between, newest first; "begins_later": no
+    strip-down had begun on the first day, which then stands for the machine as it came in.
     """
-    begun = [each for each in ordered if each["begun_at"] <= days[1]]
+    # Of today all counts, also what a phone with a clock ahead wrote.
+    begun = [each for each in ordered if each["begun_at"] <= days[1] or each["between"]["to_now"]]
+    to_now = [each for each in begun if each["between"]["to_now"] and days[0] < days[1]]
+    last = max([days[1]] + [event["at_ms"] for each in to_now for event in each["events"]])
     change = change_of([each["between"] for each in begun])
     events = [event for each in begun for event in each["events"] if event["what"] == "torque"]
     return {
         "change": shown_amount(change),
         "sure": is_sure(change),
         "unweighed": sum([each["between"]["unweighed"] for each in begun]),
-        "parts": _parts(begun),
+        "parts": _parts(begun, days[0]),
         "settings": _settings(begun, days[0]),
-        "torques": in_order([e for e in events if days[0] < e["at_ms"] <= days[1]], lambda each: each["at_ms"], True),
+        "torques": in_order([e for e in events if days[0] < e["at_ms"] <= last], lambda each: each["at_ms"], True),
         "weighed": [_last([each["between"]["weighed"][end] for each in begun]) for end in (0, 1)],
         "begins_later": not ordered or ordered[0]["begun_at"] > days[0],
     }
@@ -59,7 +64,12 @@ def _last(weighings: list[Any]) -> Any:
     return found[-1] if found else None
 
 
-def _parts(begun: list[dict[str, Any]]) -> list[dict[str, Any]]:
+def _since(begun: list[dict[str, Any]], chapter: dict[str, Any], first_day: int) -> Any:
+    """The name of a chapter that begins after the first day, and after another that had already begun; else None."""
+    return chapter["name"] if chapter is not begun[0] and chapter["begun_at"] > first_day else None
+
+
+def _parts(begun: list[dict[str, Any]], first_day: int) -> list[dict[str, Any]]:
     """Parts that stand otherwise, matched by name and side from chapter to chapter: the first "from", the last "to"."""
     found: list[dict[str, Any]] = []
     for chapter in begun:
@@ -69,8 +79,13 @@ def _parts(begun: list[dict[str, Any]]) -> list[dict[str, Any]]:
             if same:
                 same[0].update({"to": row["to"], "name": row["name"], "strip": chapter["strip"]})
             else:
-                found.append(dict(row, strip=chapter["strip"]))
-    return [each for each in found if each["from"] != each["to"]]
+                found.append(dict(row, strip=chapter["strip"], since=_since(begun, chapter, first_day)))
+    return [each for each in found if each["from"] != each["to"] and not _is_back(each)]
+
+
+def _is_back(row: dict[str, Any]) -> bool:
+    """Whether a part came off in one chapter and went on in another, where it was missing at first and is added."""
+    return bool(row["from"] == "on" and row["to"] == "added")
 
 
 def _settings(begun: list[dict[str, Any]], first_day: int) -> list[dict[str, Any]]:
@@ -78,12 +93,12 @@ def _settings(begun: list[dict[str, Any]], first_day: int) -> list[dict[str, Any
     found: list[dict[str, Any]] = []
     for chapter in begun:
         for row in chapter["between"]["settings"]:
-            same = [each for each in found if each["key"] == row["key"]]
+            same, since = [each for each in found if each["key"] == row["key"]], _since(begun, chapter, first_day)
             if not same:
-                found.append(dict(row))
+                found.append(dict(row, since=since))
                 continue
             one = same[0]
             if chapter["begun_at"] <= first_day or one["values"][0] is None:
-                one.update({"from": row["from"], "values": [row["values"][0], one["values"][1]]})
+                one.update({"from": row["from"], "values": [row["values"][0], one["values"][1]], "since": since})
             one.update({"to": row["to"], "values": [one["values"][0], row["values"][1]]})
     return [each for each in found if not alike(each["key"][-1], each["values"][0], each["values"][1])]

@@ -11,9 +11,12 @@ from .quantities import minus
 from .strip import Strip
 from .thing import Thing
 from .views_spells import to_date
+from .words import say
 
 WITHIN = "What it changed is within its uncertainty: no cost for a gram can be said."
 NOT_WEIGHED = "No mass is counted here as lost yet: no cost for a gram can be said."
+GAINED = "It became heavier: no cost for a gram lost can be said."
+OTHERS_TOO = "Besides, something was paid in another currency, and sums of two currencies do not add up."
 CURRENCY_DIGITS = 2
 
 
@@ -90,25 +93,38 @@ def change_asked(strip: Strip) -> Any:
 
 
 def money_of(strip: Strip, values: dict[str, Any]) -> list[dict[str, Any]]:
-    """A row for each currency: {"currency", "budget", "estimated", "spent", "open", "by_estimate", "per_gram", "why"}.
+    """A row for each currency: {"currency", "budget", "estimated", "spent", "open", "by_estimate", "per_gram", "why",
+    "notes"}.
 
     "estimated" is what all that there is to do was to cost; "spent" what is done came to, by its estimate where nobody
     wrote what was paid ("by_estimate" of them); "open" the estimates of what is not done. "per_gram" is as `per_gram`
-    has it for all that the machine lost, and "why" the sentence where there is none. Figures as text, None without any.
+    has it for all that the machine lost, "why" the sentence where there is none, and "notes" are sentences on what it
+    leaves out. Figures as text, None without any.
     """
     rows: dict[str, Any] = {}
     if values.get("budget") is not None:
         _row(rows, values.get("budget_currency"))["budget"] = values["budget"]
     for item in strip.of_type("item"):
         _count(rows, item)
-    change, found = strip.sums()["came_in"], []
-    for currency in sorted(rows):
-        row = rows[currency]
-        gram = per_gram(row["spent"], change) if row["spent"] else {"shown": None, "why": None}
-        shown = {name: _money(row[name]) for name in ("budget", "estimated", "spent", "open")}
-        shown.update(currency=currency, by_estimate=row["by_estimate"], per_gram=gram["shown"], why=gram["why"])
-        found.append(shown)
-    return found
+    change = strip.sums()["came_in"]
+    unweighed = len([part for part in strip.of_type("part") if strip.line(part.id).change is None])
+    lacking = [say("Not weighed, so not in it: {count}.", count=unweighed)] if unweighed else []
+    return [
+        dict(_gram_of(rows, currency, change, lacking), currency=currency, by_estimate=rows[currency]["by_estimate"])
+        for currency in sorted(rows)
+    ]
+
+
+def _gram_of(rows: dict[str, Any], currency: str, change: Amount, lacking: list[Any]) -> dict[str, Any]:
+    """The figures of one currency as text, and what a gram cost in it, with what must be known of that."""
+    row = rows[currency]
+    shown = {name: _money(row[name]) for name in ("budget", "estimated", "spent", "open")}
+    gram = per_gram(row["spent"], change) if row["spent"] else {"shown": None, "why": None}
+    notes = list(lacking) if gram["shown"] else []
+    if gram["shown"] and len([name for name in rows if rows[name]["spent"]]) > 1:
+        notes.append(say(OTHERS_TOO))
+    shown.update(per_gram=gram["shown"], why=gram["why"], notes=notes)
+    return shown
 
 
 def _count(rows: dict[str, Any], item: Thing) -> None:
@@ -117,7 +133,8 @@ def _count(rows: dict[str, Any], item: Thing) -> None:
     if cost is None and paid is None:
         return
     row = _row(rows, values.get("currency"))
-    row["estimated"] = (row["estimated"] or 0.0) + (cost or 0.0)
+    if cost is not None:
+        row["estimated"] = (row["estimated"] or 0.0) + cost
     if values.get("closed"):
         came_to: Any = cost if paid is None else paid
         row["spent"] = (row["spent"] or 0.0) + came_to
@@ -140,7 +157,8 @@ def per_gram(spent: float, change: Amount) -> dict[str, Any]:
     """
     lost, within = -change.grams, change.expanded
     if lost <= 0.0 or lost <= within:
-        return {"shown": None, "why": NOT_WEIGHED if change.grams == 0.0 and within == 0.0 else WITHIN}
+        nothing, gained = change.grams == 0.0 and within == 0.0, -lost > within
+        return {"shown": None, "why": NOT_WEIGHED if nothing else GAINED if gained else WITHIN}
     ends = [spent / lost, spent / (lost + within), spent / (lost - within)]
     decimals = _decimals(ends[0])
     value, low, high = [plain_number(each, decimals) for each in ends]
@@ -155,7 +173,7 @@ def _decimals(value: float) -> int:
 
 def costs_by_part(strip: Strip) -> list[dict[str, Any]]:
     """What is done for one part cost, and each gram of it, dearest first: {"part", "name", "side", "currency", "spent",
-    "change": as shown, "per_gram", "why"}; only parts with something done that cost."""
+    "change": as shown, "per_gram", "why", "notes"}; only parts with something done that cost."""
     items: dict[Any, list[Thing]] = {}
     for item in strip.of_type("item"):
         items.setdefault(item.values.get("part"), []).append(item)
@@ -171,11 +189,10 @@ def costs_by_part(strip: Strip) -> list[dict[str, Any]]:
             spent = rows[currency]["spent"]
             if not spent:
                 continue
-            gram = per_gram(spent, Amount(0.0) if change is None else change)
-            named = {"part": part.id, "name": part.values.get("name") or "", "side": part.values.get("side")}
-            row = dict(named, currency=currency, spent=_money(spent), change=shown_amount(change))
-            row.update(per_gram=gram["shown"], why=gram["why"])
-            found.append((spent, row))
+            gram = _gram_of(rows, currency, Amount(0.0) if change is None else change, [])
+            row = {"part": part.id, "name": part.values.get("name") or "", "side": part.values.get("side")}
+            row.update({name: gram[name] for name in ("spent", "per_gram", "why", "notes")})
+            found.append((spent, dict(row, currency=currency, change=shown_amount(change))))
     return [row for _, row in in_order(found, lambda pair: pair[0], True)]
 
 

@@ -203,8 +203,8 @@ THINGS = {
         ("due_on", "date", False, None),
         ("cost", "number", False, (0, 1_000_000)),
         ("currency", "text", False, 3),
-        # What it came to, once it was done.
-        ("paid", "number", False, (0, 1_000_000)),
+        # What it came to, once it was done; it may have been given.
+        ("paid", "measure", False, (0, 1_000_000)),
         # The rule of `follows` that it closes or plans, where it is a caution's; that of `stops`, where it has a group.
         ("rule", "text", False, 40),
         # The fasteners that it is about, where it is about some.
