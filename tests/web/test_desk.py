@@ -180,7 +180,7 @@ def test_pictures_stand_before_and_after_beside_each_other(phone: Any) -> None:
     page.set_viewport_size({"width": 1280, "height": 900})
     open_screen(page, f"#/strip/{strip}/pictures")
     expect(page.get_by_text("1 with pictures")).to_be_visible()
-    sides = page.locator(".beside > *")
+    sides = page.locator(".before-after > *")
     expect(sides).to_have_count(2)
     left, right = [sides.nth(n).bounding_box() for n in (0, 1)]
     assert left["y"] == right["y"] and left["x"] + left["width"] <= right["x"]
@@ -188,6 +188,50 @@ def test_pictures_stand_before_and_after_beside_each_other(phone: Any) -> None:
     expect(page.get_by_text("0 with pictures")).to_be_visible()
 
 
+def test_a_picture_is_there_as_soon_as_the_pc_has_it_and_a_damaged_one_is_told(phone: Any) -> None:
+    page, strip, part = phone
+    page.clock.install()
+    asked: list[str] = []
+
+    def answer(route: Any) -> None:
+        asked.append(route.request.url)
+        given = {"content_type": "image/jpeg", "body": jpeg(seed=3)} if len(asked) > 2 else {"status": 404}
+        route.fulfill(**given)
+
+    page.route("**/api/photos/" + "a" * 64, answer)
+    page.route("**/api/photos/" + "b" * 64, lambda route: route.abort())
+    for name, off in (("a" * 64, True), ("b" * 64, False)):
+        act(phone, "change", thing=part, type="part", values={"off": off}, units={}, saw={})
+        photo = {"thing": part, "sha256": name, "media_type": "image/jpeg", "bytes": 10, "width": 4, "height": 3}
+        page.evaluate(OF_A_PICTURE, [strip, photo])
+    open_screen(page, f"#/strip/{strip}/pictures")
+    missing = page.get_by_text("This picture is not on this phone, and the PC does not give it now.")
+    expect(missing).to_have_count(2)
+    for wait in (5_000, 10_000, 20_000):
+        page.clock.run_for(wait)
+        # Until the answer is there, or the next time is set.
+        page.evaluate("() => fetch('/api/hello').then(() => null)")
+    expect(page.get_by_role("img", name=re.compile("^Caliper bracket"))).to_be_visible()
+    expect(missing).to_have_count(1)
+    assert len(asked) >= 3
+    # Bytes of a picture of this phone that are none.
+    page.evaluate(
+        """async () => {
+          const photo = { sha256: 'c'.repeat(64), bytes: new ArrayBuffer(9), type: 'image/jpeg', width: 4, height: 3 };
+          await (await import('/log.js')).addPhoto(photo);
+        }"""
+    )
+    photo = {"thing": part, "sha256": "c" * 64, "media_type": "image/jpeg", "bytes": 9, "width": 4, "height": 3}
+    page.evaluate(OF_A_PICTURE, [strip, photo])
+    expect(page.get_by_text("This picture’s file is damaged, and cannot be shown.")).to_be_visible()
+
+
+# As another phone's entry: the picture itself comes later, or never.
+OF_A_PICTURE = """async ([strip, photo]) => {
+  const log = await import('/log.js');
+  const { uuidv7 } = await import('/vendor/uuidv7-1.2.1.mjs');
+  await log.addEntries([{ id: uuidv7(), strip, at: Date.now(), by: uuidv7(), who: 'Bo', kind: 'photo', ...photo }]);
+}"""
 RECEIVED = "async (entries) => (await import('/log.js')).receive(entries[0].strip, entries, 1)"
 
 

@@ -7,18 +7,38 @@ import { room } from "../room.js";
 import { t } from "../words.js";
 import { Icon } from "./icons.js";
 
-/** A picture from this phone or the PC; words where neither has it at hand. */
+/** How soon a picture that the PC does not give is asked for again: it may still be on its way there. Twice as long each time. */
+const AGAIN_MS = 5_000;
+
+/** A picture from this phone or the PC; words where neither has it at hand, and it as soon as one has. */
 export function Picture({ sha256, alt, small }) {
-  const [url, setUrl] = useState(null);
-  const [away, setAway] = useState(false);
+  const [found, setFound] = useState({ of: null, url: null, wrong: null });
+  const { url, wrong } = found.of === sha256 ? found : {};
+  const put = (next) => setFound({ of: sha256, url: null, wrong: null, ...next });
   useEffect(() => {
     let live = true;
-    pictureUrl(sha256).then((found) => live && (found ? setUrl(found) : setAway(true)), () => live && setAway(true));
+    pictureUrl(sha256).then((at) => live && put(at ? { url: at } : { wrong: "away" }), () => live && put({ wrong: "away" }));
     return () => { live = false; };
   }, [sha256]);
-  if (url && !away) return html`<img class=${small ? "thumb" : ""} src=${url} alt=${alt} onError=${() => setAway(true)} />`;
-  return html`<span class=${`${small ? "thumb" : ""} blank`}>${away && (small ? html`<span class="hidden">${t("Picture on the PC")}</span>` : t("This picture is on the PC, which does not answer now."))}</span>`;
+  useEffect(() => {
+    if (wrong !== "away") return undefined;
+    let [live, timer, wait] = [true, 0, AGAIN_MS];
+    const later = () => { if (live) timer = setTimeout(look, wait); wait *= 2; };
+    const look = () => pictureUrl(sha256).then((at) => {
+      const image = new Image();
+      image.onload = () => live && put({ url: at });
+      image.onerror = later;
+      image.src = at;
+    }, later);
+    later();
+    return () => { live = false; clearTimeout(timer); };
+  }, [sha256, wrong]);
+  if (url) return html`<img class=${small ? "thumb" : ""} src=${url} alt=${alt} onError=${() => put({ wrong: url.startsWith("blob:") ? "broken" : "away" })} />`;
+  return html`<span class=${`${small ? "thumb" : ""} blank`}>${wrong && (small ? html`<span class="hidden">${wrongWords(wrong)}</span>` : wrongWords(wrong))}</span>`;
 }
+
+const wrongWords = (wrong) => (wrong === "broken" ? t("This picture’s file is damaged, and cannot be shown.")
+  : t("This picture is not on this phone, and the PC does not give it now."));
 
 /** A small picture that opens large. */
 export function Thumb({ sha256, caption }) {

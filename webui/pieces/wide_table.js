@@ -4,10 +4,7 @@ import { html, useCallback, useMemo, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { Text } from "./fields.js";
 import { LongList } from "./long_list.js";
-import { finds, folded } from "./searched.js";
-
-/** The browser's own order of words: numbers in them by size, letters with marks beside those without. */
-const inOrder = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });
+import { finds, folded, inOrder } from "./searched.js";
 
 /** Two cells in order; what is empty comes last, whichever way round. */
 function order(one, other, down) {

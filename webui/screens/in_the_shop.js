@@ -8,6 +8,7 @@ import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { useFresh } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
+import { inOrder } from "../pieces/searched.js";
 import { Bag, Standing } from "../pieces/show.js";
 
 async function read() {
@@ -24,7 +25,8 @@ export function InTheShop() {
   const shop = useFresh(read, [], concerns);
   const title = t("In the shop");
   if (!shop.data) return html`<${Frame} title=${title} here="machines"><${Standing} views=${[shop]} /><//>`;
-  const { places, nowhere, people, gear } = shop.data;
+  const { nowhere, people, gear } = shop.data;
+  const places = [...shop.data.places].sort((one, other) => inOrder.compare(one.kept, other.kept));
   return html`<${Frame} title=${title} here="machines">
     <${Standing} views=${[shop]} />
     <section class="stack close"><h2>${t("What is kept where")}</h2>
@@ -42,7 +44,7 @@ const Place = ({ place }) => html`<section class="stack close"><h3><bdi>${place.
 
 /** What of one strip-down is at a place. */
 function Held({ held, kept }) {
-  const rows = [...held.bags.map((bag) => ({ ...bag, key: `bag ${bag.label}` })), ...held.parts.map((part) => ({ ...part, key: part.part }))];
+  const rows = [...held.bags.map((bag) => ({ ...bag, key: bag.bag })), ...held.parts.map((part) => ({ ...part, key: part.part }))];
   return html`<div><p class="quiet"><bdi>${[held.machine_name, held.name].filter(Boolean).join(" · ")}</bdi>${kept && html` <a class="reach" href=${route.kept(held.strip, kept)} aria-label=${t("All that is kept here: {place}", { place: kept })}>${t("Its page")}</a>`}</p>
     <${LongList} rows=${rows} keyOf=${(row) => row.key} box=${(lines) => html`<ul class="brief">${lines}</ul>`} of=${(row, place) => html`<li key=${row.key} ...${place}>${row.part
       ? html`<a class="reach" href=${route.part(held.strip, row.part)}><bdi>${row.name || t("Part without a name")}</bdi></a>${row.side && html` <span class="quiet">${label(row.side)}</span>`}`

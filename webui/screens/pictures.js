@@ -37,7 +37,7 @@ function OfPart({ strip, row, place }) {
   const rest = row.pictures.filter((each) => each.entry !== row.before?.entry && each.entry !== row.after?.entry);
   return html`<section class="stack close" ...${place}><h2><a class="reach" href=${route.part(strip, row.part)}><bdi>${name}</bdi></a></h2>
     <p class="quiet">${whereabouts(row)}</p>
-    <div class="beside"><${Large} picture=${row.before} name=${name} words=${row.before?.stood === "off" ? t("While it was off") : t("Before it came off")} none=${t("No picture from before.")} />
+    <div class="before-after"><${Large} picture=${row.before} name=${name} words=${row.before?.stood === "off" ? t("While it was off") : t("Before it came off")} none=${t("No picture from before.")} />
       <${Large} picture=${row.after} name=${name} words=${t("Since it, or what replaces it, went on")} none=${t("No picture since it went on.")} /></div>
     ${rest.length > 0 && html`<${Row} pictures=${rest} name=${name} />`}</section>`;
 }

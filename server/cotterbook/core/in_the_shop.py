@@ -18,8 +18,8 @@ DOINGS = ("weigh", "tighten", "mark", "check")
 def shop_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
     """What one strip-down has of it: {"strip", "name", "machine_name", "places", "nowhere", "people", "gear"}.
 
-    "places": {"kept", "bags": [{"label", "count"}], "parts": [{"part", "name", "side"}]} each; "nowhere": the same of
-    what is off, or holds something, and has no place written. `now_ms` is the clock; `in_the_shop` joins them.
+    "places": {"kept", "bags": [{"bag", "label", "count"}], "parts": [{"part", "name", "side"}]} each; "nowhere": the
+    same of what is off, or holds something, and has no place written. `in_the_shop` joins them.
     """
     own = strip.thing(strip.id)
     machine = strip.thing(own.values.get("machine") or "") if own is not None else None
@@ -46,7 +46,7 @@ def _places(strip: Strip) -> dict[str, Any]:
     for bag in strip.of_type("bag"):
         count = sum([row["count"] for row in contents.groups_in([bag.id])])
         if count or bag.values.get("kept"):
-            at(bag)["bags"].append({"label": bag_label(strip, bag.id), "count": count})
+            at(bag)["bags"].append({"bag": bag.id, "label": bag_label(strip, bag.id), "count": count})
     for part in strip.of_type("part"):
         if not is_on(part.values) and part.values.get("off") and not part.values.get("gone"):
             named = {"part": part.id, "name": part.values.get("name") or "", "side": part.values.get("side")}

@@ -3,6 +3,8 @@
 from typing import Any
 
 from .fields import value_before
+from .going_on import NEW_THING
+from .mass import outcome_of
 from .strip import Strip
 from .thing import Thing, key_of
 from .views_history import photos_view
@@ -42,14 +44,16 @@ def _of_part(part: Thing) -> dict[str, Any]:
 
 
 def _stood(part: Thing, key: Any) -> str:
-    if value_before(part.fields.get("outcome_done"), "outcome_done", key):
+    names = ("off", "outcome", "outcome_done")
+    then = dict(part.values, **{name: value_before(part.fields.get(name), name, key) for name in names})
+    if outcome_of(then) in NEW_THING and then["outcome_done"]:
         return "after"
-    off = part.fields.get("off")
-    if value_before(off, "off", key):
+    # What is new to the machine, or was missing, has no time on it before it goes on.
+    if then["off"] or then.get("came_in") in ("missing", "new"):
         return "off"
-    was_off = (
-        [entry for entry in off.writers if entry["values"]["off"] and key_of(entry) < key] if off is not None else []
-    )
+    off = part.fields.get("off")
+    writers = off.writers if off is not None else []
+    was_off = [entry for entry in writers if entry["values"]["off"] and key_of(entry) < key]
     return "after" if was_off else "before"
 
 
