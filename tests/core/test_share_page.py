@@ -222,11 +222,29 @@ def test_a_choice_is_yes_or_no(demo, value):
     ("Ann Miller", "Miller's wrench, for Ann Miller", "person 1's wrench, for person 1"),
     ("王", "王さんのシート", "person 1"),
     ("Jos\u00e9", "jose\u0301’s", "person 1’s"),
+    ("Jos\u00e9", "Jose's bracket, JOSÉ", "person 1's bracket, person 1"),
+    ("Jose", "Jos\u00e9's, Jo\u0301se", "person 1's, person 1"),
+    ("M\u00fcller", "Mueller, MULLER, Müllers Helm", "person 1, person 1, person 1 Helm"),
+    ("Mueller", "Müller, muellers", "person 1, person 1"),
+    ("Jürgen Groß", "Juergen Gross, Jurgen Groß, GROSS", "person 1, person 1, person 1"),
+    ("Łukasz Bjørn", "Bjorn, Bjoern, Lukasz", "person 1, person 1, person 1"),
+    ("Torrec", "Tor\u200brec, Tor\u00adrec, T\u200do\u2060rrec, \u2068Torrec\u2069", ", ".join(["person 1"] * 4)),
+    ("Ann", "A\u200bnn, A\u0336n\u0336n\u0336, Anna", "person 1, person 1, Anna"),
+    ("Sue", "Su, sure, SUE", "Su, sure, person 1"),
+    ("\u200b\u2060", "Seat", "Seat"),
 ])  # fmt: skip
 def test_a_name_in_a_text(name, text, told):
     entry = {"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": name,
              "by": identifier("@phone"), "thing": identifier("@part"), "type": "part", "values": {"name": "Seat"}}
     assert Discreet(folded([entry]), False, True).text(text) == told
+
+
+@pytest.mark.parametrize("written", ["FR-77\u200b 31", "fr\u00ad7731", "F\u2068R\u2069/77.31"])
+def test_a_number_with_what_is_not_seen_in_it_is_left_out_too(written):
+    entry = {"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": "Ann",
+             "by": identifier("@phone"), "thing": identifier("@machine"), "type": "machine",
+             "values": {"number": "FR 7731"}}
+    assert Discreet(folded([entry]), False, False).text(f"Plate {written} left") == f"Plate {NUMBER} left"
 
 
 def test_an_empty_strip_down_is_a_page_too():

@@ -128,3 +128,15 @@ def test_the_screen_of_help_has_all_cards_offline(phone: Any) -> None:
     for each in found.values():
         expect(page.get_by_role("heading", name=each["title"], exact=True)).to_be_visible()
         expect(page.get_by_role("img", name=each["alt"], exact=True)).to_be_visible()
+
+
+def test_a_drawing_writes_its_figures_as_the_language_does_and_a_mark_turns_with_its_fastener(phone: Any) -> None:
+    page, *_ = phone
+    open_screen(page, "#/")
+    page.get_by_role("radio", name="Deutsch").check()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Maschinen und Zerlegungen")
+    open_screen(page, "#/help")
+    expect(page.locator("svg.drawn text").filter(has_text="10 ×")).to_have_text("10 × 1,25")
+    turned = [each.get_attribute("transform") for each in page.locator("svg.drawn [transform]").all()]
+    # A right-hand thread comes loose against the clock.
+    assert len(turned) == 2 and len(set(turned)) == 1 and turned[0].startswith("rotate(-")

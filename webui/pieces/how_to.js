@@ -2,7 +2,7 @@
 
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
-import { DRAWINGS } from "./how_to_drawings.js";
+import { drawings } from "./how_to_drawings.js";
 import { Icon } from "./icons.js";
 
 /**
@@ -94,7 +94,7 @@ export const cards = () => ({
 
 /** The drawing of a card, with the words that say the same. */
 function Drawn({ name, alt }) {
-  return html`<svg class="drawn" viewBox="0 0 320 120" role="img" aria-label=${alt}>${DRAWINGS[name]}</svg>`;
+  return html`<svg class="drawn" viewBox="0 0 320 120" role="img" aria-label=${alt}>${drawings()[name]}</svg>`;
 }
 
 /** A card as it stands on the screen of help, or in the dialog. */

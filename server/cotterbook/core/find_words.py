@@ -28,6 +28,7 @@ MARKS = (
     (0x0640, 0x0640), (0x064B, 0x065F), (0x0670, 0x0670), (0x093C, 0x093C), (0x200B, 0x200F), (0x202A, 0x202E),
     (0x2060, 0x2069), (0xFEFF, 0xFEFF),
 )  # fmt: skip
+SOFT_HYPHEN = "\u00ad"
 # Letters of Devanagari with that dot in one piece, and without it (Unicode 15.0, code chart U+0900).
 DOTTED = tuple(zip("\u0929\u0931\u0934\u0958\u0959\u095a\u095b\u095c\u095d\u095e\u095f", "नरळकखगजडढफय"))
 # What a text has none of that is its own words but for capitals: the phone's Python sees that in one look.
@@ -99,7 +100,7 @@ def asked(typed: Any) -> list[str]:
 
 def _bare(text: str) -> str:
     # Some letters are two: an apostrophe may come out of one.
-    text = "".join([letter for letter in alike(plain_digits(text)) if not _is_mark(letter)])
+    text = "".join([letter for letter in alike(plain_digits(text)) if not is_mark(letter)])
     for dotted, plain in DOTTED:
         text = text.replace(dotted, plain)
     for mark in APOSTROPHES:
@@ -128,9 +129,10 @@ def _is_digit(letter: str) -> bool:
     return letter != "" and letter in DIGITS
 
 
-def _is_mark(letter: str) -> bool:
+def is_mark(letter: str) -> bool:
+    """Whether it stands with a letter, turns the direction, or is not seen; no letter of its own."""
     if letter < "\u0300":
-        return False
+        return letter == SOFT_HYPHEN
     code = ord(letter)
     for first, last in MARKS:
         if code <= last:

@@ -2,12 +2,14 @@
 
 Each name that the log knows stands for "person 1", "person 2" and so on, by who came first. A name is taken out of any
 other text too: of the name of a part, a wrench, a place. A longer one goes with the word that holds it, so that no
-ending of any language lets it through; a short one where it is a word of its own. What a person wrote of somebody whom
+ending of any language lets it through; a short one where it is a word of its own. With or without its marks, with "ue"
+for "ü" and with letters that are not seen in it, it is the same name. What a person wrote of somebody whom
 the log does not know is found by nobody: so whole notes are left out with the names.
 """
 
 from typing import Any
 
+from .find_words import is_ascii, is_mark
 from .letters_alike import alike
 from .ordering import in_order
 from .strip import Strip
@@ -16,10 +18,14 @@ from .thing import key_of
 PERSON, NUMBER = "person {n}", "(number left out)"
 # Beside all below U+0080 that is no letter or digit: what stands between words.
 BETWEEN = (
-    "\u00a0\u00ab\u00b4\u00b7\u00bb\u00d7\u2007\u2009\u200b\u200c\u200d\u200e\u200f\u2010\u2011\u2012\u2013\u2014\u2018\u2019"
-    "\u201a\u201c\u201d\u201e\u2022\u2026\u202a\u202b\u202c\u202d\u202e\u202f\u2039\u203a\u2066\u2067\u2068\u2069\u3000"
-    "\u3001\u3002\uff0c\ufeff"
+    "\u00a0\u00ab\u00b4\u00b7\u00bb\u00d7\u2007\u2009\u2010\u2011\u2012\u2013\u2014\u2018\u2019"
+    "\u201a\u201c\u201d\u201e\u2022\u2026\u202f\u2039\u203a\u3000\u3001\u3002\uff0c"
 )
+# Letters that a keyboard without them writes so; and those that are spelt out as two, their mark behind them.
+PLAIN = (("ø", "o"), ("æ", "ae"), ("œ", "oe"), ("ł", "l"), ("đ", "d"), ("ð", "d"), ("þ", "th"), ("ı", "i"))
+SPELT_OUT = (("a\u0308", "ae"), ("o\u0308", "oe"), ("u\u0308", "ue"), ("a\u030a", "aa"), ("ø", "oe"))
+# A shorter name with one of two letters left out may be another word.
+SPELT_FROM = 5
 # Within a longer word a name of fewer letters is mostly no name.
 HELD_FROM = 4
 PART_OF_NAME_FROM = 3
@@ -34,14 +40,44 @@ def _is_word(character: str) -> bool:
     return character not in BETWEEN
 
 
+def _is_letter(character: str) -> bool:
+    return _is_word(character) and not is_mark(character)
+
+
+def compared(text: str) -> str:
+    """What names are compared by: small letters alone, without marks and without what is not seen."""
+    if is_ascii(text):
+        return text.lower()
+    found = "".join([letter for letter in alike(text) if not is_mark(letter)])
+    for letter, plain in PLAIN:
+        found = found.replace(letter, plain)
+    return found
+
+
+def writings_of(word: str) -> list[str]:
+    """How else a word of a name is written, as `compared`: "müller", "mueller", "muller"."""
+    spelt = alike(word)
+    for letter, two in SPELT_OUT:
+        spelt = spelt.replace(letter, two)
+    found = [compared(word), compared(spelt)]
+    if len(found[0]) >= SPELT_FROM:
+        short = found[0]
+        for _, two in SPELT_OUT:
+            short = short.replace(two, two[0])
+        found.append(short)
+    return found
+
+
 def words_of(text: str) -> list[tuple[int, int, str]]:
-    """The words of a text: (from, to, as `alike` compares it)."""
+    """The words of a text: (from, to, as it is `compared`)."""
     found, begin = [], -1
     for place in range(len(text) + 1):
         if place < len(text) and _is_word(text[place]):
             begin = place if begin < 0 else begin
         elif begin >= 0:
-            found.append((begin, place, alike(text[begin:place])))
+            word = compared(text[begin:place])
+            if word:
+                found.append((begin, place, word))
             begin = -1
     return found
 
@@ -97,12 +133,15 @@ class Discreet:
         if not words:
             self._signs.append((name, said))
             return
-        self._keep([word for _, _, word in words], said)
-        for begin, end, word in words:
+        ways = [writings_of(name[begin:end]) for begin, end, _ in words]
+        for n in range(max([len(each) for each in ways])):
+            self._keep([each[min(n, len(each) - 1)] for each in ways], said)
+        for (begin, end, word), each in zip(words, ways):
             written = name[begin:end]
             is_name = written[0] >= "\x80" or written[0] != written[0].lower()
             if len(words) > 1 and is_name and len(word) >= PART_OF_NAME_FROM:
-                self._keep([word], said)
+                for way in each:
+                    self._keep([way], said)
 
     def _keep(self, words: list[str], said: str) -> None:
         if words in [each[0] for each in self._several] or words[0] in self._single and len(words) == 1:
@@ -163,7 +202,7 @@ class Discreet:
         for number in self._numbers:
             if len(number) < NUMBER_FROM:
                 continue
-            at = [place for place in range(len(text)) if _is_word(text[place])]
+            at = [place for place in range(len(text)) if _is_letter(text[place])]
             plain, found, done = _plain(text), [], 0
             begin = plain.find(number)
             while begin >= 0:
@@ -176,11 +215,11 @@ class Discreet:
             return text
         for begin, end, word in reversed(words_of(text)):
             digits = len([each for each in word if each in "0123456789"])
-            if end - begin == VIN_CHARACTERS and digits >= VIN_DIGITS:
+            if len(word) == VIN_CHARACTERS and digits >= VIN_DIGITS:
                 text = text[:begin] + NUMBER + text[end:]
         return text
 
 
 def _plain(text: str) -> str:
     """Its letters and digits alone, as capitals where that is one letter too."""
-    return "".join([each.upper() if len(each.upper()) == 1 else each for each in text if _is_word(each)])
+    return "".join([each.upper() if len(each.upper()) == 1 else each for each in text if _is_letter(each)])
