@@ -154,6 +154,15 @@ def test_what_weighs_the_same_as_before_is_a_step_too_for_its_uncertainty_is_in_
     assert found["rows"][-1]["sure"] is False and found["rows"][-1]["adds_up_to"] == found["total"]
 
 
+def test_the_marks_of_one_axis_are_in_one_unit(demo):
+    for by in ("part", "place", "spell"):
+        marks = staircase_view(demo, {"by": by})["marks"]
+        assert len({mark["shown"]["unit"] for mark in marks}) == 1
+        for mark in marks:
+            grams = float(mark["shown"]["value"]) * {"kg": 1_000, "g": 1}[mark["shown"]["unit"]]
+            assert mark["at"] == permille(grams, staircase_view(demo, {"by": by})["ends"])
+
+
 def test_of_what_is_decided_the_parts_without_a_mass_are_told():
     planned = {"outcome": "stays_off"}
     shop = weighed(("Rack", 1_000.0, None, planned), ("Lamp", None, None, planned), ("Case", None, None, planned))

@@ -68,6 +68,29 @@ def test_a_table_is_sorted_by_keyboard_and_searched(phone: Any) -> None:
     expect(page.get_by_role("heading", level=1, name="Ölkühler")).to_be_visible()
 
 
+def test_a_long_note_makes_no_row_as_high_as_a_screen_and_no_column_hides_the_focus(phone: Any) -> None:
+    page, strip, part = phone
+    act(phone, "change", thing=part, type="part", values={"note": "A long note. " * 80}, units={}, saw={})
+    page.set_viewport_size({"width": 1280, "height": 900})
+    open_screen(page, f"#/strip/{strip}/tables")
+    row = page.locator(".wide_table tbody tr").filter(has_text="A long note.")
+    expect(row).to_have_count(1)
+    assert row.bounding_box()["height"] < 450
+    page.set_viewport_size({"width": 360, "height": 740})
+    heads = page.locator(".wide_table thead button")
+    heads.last.focus()
+    for _ in range(heads.count() - 1):
+        page.keyboard.press("Shift+Tab")
+        hidden = page.evaluate("""() => {
+          const name = document.querySelector('.wide_table th').getBoundingClientRect();
+          const held = document.activeElement.getBoundingClientRect();
+          return document.activeElement.closest('th').cellIndex > 0 && held.right <= name.right + 1;
+        }""")
+        assert not hidden
+    page.get_by_role("searchbox", name="Only rows with").fill("long note")
+    expect(page.get_by_text("1 of 4 rows")).to_be_visible()
+
+
 def test_a_search_without_a_row_and_an_empty_table_say_so(phone: Any) -> None:
     page, strip, _ = phone
     open_screen(page, f"#/strip/{strip}/tables")

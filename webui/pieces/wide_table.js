@@ -32,11 +32,14 @@ export function WideTable({ caption, heads, rows }) {
   const turn = (key) => setBy(by.key === key ? { key, down: !by.down } : { key, down: false });
   const of = useCallback((row, place) => html`<${Row} ...${{ row, heads, place }} />`, [heads]);
   return html`<${Text} field="searched" label=${t("Only rows with")} hint=${t("Words or figures, in any order.")} value=${typed} onValue=${setTyped} type="search" />
-    <p role="status">${typed.trim() ? t("{found} of {count} rows", { found: shown.length, count: rows.length }) : t("{count} rows", { count: rows.length })}</p>
+    <p role="status">${typed.trim() ? t("{found} of {count} rows", { found: shown.length, count: rows.length }) : rows.length === 1 ? t("one row") : t("{count} rows", { count: rows.length })}</p>
     ${shown.length > 0 && html`<div class="wide_table" tabindex="0" role="region" aria-label=${caption}>
       <${LongList} as="rows" rows=${shown} keyOf=${keyOf} of=${of} box=${(lines, whole) => html`<table ...${whole}><caption class="hidden">${caption}</caption>
         <thead><tr>${heads.map((head) => html`<${Head} key=${head.key} ...${{ head, by, turn }} />`)}</tr></thead><tbody>${lines}</tbody></table>`} /></div>`}`;
 }
+
+/** More letters than this want a wide column: a note of a page is not to make its row as high as a screen. */
+const LONG = 120;
 
 const keyOf = (row) => row.key;
 
@@ -49,5 +52,5 @@ function Head({ head, by, turn }) {
 function Row({ row, heads, place }) {
   const [first, ...rest] = row.cells;
   return html`<tr ...${place}><th scope="row">${row.href ? html`<a class="reach" href=${row.href}><bdi>${first.text || "–"}</bdi></a>` : html`<bdi>${first.text || "–"}</bdi>`}</th>
-    ${rest.map((cell, index) => html`<td key=${heads[index + 1].key} class=${heads[index + 1].number ? "number" : ""}><bdi>${cell.text}</bdi></td>`)}</tr>`;
+    ${rest.map((cell, index) => html`<td key=${heads[index + 1].key} class=${heads[index + 1].number ? "number" : cell.text.length > LONG ? "long" : ""}><bdi>${cell.text}</bdi></td>`)}</tr>`;
 }

@@ -24,8 +24,8 @@ export function Tools({ strip, tools, choices }) {
   </section>`;
 }
 
-/** How old a calibration is. */
-function age({ months }) {
+/** How old a calibration is. @param {{months: number}} card */
+export function age({ months }) {
   if (months === 0) return t("Calibrated less than a month ago");
   return months === 1 ? t("Calibrated a month ago") : t("Calibrated {months} months ago", { months });
 }

@@ -10,6 +10,7 @@ import { useFresh } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
 import { inOrder } from "../pieces/searched.js";
 import { Bag, Standing } from "../pieces/show.js";
+import { age } from "./gear_tools.js";
 
 async function read() {
   const now = Date.now();
@@ -58,12 +59,12 @@ function nowhereWords(nowhere) {
 }
 
 function Card({ card }) {
-  const { name, what, calibrated_on: date, months, overdue, strip, strips: count, cycles, notices } = card;
+  const { name, what, calibrated_on: date, overdue, strip, strips: count, cycles, notices } = card;
   const nameless = what === "scale" ? t("Scale without a name") : t("Wrench without a name");
   const where = count > 1 && t("in {count} strip-downs", { count });
   const used = date && cycles > 0 && (cycles === 1 ? t("one fastener since its calibration") : t("{cycles} fasteners since its calibration", { cycles }));
   return html`<li class="line"><a class="reach" href=${route.gear(strip)}><bdi>${name || nameless}</bdi></a> <span class="quiet">${[what === "scale" ? t("scale") : t("torque wrench"), where, used].filter(Boolean).join(" · ")}</span>
-    ${date && html`<p class=${overdue ? "mark bad" : ""}>${t("Calibrated {date}, {months} months ago.", { date: day(dayMs(date)), months })}${overdue && html` <strong>${t("Due now.")}</strong>`}</p>`}
+    ${date && html`<p class=${overdue ? "mark bad" : ""}>${age(card)} · ${day(dayMs(date))}${overdue && html` <strong>${t("Due now.")}</strong>`}</p>`}
     ${!date && what === "scale" && html`<p class="mark wait">${t("No day of calibration is written down.")}</p>`}
     ${notices.map((notice) => html`<p class=${overdue ? "" : "mark wait"} key=${notice.text}>${t(notice)}</p>`)}</li>`;
 }

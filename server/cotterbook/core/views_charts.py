@@ -4,7 +4,7 @@ from typing import Any
 
 from .amounts import Amount, added_up
 from .chart_axis import clock_axis, is_more, permille, span, steps
-from .figures import plain_number, shown_amount, shown_grams
+from .figures import plain_number, shown_amount
 from .ordering import in_order
 from .plan_kept import change_asked, planned_changes
 from .quantities import minus
@@ -42,7 +42,7 @@ def _staircase(strip: Strip, pairs: list[Any], parts: list[Thing], also: Any = (
         rows.append((dict(row, change=shown_amount(amount), adds_up_to=shown_amount(so_far)), amount))
     found = steps(rows, also)
     for mark in found["marks"]:
-        mark["shown"] = shown_grams(mark.pop("grams"), 0.0)
+        mark["shown"] = _mark(mark.pop("grams"), found["ends"], "g")
     unweighed = len([part for part in parts if strip.line(part.id).change is None])
     found.update(total=shown_amount(strip.sums()["came_in"]), unweighed=unweighed)
     return found
