@@ -92,6 +92,16 @@ export const convertTorque = (strip, form) => inTurn(() => ask("convert_torque",
 /** A map of the kind of machine that was taken apart: {machine, now_ms} to {text, short}. */
 export const makeMap = (strip, asked) => inTurn(() => ask("make_map", strip, { strip, ...asked }));
 
+/** As `makeMap`, of a strip-down that no screen shows: the core holds it no longer than it takes. */
+export async function mapFrom(strip, asked) {
+  try {
+    return await makeMap(strip, asked);
+  } finally {
+    // Outside of the turn: letting go waits for one of its own.
+    if (!looked.has(strip)) await unload(strip);
+  }
+}
+
 /** What is in a map's file; @throws {CoreProblems} with everything that is wrong in it */
 export const lookAtMap = (text) => core.call("look_at_map", { text });
 

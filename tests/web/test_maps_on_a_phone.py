@@ -175,6 +175,67 @@ def test_two_maps_are_merged_and_a_person_says_which_is_right(phone: Any, tmp_pa
     assert [seen["grams_a_piece"] for seen in found["parts"][0]["seen_on"]] == [400, 420]
 
 
+def taken_apart(phone: Any, machine: str) -> Any:
+    """A strip-down of a machine of this name, with a part and its bolts: the PC has those of other tests too."""
+    page, _, _ = phone
+    made = page.evaluate("""async (machine) => (await import('/shop.js')).act('begin_strip',
+        { name: 'The first of them', machine_name: machine })""", machine)  # fmt: skip
+    of = (page, made["strip"], None)
+    bolts = {"count": 4, "thread": "M8", "torque": "25", "torque_page": "Its own book 7-2"}
+    act(of, "take_off", name="Caliper bracket", groups=[bolts])
+    return of
+
+
+def begin(page: Any, machine: str) -> None:
+    open_screen(page, "#/begin")
+    page.reload()
+    page.get_by_role("radio", name="A new machine").check()
+    page.get_by_label("Machine", exact=True).fill(machine)
+    page.get_by_label("Name of the strip-down").fill("The second of them")
+
+
+def test_whoever_begins_a_second_machine_takes_the_map_of_the_first_without_a_file(phone: Any) -> None:
+    page, first, _ = taken_apart(phone, "Twice built twin")
+    # Started anew, the phone has not looked at that strip-down: the core lets it go once its map is made.
+    begin(page, "Twice built twin")
+    page.get_by_label("Take a map of its kind first").check()
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.get_by_role("heading", name="Map of this kind of machine")).to_be_visible()
+    second = page.url.split("/strip/")[1].split("/")[0]
+    assert second != first
+    of = (page, second, None)
+    page.get_by_role("button", name="Twice built twin").click()
+    expect(page.get_by_text("Kind of machine: Twice built twin")).to_be_visible()
+    assert view(of, "foreseen")["parts"] == []
+    page.get_by_role("button", name="Take this map").click()
+    expect(page.get_by_text("Taken: one part")).to_be_visible()
+    page.get_by_role("link", name="Begin taking off").click()
+    page.get_by_role("region", name="Foreseen").get_by_role("button", name="Caliper bracket").click()
+    page.get_by_role("button", name="Save", exact=True).click()
+    expect(page.get_by_role("heading", name="Saved: Caliper bracket")).to_be_visible()
+    # The torque of the first machine stays in the map until the second's manual says the same.
+    [row] = view(of, "foreseen")["parts"]
+    [group] = view(of, "part", part=row["part"])["groups"]
+    card = view(of, "torque", group=group["group"])
+    assert card["specification"] is None and "Its own book 7-2" in card["from_map"]["words"]
+
+
+def test_a_map_of_another_machine_on_this_phone_is_asked_about_too(phone: Any) -> None:
+    page, _, _ = taken_apart(phone, "Large four")
+    begin(page, "Small single")
+    page.get_by_role("button", name="Begin", exact=True).click()
+    expect(page.get_by_role("heading", name="Take off", exact=True)).to_be_visible()
+    page.get_by_role("link", name="Is there a map of this kind of machine? Take it first.").click()
+    # Of no such machine: it stands among all that the PC has by now.
+    large = page.get_by_role("button", name="Large four")
+    expect(large.or_(page.get_by_role("button", name="Show all")).first).to_be_visible()
+    if not large.is_visible():
+        page.get_by_role("button", name="Show all").click()
+    large.click()
+    page.get_by_role("button", name="Take this map").click()
+    expect(page.get_by_role("alert")).to_contain_text("and this machine is Small single. Take it only if they are")
+
+
 def test_what_is_more_than_a_map_holds_is_told_and_can_be_taken_back(phone: Any) -> None:
     page, _, _ = phone
     rows = [{"count": n, "length_millimetres": 10 * n} for n in range(1, 42)]

@@ -11,7 +11,7 @@ import { problemsOf } from "./live.js";
 const MOST_BYTES = 4_000_000;
 
 /**
- * A chosen file: {name, bytes, chosen, text, short, problems, busy, choose, leave}; `short` once it was found to be a map.
+ * A chosen file: {name, bytes, chosen, text, short, problems, busy, choose, make, leave}; `short` once it was found to be a map.
  * @param {(text: string) => Promise<object>} [look] what is to be found out of its text
  */
 export function useMapFile(look = shop.lookAtMap) {
@@ -33,7 +33,17 @@ export function useMapFile(look = shop.lookAtMap) {
     // The same file can be chosen again once it was mended.
     input.value = "";
   }
-  return { ...state, choose, leave: () => setState(none) };
+  /** A map that is made here, which no file holds yet; `making` gives its {text, short}. */
+  async function make(name, making) {
+    const of = { ...none, name, chosen: Date.now() };
+    setState({ ...of, busy: true });
+    try {
+      setState({ ...of, ...(await making()) });
+    } catch (error) {
+      setState({ ...of, problems: problemsOf(error) });
+    }
+  }
+  return { ...state, choose, make, leave: () => setState(none) };
 }
 
 /** The button that chooses a map's file, and what became of it. */
@@ -50,7 +60,7 @@ export const WrongFile = ({ file: { name, problems } }) => problems.length > 0 &
 
 /** What a map holds: counts, and what may be in a wrong unit. */
 export function MapInShort({ name, bytes, short }) {
-  return html`${name && html`<p><strong class="name">${name}</strong> <span class="quiet">${size(bytes)}</span></p>`}
+  return html`${name && html`<p><strong class="name">${name}</strong> ${bytes > 0 && html`<span class="quiet">${size(bytes)}</span>`}</p>`}
     <p>${t("Kind of machine:")} <strong class="name">${short.machine}</strong></p>
     <${Counts} lines=${[[t("Parts"), short.parts], [t("Fasteners"), short.fasteners], [t("Torques"), short.specifications], [t("Machines it was seen on"), short.machines]]} />
     ${short.doubts.length > 0 && html`<ul class="pointed">${short.doubts.map((doubt, index) => html`<li class="mark-line" key=${index}>${t(doubt)}</li>`)}</ul>`}`;

@@ -5,7 +5,7 @@ import { route } from "../addresses.js";
 import { strips, view } from "../shop.js";
 import { t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
-import { Figure, Section, Text, Tiles, word } from "../pieces/fields.js";
+import { Figure, Section, Text, Tick, Tiles, word } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { leadOn, useActing, useChoices, useFresh, useSummaries } from "../pieces/live.js";
@@ -50,7 +50,7 @@ export function Begin() {
 }
 
 function Beginning({ acting, choices, nuts, machines, begun }) {
-  const start = { name: "", machine: NEW, machine_name: "", self_locking_nuts: null, ...noStandard() };
+  const start = { name: "", machine: NEW, machine_name: "", by_map: false, self_locking_nuts: null, ...noStandard() };
   const form = useDrafted(begun, start, acting);
   async function choose(machine) {
     form.fill({ machine, ...noStandard() });
@@ -61,10 +61,10 @@ function Beginning({ acting, choices, nuts, machines, begun }) {
   }
   async function save(event) {
     event.preventDefault();
-    const { machine, ...rest } = form.latest.current;
+    const { machine, by_map: byMap, ...rest } = form.latest.current;
     const of = machines.has(machine) ? { machine, machine_name: machines.get(machine).machine_name } : { machine: null };
     const answer = await form.act("begin_strip", { ...rest, ...of, self_locking_nuts: rest.self_locking_nuts ?? nuts });
-    if (answer?.strip) leadOn(route.takeOff(answer.strip));
+    if (answer?.strip) leadOn(byMap ? route.map(answer.strip) : route.takeOff(answer.strip));
     else if (answer) form.begin(start);
   }
   const unit = form.bind("standard_unit");
@@ -77,6 +77,8 @@ function Beginning({ acting, choices, nuts, machines, begun }) {
       ${machines.size > 0 && html`<${Tiles} ...${form.bind("machine")} value=${machine} onValue=${choose} label=${t("Which machine")} options=${tiles} />`}
       ${machine === NEW && html`<${Text} ...${form.bind("machine_name")} label=${t("Machine")} big aria-required="true" />`}
       <${Text} ...${form.bind("name")} label=${t("Name of the strip-down")} hint=${t("What it is for: you will look for it by this name.")} big aria-required="true" />
+      <div class="stack close"><${Tick} ...${form.bind("by_map")} label=${t("Take a map of its kind first")} />
+        <p class="quiet">${t("From a file, or from a strip-down on this phone: what is foreseen then comes off in a few taps.")}</p></div>
       <section class="section"><h2>${t("The standard machine")}</h2>
         <p class="quiet">${t("Only if you know it now; it can be given later.")}</p>
         <${Figure} ...${form.bind("standard")} unit=${unit.value} units=${choices.mass_units} onUnit=${unit.onValue} label=${t("Standard mass")} />

@@ -4,14 +4,15 @@ import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
 import { t } from "../words.js";
-import { Section, Text } from "../pieces/fields.js";
+import { Text } from "../pieces/fields.js";
 import { FileOut, fileNamed } from "../pieces/file_out.js";
 import { Problems, useForm } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
 import { problemsOf, useActing, useView } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
-import { ChooseMap, MapInShort, useMapFile } from "../pieces/map_file.js";
+import { MapInShort } from "../pieces/map_file.js";
 import { Standing, foreseenFasteners, whereabouts } from "../pieces/show.js";
+import { Take } from "./map_take.js";
 
 export function MapOfMachine({ strip }) {
   const whole = useView(strip, "strip");
@@ -22,10 +23,9 @@ export function MapOfMachine({ strip }) {
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, view]} />
     <p>${t("A map says what such a machine is made of, in the order it comes apart: parts, fasteners, keys, torques with their page, masses, times. The next machine of its kind goes quicker with it.")}</p>
-    <div class="twofold"><div class="stack">
-        ${parts.length > 0 && html`<${Foreseen} strip=${strip} seen=${view.data} />`}</div>
+    <div class=${parts.length > 0 ? "twofold" : "stack"}>${parts.length > 0 && html`<div class="stack"><${Foreseen} strip=${strip} seen=${view.data} /></div>`}
       <div class="stack">
-        <${Take} strip=${strip} />
+        <${Take} strip=${strip} machine=${view.data.machine} />
         <${Make} strip=${strip} many=${view.data.for_a_map} />
         <section class="section"><h2>${t("Torques from a table")}</h2><p>${t("A table that you made from this machine’s own manual can be taken as a whole, row by row checked.")}</p>
           <p><a class="button" href=${route.specifications(strip)}>${t("Torques from a table")}</a></p></section>
@@ -71,32 +71,6 @@ function State({ row: { state, otherwise } }) {
 
 /** In what a part was otherwise than foreseen. */
 export const Otherwise = ({ sentences }) => sentences.length > 0 && html`<ul class="pointed">${sentences.map((each, index) => html`<li key=${index}>${t(each)}</li>`)}</ul>`;
-
-function Take({ strip }) {
-  const file = useMapFile();
-  const acting = useActing();
-  const [taken, setTaken] = useState(null);
-  const other = acting.problems.find((problem) => problem.code === "other_machine");
-  const chosen = { ...file, choose: (event) => { setTaken(null); acting.setProblems([]); return file.choose(event); } };
-  const leave = () => { file.leave(); acting.setProblems([]); };
-  async function take(sure) {
-    const answer = await acting.run("take_map", { strip, map: file.text, other_machine: sure });
-    if (!answer) return;
-    setTaken(file.short);
-    file.leave();
-  }
-  return html`<section class="section"><h2>${t("Take a map")}</h2>
-    <p>${t("All of it is checked before anything is kept. Taking it twice adds nothing twice. Nothing is taken for done, weighed or tightened because a map says so.")}</p>
-    <${ChooseMap} file=${chosen} />
-    ${file.short && html`<div class="block open"><${MapInShort} ...${file} />
-      <${Section} light late title=${t("Its parts")} says=${t("in the order they come apart")}><ol class="brief">${file.short.names.map((name, index) => html`<li key=${index}><span class="name">${name}</span> <span class="quiet">${foreseenFasteners(file.short.fasteners_of[index]).join(" · ")}</span></li>`)}</ol><//>
-      ${other ? html`<div class="notice bad" role="alert"><p>${t(other)}</p></div>` : html`<${Problems} problems=${acting.problems} />`}
-      <div class="actions"><button type="button" class="main" disabled=${acting.busy} onClick=${() => take(Boolean(other))}>${other ? t("They are built alike: take it") : t("Take this map")}</button>
-        <button type="button" onClick=${leave}>${t("Leave it")}</button></div></div>`}
-    ${taken && html`<div class="block done"><p class="mark done" role="status">${taken.parts === 1 ? t("Taken: one part") : t("Taken: {count} parts", { count: taken.parts })}</p>
-      <p><a class="button main" href=${route.takeOff(strip)}>${t("Begin taking off")}</a></p></div>`}
-  </section>`;
-}
 
 function Make({ strip, many }) {
   const [problems, setProblems] = useState([]);
