@@ -114,5 +114,7 @@ export const printsOnLetter = () => ["US", "CA", "MX", "PH"].includes(country())
 export const usualUnits = () => (country() === "US"
   ? { light: "oz", part: "lb", heavy: "lb", torque: "lbf.ft", distance: "mi" }
   : { light: "g", part: "g", heavy: "kg", torque: "N.m", distance: "km" });
+/** A day as an entry holds it, "2026-05-31", with its year; as it stands where it is no such day. @param {string} date */
+export const dayOf = (date) => (/^\d{4}-\d\d-\d\d$/.test(date) && !Number.isNaN(Date.parse(date)) ? day(Date.parse(`${date}T12:00`)) : date);
 /** The day of a moment, with its year: for paper, which is read in another one. @param {number} ms */
 export const day = (ms) => new Intl.DateTimeFormat(language.locale, { day: "numeric", month: "short", year: "numeric" }).format(new Date(ms));

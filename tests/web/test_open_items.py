@@ -97,7 +97,7 @@ def test_a_caution_is_given_to_somebody_for_some_day(phone: Any) -> None:
     caution.get_by_role("button", name="Save", exact=True).click()
     some_day = page.locator("section", has=page.get_by_role("heading", name="Some day"))
     expect(some_day).to_contain_text("Stones may reach the fork tubes")
-    expect(some_day).to_contain_text("Bo · by 2026-05-31")
+    expect(some_day).to_contain_text("Bo · by 31 May 2026")
     riding = page.locator("section", has=page.get_by_role("heading", name="Before riding"))
     expect(riding).not_to_contain_text("Stones may reach the fork tubes")
 
@@ -129,7 +129,7 @@ def test_something_to_do_is_written_with_all_of_it_changed_and_closed(phone: Any
     page.get_by_role("button", name="Save", exact=True).click()
     spell = page.locator("section", has=page.get_by_role("heading", name="Before the next spell"))
     expect(spell).to_contain_text("The machine as a whole")
-    expect(spell).to_contain_text("Bo · by 2026-05-31 · 12.5 EUR")
+    expect(spell).to_contain_text("Bo · by 31 May 2026 · 12.5 EUR")
     item = line(spell, "Oil for the fork")
     item.locator("summary", has_text="Put it right").click()
     item.get_by_role("button", name="Change: Before what").click()

@@ -99,6 +99,20 @@ def test_a_moment_is_as_short_as_it_is_clear(tab):
     assert "2026" in seen[2]
 
 
+def test_a_day_is_written_as_the_language_does_and_what_is_none_stays(tab):
+    days = ["2026-05-31", "2020-02-29", "2026-13-99", "soon", ""]
+    assert tab.run("return a.map(m.words.dayOf)", days) == ["31 May 2026", "29 Feb 2020", "2026-13-99", "soon", ""]
+
+
+def test_what_stands_beside_each_other_keeps_its_place_in_a_name_from_right_to_left(tab):
+    plan = {"for_whom": "זואי", "before": "riding", "due_on": "2026-05-31", "cost": 12.5, "currency": "EUR"}
+    said = tab.run("return (await import('/pieces/items.js')).planWords(a)", plan)
+    assert said == "\u2068זואי\u2069 · by 31 May 2026 · 12.5 EUR"
+    for path in sorted((ROOT / "webui").rglob("*.js")):
+        if "vendor" not in path.parts:
+            assert '.filter(Boolean).join(" · ")' not in path.read_text(encoding="utf-8"), path.name
+
+
 def test_the_pages_keep_the_limits_and_the_version_of_the_program(tab):
     limits = choices()["limits"]
     kept = tab.run("const p = await import('/photos.js'); return [p.BYTES_IN, p.BYTES_KEPT]")

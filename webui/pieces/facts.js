@@ -1,12 +1,15 @@
 // The fields of a thing, each with its own change; what two people wrote blindly is settled here.
 
 import { html, useState } from "../vendor/preact.js";
-import { asWritten, figure, label, t } from "../words.js";
+import { asWritten, dayOf, figure, label, t } from "../words.js";
 import { Figure, Measure, Pick, Stepper, Text, Tiles } from "./fields.js";
 import { CHOICE_FIELDS, UNITS, fieldNames } from "./field_names.js";
 import { Problems, useForm } from "./form.js";
 import { useActing } from "./live.js";
 import { byWhom } from "./show.js";
+
+/** Fields whose value is a day. */
+const DAYS = ["due_on", "calibrated_on"];
 
 /** A field's value in words. */
 export function said(value, fact = {}) {
@@ -16,6 +19,7 @@ export function said(value, fact = {}) {
   if (typeof value === "number") return fact.unit ? figure({ value: String(Number(value.toPrecision(7))), unit: fact.unit }) : t("{value}", { value });
   if (Array.isArray(value)) return t("{value}", { value: value.map((each) => said(each, fact)) });
   if (fact.options) return label(value, fact.name);
+  if (DAYS.includes(fact.name)) return dayOf(value);
   return fact.name === "torque_as_written" ? asWritten(value) : String(value);
 }
 

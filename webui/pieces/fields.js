@@ -9,7 +9,7 @@ import { useReadBack } from "./read_back.js";
 /** The word for a choice, as it stands by itself; `field` as for `label`. */
 export function word(code, field) {
   const words = label(code, field);
-  return words.charAt(0).toLocaleUpperCase() + words.slice(1);
+  return words.charAt(0).toUpperCase() + words.slice(1);
 }
 
 const wrongWith = (field, problems) => (problems ?? []).find((problem) => problem.field === field);

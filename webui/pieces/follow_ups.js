@@ -1,7 +1,7 @@
 // Cautions that follow from what came off: each open until somebody says how it was looked at.
 
 import { html } from "../vendor/preact.js";
-import { label, t } from "../words.js";
+import { isolated, label, t } from "../words.js";
 import { ask } from "./ask.js";
 import { Section } from "./fields.js";
 import { useForm } from "./form.js";
@@ -24,8 +24,8 @@ export function CautionLine({ strip, caution, choices, acting, named = false }) 
   }
   return html`<li class="line"><${State} caution=${caution} />
     <p>${t(sentence)}</p>
-    <p class="quiet">${[t("Rests on: {basis}", { basis: label(caution.basis) }), caution.open && planWords(caution, named)].filter(Boolean).join(" · ")}</p>
-    ${closed && html`<p class="quiet">${[closed.how, byWhom(closed)].join(" · ")}</p>`}
+    <p class="quiet">${[t("Rests on: {basis}", { basis: label(caution.basis) }), caution.open && planWords(caution, named)].filter(Boolean).map(isolated).join(" · ")}</p>
+    ${closed && html`<p class="quiet">${[closed.how, byWhom(closed)].map(isolated).join(" · ")}</p>`}
     ${caution.open && html`<div><button type="button" disabled=${acting.busy} aria-label=${t("Looked at: {caution}", { caution: sentence })} onClick=${close}>${t("Looked at")}</button></div>
       <${Section} light late title=${t("Who and when")}><${Plan} ...${{ strip, caution, choices, acting }} /><//>`}</li>`;
 }

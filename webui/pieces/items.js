@@ -1,7 +1,7 @@
 // Things still to do: writing them down, putting them right and closing them.
 
 import { html } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { dayOf, isolated, t } from "../words.js";
 import { ask } from "./ask.js";
 import { Facts, factsOf } from "./facts.js";
 import { Section, Text, Tiles } from "./fields.js";
@@ -30,8 +30,8 @@ const disputed = (item) => Object.values(item.fields).some((field) => field.disp
 
 /** Who, by when and at what cost, in one line; `before` only where nothing around it says so. */
 export function planWords({ for_whom: who, before, due_on: day, cost, currency }, named = false) {
-  return [named && before && t("{before}", { before: { label: before } }), who, day && t("by {day}", { day }),
-    cost && (currency ? t("{cost} {currency}", { cost, currency }) : t("costs {cost}", { cost }))].filter(Boolean).join(" · ");
+  return [named && before && t("{before}", { before: { label: before } }), who, day && t("by {day}", { day: dayOf(day) }),
+    cost && (currency ? t("{cost} {currency}", { cost, currency }) : t("costs {cost}", { cost }))].filter(Boolean).map(isolated).join(" · ");
 }
 
 /** What there is to do in words; where it is about fasteners, how many of them it is about now. */
@@ -64,7 +64,7 @@ export function OpenItem({ strip, item, choices, acting, named, place }) {
     const how = await ask({ title: t("Done?"), text: item.text, input: t("How was it done?"), action: t("Done") });
     if (how) acting.run("close_item", { strip, item: item.item, how });
   }
-  const plan = [named === "part" && ofPart(item), planWords(item, Boolean(named))].filter(Boolean).join(" · ");
+  const plan = [named === "part" && ofPart(item), planWords(item, Boolean(named))].filter(Boolean).map(isolated).join(" · ");
   return html`<${Item} facts=${openFacts(choices)} ...${{ strip, item, plan, place }}>
     <div><button type="button" disabled=${acting.busy} aria-label=${t("Done: {text}", item)} onClick=${close}>${t("Done")}</button></div><//>`;
 }
@@ -72,7 +72,7 @@ export function OpenItem({ strip, item, choices, acting, named, place }) {
 /** A thing that is done, with how, by whom and when. */
 export function DoneItem({ strip, item, named, place }) {
   const { closing } = item;
-  const plan = [named && ofPart(item), item.closed_how, closing?.who && byWhom(closing)].filter(Boolean).join(" · ");
+  const plan = [named && ofPart(item), item.closed_how, closing?.who && byWhom(closing)].filter(Boolean).map(isolated).join(" · ");
   return html`<${Item} facts=${closedFacts()} ...${{ strip, item, plan, place }} />`;
 }
 

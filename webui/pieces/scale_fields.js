@@ -1,7 +1,7 @@
 // Which scale it was: one with a card, which brings its step and what it is off by, or another one by its name.
 
 import { html, useState } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { Measure, Pick, Text, Tiles } from "./fields.js";
 
 // More than a few scales bury what comes below them.
@@ -11,7 +11,7 @@ const IN_SIGHT = 4;
 export const inShort = (card) => [
   card.step && t("step {step}", card), card.capacity && t("up to {capacity}", card),
   card.gain_percent === null ? t("no gain error stated") : t("gain within {gain_percent}\u00a0%", card),
-].filter(Boolean).join(" · ");
+].filter(Boolean).map(isolated).join(" · ");
 
 /** @param {{bind: Function, at: string, set: Function, scales: object[], unit: string}} props `scales` last used first */
 export function ScaleFields({ bind, at, set, scales, unit }) {

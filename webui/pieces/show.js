@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, label, t, when } from "../words.js";
+import { figure, isolated, label, t, when } from "../words.js";
 import { Waiting } from "./frame.js";
 import { Picture } from "./photos.js";
 
@@ -44,7 +44,7 @@ export const partToChoose = ({ name, side }) => (side ? t("{name}, {side}", { na
 
 /** Place, side and pieces in one line. */
 export function whereabouts({ place, side, pieces }) {
-  return [place && label(place), side && label(side), pieces > 1 && t("{pieces} pieces", { pieces })].filter(Boolean).join(" · ");
+  return [place && label(place), side && label(side), pieces > 1 && t("{pieces} pieces", { pieces })].filter(Boolean).map(isolated).join(" · ");
 }
 
 /** What becomes of a part, and whether it is done. */
@@ -76,7 +76,7 @@ export function PartLine({ strip, row, place }) {
     ${row.photo && html`<${Picture} sha256=${row.photo} small alt="" />`}
     <div>
       <div class="spread"><span class="name">${row.name}</span><${Mass} shown=${row.change} signed none=${row.counted ? "" : t("not weighed")} /></div>
-      <p class="quiet">${[whereabouts(row), loose(row)].filter(Boolean).join(" · ")}</p>
+      <p class="quiet">${[whereabouts(row), loose(row)].filter(Boolean).map(isolated).join(" · ")}</p>
       <p class="row tight"><${Outcome} ...${row} />${row.bag && html`<${Bag} label=${row.bag} />`}
         ${row.disputed && html`<span class="mark bad">${t("two answers")}</span>`}</p>
       ${row.reason && html`<p class="quiet">${t(row.reason)}</p>`}

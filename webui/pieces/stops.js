@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { ask } from "./ask.js";
 import { Problems } from "./form.js";
 import { Icon } from "./icons.js";
@@ -34,7 +34,7 @@ export function Stops({ strip, stops }) {
     ${stop.open ? html`<p class="mark stopped">${stop.again ? t("Stop, open again: more was lost than was answered for") : t("Stop")}</p>` : html`<p class="mark done">${t("Ruled out")}</p>`}
     <p>${t(stop.sentence)}</p>
     ${stop.said && html`<p class="quiet">${t("Said at the end of a spell: {text}", stop.said)} · ${byWhom(stop.said)}</p>`}
-    ${stop.closed && html`<p class="quiet">${[stop.closed.how, byWhom(stop.closed)].join(" · ")}</p>`}
+    ${stop.closed && html`<p class="quiet">${[stop.closed.how, byWhom(stop.closed)].map(isolated).join(" · ")}</p>`}
     <div class="row">${stop.open && html`<button type="button" disabled=${acting.busy} aria-label=${t("Ruled out: {sentence}", stop)} onClick=${() => ruleOut(stop)}>${t("Ruled out")}</button>`}
       ${stop.open && !stop.struck && html`<a class="button" href=${route.part(strip, stop.part)}>${t("Found: move it on the part’s page")}</a>`}</div>
   </li>`)}</ul>`;

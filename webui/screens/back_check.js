@@ -2,7 +2,7 @@
 
 import { html, useEffect, useRef, useState } from "../vendor/preact.js";
 import { person } from "../shop.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { ask } from "../pieces/ask.js";
 import { Stepper, Text, Tiles } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
@@ -21,7 +21,7 @@ export function SecondCheckState({ check, needed }) {
     ${!wanted && checked > 0 && html`<p class="mark done">${t("Second check: {checked} of {of}", check)}</p>`}
     ${waived && html`<${Waived} ...${waived} />`}
     ${notice && html`<p class="mark bad">${t(notice)}</p>`}
-    ${last && html`<p class="quiet">${[last.found === "right" && t("Looked at: {looked_at}", last), byWhom(last)].filter(Boolean).join(" · ")}</p>`}`;
+    ${last && html`<p class="quiet">${[last.found === "right" && t("Looked at: {looked_at}", last), byWhom(last)].filter(Boolean).map(isolated).join(" · ")}</p>`}`;
 }
 
 const Waived = (waived) => html`<p class="mark wait">${t("No second check, as decided: {why}", waived)}</p><p class="quiet">${byWhom(waived)}</p>`;

@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { asWritten, figure, label, t } from "../words.js";
+import { asWritten, figure, isolated, label, t } from "../words.js";
 import { CureOf } from "../pieces/cure.js";
 import { Drafted } from "../pieces/drafted.js";
 import { Facts, factsOf, torqueDetails } from "../pieces/facts.js";
@@ -23,14 +23,14 @@ export function SpecificationWords({ specification: spec }) {
   const low = spec.shown.low.newton_metres, high = spec.shown.high?.newton_metres;
   const torque = high ? t("{low} to {high}", { low: Number(low.value), high }) : figure(low);
   return html`<p><span class="quiet">${t("Specification")}</span> <span class="figure big">${torque}</span>${spec.angle_degrees && html` <span>${t("Then by {degrees}°.", { degrees: spec.angle_degrees })}</span>`}
-    ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: asWritten(spec.as_written) })].filter(Boolean).join(" · ")}</span></p>`;
+    ${" "}${spec.condition && label(spec.condition)} <span class="quiet">${[spec.page, spec.as_written && t("as written: {text}", { text: asWritten(spec.as_written) })].filter(Boolean).map(isolated).join(" · ")}</span></p>`;
 }
 
 /** What else was done at a tightening: the wrench's own setting where that is another figure, what a locking nut took. */
 const besides = ({ shown, setting, prevailing, clamping }) => [
   setting && Number(setting.value) !== Number(shown.value) && t("wrench set to {setting}", { setting }),
   prevailing && t("{prevailing} of it for the locking nut, {clamping} tighten it", { prevailing, clamping }),
-].filter(Boolean).join(" · ");
+].filter(Boolean).map(isolated).join(" · ");
 
 /** A tightening, and how it stands against the specification. */
 function tightened(last) {
@@ -44,13 +44,13 @@ export function GroupState({ group }) {
   return html`<${Hexes} ...${group} checked=${group.second_check.checked} />
     <p class="figures">${t("{on} of {count} on, {tight} tight, {marked} marked.", { on, count, tight, marked })}</p>
     ${last && html`<p class=${`mark ${VERDICT_MARKS[last.judged]}`}>${tightened(last)}</p>
-      ${last.reason && html`<p>${t(last.reason)}</p>`}${last.later && html`<p>${t(last.later)}</p>`}<p class="quiet">${[besides(last), byWhom(last)].filter(Boolean).join(" · ")}</p>`}
+      ${last.reason && html`<p>${t(last.reason)}</p>`}${last.later && html`<p>${t(last.later)}</p>`}<p class="quiet">${[besides(last), byWhom(last)].filter(Boolean).map(isolated).join(" · ")}</p>`}
     ${group.notice && html`<p class="mark bad">${t(group.notice)}</p>`}
     <${SecondCheckState} check=${group.second_check} needed=${group.needs.includes("second_check")} />`;
 }
 
 /** Where they sit, what lies under them and how their threads are treated. */
-const inWords = ({ fields }) => [fields.sits?.value, fields.washers?.value && t("Washers: {washers}", { washers: fields.washers.value }), fields.torque_condition?.value && label(fields.torque_condition.value)].filter(Boolean).join(" · ");
+const inWords = ({ fields }) => [fields.sits?.value, fields.washers?.value && t("Washers: {washers}", { washers: fields.washers.value }), fields.torque_condition?.value && label(fields.torque_condition.value)].filter(Boolean).map(isolated).join(" · ");
 
 export function GroupBack({ strip, group, letter, choices, tools, about, people }) {
   const { needs } = group;

@@ -2,7 +2,7 @@
 
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { CuringOf } from "../pieces/cure.js";
 import { Text } from "../pieces/fields.js";
 import { Problems, useForm } from "../pieces/form.js";
@@ -27,7 +27,7 @@ function doneWords({ groups }) {
 const lacking = (part) => (part.done ? doneWords(part) : t("{needs}", { needs: part.needs.map((need) => missing()[need] ?? need) }));
 
 /** Where the part and its bag are, as far as somebody said. */
-const places = (part) => [part.kept && t("It is here: {place}", { place: part.kept }), part.bag_kept && t("The bag is here: {place}", { place: part.bag_kept })].filter(Boolean).join(" · ");
+const places = (part) => [part.kept && t("It is here: {place}", { place: part.kept }), part.bag_kept && t("The bag is here: {place}", { place: part.bag_kept })].filter(Boolean).map(isolated).join(" · ");
 
 export function PartBack({ strip, part, open, next, place, ...rest }) {
   const { blockers } = part;

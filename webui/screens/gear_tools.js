@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { label, t, usualUnits } from "../words.js";
+import { dayOf, isolated, label, t, usualUnits } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Figure, Pick, Section, Text, word } from "../pieces/fields.js";
@@ -34,7 +34,7 @@ export function age({ months }) {
 const beside = (card) => [
   card.tool_type && label(card.tool_type, "tool_type"), card.step && t("step {step}", card),
   card.lever_millimetres && t("{lever_millimetres} mm from grip to square", card),
-].filter(Boolean).join(" · ");
+].filter(Boolean).map(isolated).join(" · ");
 
 /** The kinds of wrench, with their words: a bar is a unit elsewhere. */
 const kinds = (choices) => choices.tool_types.map((kind) => [kind, word(kind, "tool_type")]);
@@ -58,7 +58,7 @@ function Tool({ strip, card, choices }) {
       <p>${beside(card)}</p>
       <p class="quiet">${t(card.deviation)}</p></div>
     ${card.months !== null && html`<div><p class=${`mark ${card.overdue ? "wait" : "done"}`}>${age(card)}</p>
-      <p class="quiet">${[card.calibrated_on, card.certificate && t("certificate {certificate}", card)].filter(Boolean).join(" · ")}</p></div>`}
+      <p class="quiet">${[card.calibrated_on && dayOf(card.calibrated_on), card.certificate && t("certificate {certificate}", card)].filter(Boolean).map(isolated).join(" · ")}</p></div>`}
     ${card.put_away && html`<p class="mark">${t("put away")}</p>`}
     ${card.notices.length > 0 && html`<ul class="pointed">${card.notices.map((notice) => html`<li key=${notice.text}>${t(notice)}</li>`)}</ul>`}
     ${note && html`<p>${note}</p>`}

@@ -3,7 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { inTheShop, strips, view } from "../shop.js";
-import { day, label, t } from "../words.js";
+import { day, dayOf, isolated, label, t } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { useFresh } from "../pieces/live.js";
@@ -46,7 +46,7 @@ const Place = ({ place }) => html`<section class="stack close"><h3><bdi>${place.
 /** What of one strip-down is at a place. */
 function Held({ held, kept }) {
   const rows = [...held.bags.map((bag) => ({ ...bag, key: bag.bag })), ...held.parts.map((part) => ({ ...part, key: part.part }))];
-  return html`<div><p class="quiet"><bdi>${[held.machine_name, held.name].filter(Boolean).join(" · ")}</bdi>${kept && html` <a class="reach" href=${route.kept(held.strip, kept)} aria-label=${t("All that is kept here: {place}", { place: kept })}>${t("Its page")}</a>`}</p>
+  return html`<div><p class="quiet"><bdi>${[held.machine_name, held.name].filter(Boolean).map(isolated).join(" · ")}</bdi>${kept && html` <a class="reach" href=${route.kept(held.strip, kept)} aria-label=${t("All that is kept here: {place}", { place: kept })}>${t("Its page")}</a>`}</p>
     <${LongList} rows=${rows} keyOf=${(row) => row.key} box=${(lines) => html`<ul class="brief">${lines}</ul>`} of=${(row, place) => html`<li key=${row.key} ...${place}>${row.part
       ? html`<a class="reach" href=${route.part(held.strip, row.part)}><bdi>${row.name || t("Part without a name")}</bdi></a>${row.side && html` <span class="quiet">${label(row.side)}</span>`}`
       : html`<a class="reach" href=${route.bag(held.strip, row.label)}><${Bag} label=${row.label} /></a> <span class="quiet">${row.count > 0 ? t("{count} fasteners", { count: row.count }) : t("empty")}</span>`}</li>`} /></div>`;
@@ -63,14 +63,13 @@ function Card({ card }) {
   const nameless = what === "scale" ? t("Scale without a name") : t("Wrench without a name");
   const where = count > 1 && t("in {count} strip-downs", { count });
   const used = date && cycles > 0 && (cycles === 1 ? t("one fastener since its calibration") : t("{cycles} fasteners since its calibration", { cycles }));
-  return html`<li class="line"><a class="reach" href=${route.gear(strip)}><bdi>${name || nameless}</bdi></a> <span class="quiet">${[what === "scale" ? t("scale") : t("torque wrench"), where, used].filter(Boolean).join(" · ")}</span>
-    ${date && html`<p class=${overdue ? "mark bad" : ""}>${age(card)} · ${day(dayMs(date))}${overdue && html` <strong>${t("Due now.")}</strong>`}</p>`}
+  return html`<li class="line"><a class="reach" href=${route.gear(strip)}><bdi>${name || nameless}</bdi></a> <span class="quiet">${[what === "scale" ? t("scale") : t("torque wrench"), where, used].filter(Boolean).map(isolated).join(" · ")}</span>
+    ${date && html`<p class=${overdue ? "mark bad" : ""}>${age(card)} · ${dayOf(date)}${overdue && html` <strong>${t("Due now.")}</strong>`}</p>`}
     ${!date && what === "scale" && html`<p class="mark wait">${t("No day of calibration is written down.")}</p>`}
     ${notices.map((notice) => html`<p class=${overdue ? "" : "mark wait"} key=${notice.text}>${t(notice)}</p>`)}</li>`;
 }
 
 /** A date as 2026-05-31 as a moment within that day here: of a date alone the browser takes midnight in London. */
-const dayMs = (date) => new Date(`${date}T12:00`).getTime();
 
 function Person({ person }) {
   const { name, first_ms: first, last_ms: last, strips: count, entries, weigh, tighten, check } = person;

@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, label, t, when } from "../words.js";
+import { figure, isolated, label, t, when } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { useFresh } from "../pieces/live.js";
@@ -75,5 +75,5 @@ function OfTime({ time }) {
 function Costs({ costs }) {
   return html`<${LongList} rows=${costs} keyOf=${(cost) => cost.part + cost.currency} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${(cost, place) => html`<li class="line" key=${cost.part + cost.currency} ...${place}>
     <div class="spread"><a class="reach" href=${route.part(cost.strip, cost.part)}><bdi>${cost.name || t("Part without a name")}</bdi></a><span class="figure">${money(cost.spent, cost.currency)}</span></div>
-    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: money(perGram(cost.per_gram), cost.currency) }) : t(cost.why), ...cost.notes.map((note) => t(note))].filter(Boolean).join(" · ")}</p></li>`} />`;
+    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: money(perGram(cost.per_gram), cost.currency) }) : t(cost.why), ...cost.notes.map((note) => t(note))].filter(Boolean).map(isolated).join(" · ")}</p></li>`} />`;
 }

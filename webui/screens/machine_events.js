@@ -1,7 +1,7 @@
 // What was done on a machine over the years, newest first: weighings, spells, settings, torques.
 
 import { html, useState } from "../vendor/preact.js";
-import { label, t, when } from "../words.js";
+import { isolated, label, t, when } from "../words.js";
 import { Tiles } from "../pieces/fields.js";
 import { LongList } from "../pieces/long_list.js";
 import { change } from "../pieces/show.js";
@@ -26,5 +26,5 @@ export function Events({ events, counts }) {
   const rows = events.filter((event) => event.what === what).map((event, number) => ({ ...event, number }));
   return html`<${Tiles} field="what" label=${t("Which")} options=${kinds()} value=${what} onValue=${setWhat} />
     ${rows.length === 0 ? html`<p>${t("Nothing of the kind is written down yet.")}</p>` : html`<${LongList} key=${what} rows=${rows} keyOf=${(event) => event.number} box=${(lines) => html`<ul class="lines">${lines}</ul>`} of=${(event, place) => html`<li class="line" key=${event.number} ...${place}>
-      <p>${eventWords(event)}</p><p class="quiet">${[when(event.at_ms), event.who, event.chapter].filter(Boolean).join(" · ")}</p></li>`} />`}`;
+      <p>${eventWords(event)}</p><p class="quiet">${[when(event.at_ms), event.who, event.chapter].filter(Boolean).map(isolated).join(" · ")}</p></li>`} />`}`;
 }

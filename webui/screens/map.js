@@ -3,7 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { Text } from "../pieces/fields.js";
 import { FileOut, fileNamed } from "../pieces/file_out.js";
 import { Problems, useForm } from "../pieces/form.js";
@@ -52,7 +52,7 @@ function Foreseen({ strip, seen }) {
 
 function ForeseenPart({ strip, row, place, drop, busy }) {
   const { name, fasteners, ordinary, about_minutes: minutes, state, otherwise } = row;
-  const what = [whereabouts(row), ...foreseenFasteners(fasteners)].filter(Boolean).join(" · ");
+  const what = [whereabouts(row), ...foreseenFasteners(fasteners)].filter(Boolean).map(isolated).join(" · ");
   return html`<li class="line" ...${place}>
     <div class="spread"><span>${row.part ? html`<a class="name" href=${route.part(strip, row.part)}>${name}</a>` : html`<span class="name">${name}</span>`}</span><${State} row=${row} /></div>
     ${what && html`<p class="quiet">${what}</p>`}

@@ -66,7 +66,7 @@ function MadeOf({ strip, of, none }) {
 
 /** One look at a scale, or another source, in a line. */
 function Look({ reading }) {
-  const from = [label(reading.weighed_as), label(reading.basis), reading.fluid && label(reading.fluid), ...[reading.scale, reading.source].map((each) => each && isolated(each))].filter(Boolean).join(" · ");
+  const from = [label(reading.weighed_as), label(reading.basis), reading.fluid && label(reading.fluid), ...[reading.scale, reading.source].map((each) => each && isolated(each))].filter(Boolean).map(isolated).join(" · ");
   return html`<span class="figure">${figure(reading.shown)}</span> <span class="quiet">${from} · ${byWhom(reading)}</span>`;
 }
 

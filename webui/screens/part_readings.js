@@ -33,7 +33,7 @@ function Weight({ strip, part, choices, readings, outcome, pieces, struck, begun
   const again = (reading) => begin({ again: reading.entry, weighed_as: reading.weighed_as, pieces: reading.pieces, with_fasteners: !!reading.with_fasteners, held: reading.held, unit: reading.unit, step: reading.on_scale ? "" : reading.step, scale: reading.on_scale ? "" : reading.scale ?? "", on_scale: reading.on_scale });
   const line = (reading) => html`<li class="line" key=${reading.entry}>
     <div class="spread"><${Mass} shown=${reading.shown} /><span class=${`mark ${reading.used ? "done" : ""}`}>${reading.used ? t("counts") : t("does not count")}</span></div>
-    <p>${[label(reading.weighed_as), label(reading.basis), t("{pieces} of {all} on the scale", { pieces: reading.pieces, all: pieces }), reading.fluid && label(reading.fluid), reading.as_read && t("as read: {text}", { text: reading.as_read }), ...[reading.source, reading.scale].map((each) => each && isolated(each)), reading.maturity && label(reading.maturity)].filter(Boolean).join(" · ")}</p>
+    <p>${[label(reading.weighed_as), label(reading.basis), t("{pieces} of {all} on the scale", { pieces: reading.pieces, all: pieces }), reading.fluid && label(reading.fluid), reading.as_read && t("as read: {text}", { text: reading.as_read }), ...[reading.source, reading.scale].map((each) => each && isolated(each)), reading.maturity && label(reading.maturity)].filter(Boolean).map(isolated).join(" · ")}</p>
     ${reading.reason && html`<p>${t(reading.reason)}</p>`}
     <p class="quiet">${byWhom(reading)}</p>
     <div class="row">${!struck && html`<button type="button" onClick=${() => again(reading)}>${t("Weigh again")}</button>`}

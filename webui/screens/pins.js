@@ -2,7 +2,7 @@
 
 import { html, useRef, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
@@ -18,7 +18,7 @@ const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], Arrow
 const kept = (value) => Math.min(1000, Math.max(0, Math.round(value)));
 
 /** A group with its letter, where it sits, and how many of it are on the picture. */
-const chosenWords = (group) => [t(group.what), group.sits, t("{pinned} of {count} pinned", group)].filter(Boolean).join(" · ");
+const chosenWords = (group) => [t(group.what), group.sits, t("{pinned} of {count} pinned", group)].filter(Boolean).map(isolated).join(" · ");
 
 export function PinsOfPhoto({ strip, photo: entry }) {
   const whole = useView(strip, "strip");

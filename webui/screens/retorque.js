@@ -49,7 +49,7 @@ function wantedWords({ wanted, once }) {
 export function RetorqueState({ stands }) {
   return html`<p class=${`mark ${MARKS[stands.state]}`}>${t("Retorque: {state}", { state: states()[stands.state] })}</p>
     ${stands.lines.map((line) => html`<p class="figures" key=${line.by}>${t(line.text)}</p>${line.note && html`<p class="quiet">${t(line.note)}</p>`}`)}
-    <p class="quiet">${[wantedWords(stands), stands.from].filter(Boolean).join(" · ")}</p>
+    <p class="quiet">${[wantedWords(stands), stands.from].filter(Boolean).map(isolated).join(" · ")}</p>
     ${stands.since && html`<p class="quiet">${t("Counted from: {since}", { since: byWhom(stands.since) })}</p>`}`;
 }
 

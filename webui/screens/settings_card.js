@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { label, t } from "../words.js";
+import { isolated, label, t } from "../words.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Facts, factsOf } from "../pieces/facts.js";
 import { Section, Text } from "../pieces/fields.js";
@@ -18,7 +18,7 @@ import { Also, settingName, stands, unitsOf } from "./settings_words.js";
 export function Setting({ strip, card, choices, parts, begun, place }) {
   const name = settingName(card);
   const { fields } = card;
-  return html`<article class=${`block ${card.changed ? "open" : card.found !== null ? "done" : ""}`} aria-label=${[name, whereabouts(card)].filter(Boolean).join(" · ")} ...${place}>
+  return html`<article class=${`block ${card.changed ? "open" : card.found !== null ? "done" : ""}`} aria-label=${[name, whereabouts(card)].filter(Boolean).map(isolated).join(" · ")} ...${place}>
     <div><h3 class="name">${name}</h3><p class="quiet">${whereabouts(card)}</p>
       ${card.part && html`<p><a class="reach" href=${route.part(strip, card.part)}>${card.part_name || t("Part without a name")}</a></p>`}
       <p class="figure big">${stands(card.now)}</p><p><${Also} shown=${card.also} /></p>
@@ -26,7 +26,7 @@ export function Setting({ strip, card, choices, parts, begun, place }) {
     <div class="stack close"><${State} card=${card} />
       ${card.uneven && html`<p class="mark bad">${t(card.uneven)}</p>`}
       ${card.twice && html`<p class="mark bad">${t(card.twice)}</p>`}
-      ${card.last && html`<p class="quiet">${[byWhom(card.last), another(card) && t("before that {value}", { value: card.earlier }), card.why].filter(Boolean).join(" · ")}</p>`}
+      ${card.last && html`<p class="quiet">${[byWhom(card.last), another(card) && t("before that {value}", { value: card.earlier }), card.why].filter(Boolean).map(isolated).join(" · ")}</p>`}
       ${card.note && html`<p>${card.note}</p>`}</div>
     ${card.ask_found && html`<${AskFound} ...${{ strip, card, choices, begun }} />`}
     <div class="stack"><${Section} light late open=${begun.includes(`adjust/${strip}/${card.setting}`)} title=${t("Note a new value")}><${Drafted} form=${Adjust} stem=${`adjust/${strip}/${card.setting}`} about=${name} ...${{ strip, card, choices }} /><//>
@@ -47,7 +47,7 @@ const another = ({ earlier, found }) => earlier !== null && stands(earlier) !== 
 /** How its figure is counted and read. */
 const readWords = ({ counted, inwards_is: inwards, read_how: how }) => [
   counted && label(counted), inwards && t("turned in: {gets}", { gets: label(inwards) }), how,
-].filter(Boolean).join(" · ");
+].filter(Boolean).map(isolated).join(" · ");
 
 /** As found or changed: a word and a shape. */
 function State({ card }) {

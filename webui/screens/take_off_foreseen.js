@@ -3,7 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { LongList } from "../pieces/long_list.js";
 import { orSay } from "../pieces/live.js";
 import { foreseenFasteners, whereabouts } from "../pieces/show.js";
@@ -27,7 +27,7 @@ export function ForeseenList({ strip, seen, onPick }) {
   if (seen.parts.length === 0) return html`<p><a class="reach" href=${route.map(strip)}>${t("Is there a map of this kind of machine? Take it first.")}</a></p>`;
   const pick = async (row) => { const form = await formOf(strip, row.foreseen); if (form) onPick(form); };
   const of = (row, place) => html`<li key=${row.foreseen} ...${place}><button type="button" onClick=${() => pick(row)}>
-    <span class="name">${row.name}</span><span class="quiet">${[whereabouts(row), ...foreseenFasteners(row.fasteners)].filter(Boolean).join(" · ")}</span></button></li>`;
+    <span class="name">${row.name}</span><span class="quiet">${[whereabouts(row), ...foreseenFasteners(row.fasteners)].filter(Boolean).map(isolated).join(" · ")}</span></button></li>`;
   const shown = all ? left : left.slice(0, OFFERED);
   return html`<section class="stack close" aria-label=${t("Foreseen")}><h2>${t("Foreseen: {count} to come off", { count: left.length })}</h2>
     ${left.length > 0 && html`<${LongList} rows=${shown} keyOf=${(row) => row.foreseen} box=${(rows) => html`<ul class="picks">${rows}</ul>`} of=${of} />`}

@@ -1,7 +1,7 @@
 // The sections of the form for taking off.
 
 import { html } from "../vendor/preact.js";
-import { label, t } from "../words.js";
+import { isolated, label, t } from "../words.js";
 import { Pick, Section, Stepper, Text, Tiles } from "../pieces/fields.js";
 import { GroupForm, newGroup } from "../pieces/group_form.js";
 import { ItemFields } from "../pieces/items.js";
@@ -79,7 +79,7 @@ export function More({ form: { form, bind }, choices }) {
 export function Todo({ form, choices }) {
   const { items } = form.form;
   const addRow = () => form.add("items", { what: "make", text: "" });
-  return html`<${Section} title=${t("Still to do")} says=${items.length ? items.map((item) => item.text || label(item.what)).join(", ") : t("nothing")} onOpen=${() => form.latest.current.items.length || addRow()}>
+  return html`<${Section} title=${t("Still to do")} says=${items.length ? items.map((item) => isolated(item.text || label(item.what))).join(", ") : t("nothing")} onOpen=${() => form.latest.current.items.length || addRow()}>
     ${items.map((unused, index) => html`<div class="block" role="group" aria-label=${t("Thing to do {number}", { number: index + 1 })} key=${index}>
       <${ItemFields} bind=${form.bind} at=${`items.${index}.`} choices=${choices} />
       <button type="button" class="plain" onClick=${() => form.remove("items", index)}>${t("Remove this")}</button></div>`)}

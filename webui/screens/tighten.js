@@ -3,7 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
-import { figure, label, t } from "../words.js";
+import { figure, isolated, label, t } from "../words.js";
 import { choose, chosenFor, chosenLast } from "../pieces/chosen_wrench.js";
 import { HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Measure, Section, Stepper, Text, Tick, Tiles } from "../pieces/fields.js";
@@ -96,7 +96,7 @@ const more = (typed, { specification }) => [
   typed.adapter && t("adapter {adapter} mm", typed), typed.figure_is === "setting" && t("clicked at a setting"),
   typed.prevailing ? (saysUnit(typed.prevailing) ? t("prevailing {prevailing}", typed) : t("prevailing {prevailing} {unit}", { ...typed, unit: label(typed.torque_unit) }))
     : specification?.prevailing && t("prevailing {prevailing}", { prevailing: specification.shown.prevailing.newton_metres }),
-].filter(Boolean).join(" · ");
+].filter(Boolean).map(isolated).join(" · ");
 
 function prevailingHint({ specification }, { figure_is: is }) {
   const found = specification?.shown.prevailing;

@@ -3,7 +3,7 @@
 import { html } from "../vendor/preact.js";
 import { leadOn, orSay, useActing, useView } from "../pieces/live.js";
 import { route } from "../addresses.js";
-import { t } from "../words.js";
+import { isolated, t } from "../words.js";
 import { ask } from "../pieces/ask.js";
 import { Problems } from "../pieces/form.js";
 import { Frame } from "../pieces/frame.js";
@@ -36,7 +36,7 @@ export function ToStandard({ strip }) {
 }
 
 const ComesOff = ({ strip, row, place }) => html`<li class="line" ...${place}><a class="name" href=${route.part(strip, row.part)}>${words(row.name)}</a>
-  <p class="quiet">${[row.of && t("in place of {name}", { name: row.of }), whereabouts(row)].filter(Boolean).join(" · ")}</p></li>`;
+  <p class="quiet">${[row.of && t("in place of {name}", { name: row.of }), whereabouts(row)].filter(Boolean).map(isolated).join(" · ")}</p></li>`;
 
 function GoesOn({ strip, row, place }) {
   return html`<li class="line" ...${place}><a class="name" href=${route.part(strip, row.part)}>${row.name}</a>

@@ -51,7 +51,7 @@ function Where({ strip, data }) {
   const elsewhere = ["count", "place", "side"].filter((name) => data.disputed.includes(name));
   return html`<div class="stack close">
     ${data.part && html`<p><a class="reach" href=${route.part(strip, data.part)}><span class="name">${data.part_name || t("Part without a name")}</span>
-      ${" "}<span class="quiet">${[whereabouts(data), sits && isolated(sits)].filter(Boolean).join(" · ")}</span></a></p>`}
+      ${" "}<span class="quiet">${[whereabouts(data), sits && isolated(sits)].filter(Boolean).map(isolated).join(" · ")}</span></a></p>`}
     ${elsewhere.map((name) => html`<p class="mark bad" key=${name}>${t("Two answers stand for: {field}. Settle it on the part’s page.", { field: { field: name } })}</p>`)}
     ${!data.alive && html`<p class="notice">${t("These were struck as a mistake and count nowhere.")}</p>`}
   </div>`;

@@ -1,7 +1,7 @@
 // The way-back sheet: every part in its order, to be ticked with a pencil where no phone may go.
 
 import { html } from "../vendor/preact.js";
-import { asWritten, figure, label, t } from "../words.js";
+import { asWritten, figure, isolated, label, t } from "../words.js";
 import { beforeBack, placeCaution } from "../pieces/cautions.js";
 import { groupWords } from "../pieces/show.js";
 import { Name, Points, Tick, Under, bagWords, lies } from "./paper.js";
@@ -45,7 +45,7 @@ const kept = (group, name) => group.fields[name]?.value;
 function Group({ group, letter }) {
   const spec = group.specification;
   const about = [kept(group, "sits"), kept(group, "key") ? t("Key: {key}", { key: kept(group, "key") }) : t("Key: not written down"), kept(group, "washers") && t("Washers: {washers}", { washers: kept(group, "washers") }),
-    kept(group, "torque_condition") && t("Threads: {condition}", { condition: { label: kept(group, "torque_condition") } })].filter(Boolean).join(" · ");
+    kept(group, "torque_condition") && t("Threads: {condition}", { condition: { label: kept(group, "torque_condition") } })].filter(Boolean).map(isolated).join(" · ");
   const fresh = group.new_each_time;
   const points = [...places(group), fresh && (fresh.suggested ? t("New each time, as it seems: {kind}", { kind: { label: fresh.kind } }) : t("New each time: {kind}", { kind: label(fresh.kind) })),
     group.second_check.waived && t("No second check, as decided: {why}", group.second_check.waived), ...group.cautions.map((each) => t(each))].filter(Boolean);
@@ -66,7 +66,7 @@ export function Torque({ spec, none }) {
 }
 
 /** Which page of the manual a torque is from, and how it stands there. */
-export const fromPage = (spec) => [spec?.page && t("From: {page}", { page: spec.page }), spec?.as_written && t("as written: {text}", { text: asWritten(spec.as_written) })].filter(Boolean).join(" · ");
+export const fromPage = (spec) => [spec?.page && t("From: {page}", { page: spec.page }), spec?.as_written && t("as written: {text}", { text: asWritten(spec.as_written) })].filter(Boolean).map(isolated).join(" · ");
 
 /** The page it is from, the stages it is reached in, the turn after the last, what a locking nut takes. */
 function Stages({ group, spec }) {

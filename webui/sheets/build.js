@@ -1,7 +1,7 @@
 // The build sheet: the machine as it is by what was written down, to be kept with it.
 
 import { html } from "../vendor/preact.js";
-import { dated, figure, label, t } from "../words.js";
+import { dated, figure, isolated, label, t } from "../words.js";
 import { itemWords, planWords } from "../pieces/items.js";
 import { Picture } from "../pieces/photos.js";
 import { Mass, change, groupWords, whereabouts } from "../pieces/show.js";
@@ -63,7 +63,7 @@ function Line({ line }) {
 function Setting({ card }) {
   const now = card.disputed ? t("two answers") : stands(card.now);
   return html`<li class="whole"><div class="spread"><span><${Name} of=${settingName(card)} /> ${whereabouts(card)}</span><strong>${now}</strong></div>
-    <p>${[card.nobody_knows ? t("nobody knows how it was found") : t("found: {figure}", { figure: stands(card.found) }), card.why, card.last && byAndWhen(card.last)].filter(Boolean).join(" · ")}</p></li>`;
+    <p>${[card.nobody_knows ? t("nobody knows how it was found") : t("found: {figure}", { figure: stands(card.found) }), card.why, card.last && byAndWhen(card.last)].filter(Boolean).map(isolated).join(" · ")}</p></li>`;
 }
 
 /** A group that was tightened: by the manual, by whom, with what and when, marked, looked at. */
@@ -71,10 +71,10 @@ function Tightened({ group }) {
   const { specification: spec, check } = group;
   const from = fromPage(spec);
   const looked = check.last && (check.last.found === "right" ? t("Looked at: {looked_at}", check.last) : t("found not right: {looked_at}", check.last));
-  const points = [...group.done.map((each) => [t("{count} × {torque}", { count: each.count, torque: each.shown }), each.tool, verdictWords(each), each.reason && t(each.reason), byAndWhen(each)].filter(Boolean).join(" · ")),
+  const points = [...group.done.map((each) => [t("{count} × {torque}", { count: each.count, torque: each.shown }), each.tool, verdictWords(each), each.reason && t(each.reason), byAndWhen(each)].filter(Boolean).map(isolated).join(" · ")),
     looked && `${looked} · ${byAndWhen(check.last)}`, check.waived && `${t("No second check, as decided: {why}", check.waived)} · ${byAndWhen(check.waived)}`, check.notice && t(check.notice)].filter(Boolean);
   return html`<li class="whole"><div class="spread"><span><${Name} of=${group.part} /> ${group.side && label(group.side)} · <strong>${groupWords(group.count, group.what)}</strong></span><${Torque} spec=${spec} none=${t("no torque from the manual")} /></div>
-    <p>${[t("{on} of {count} on, {tight} tight, {marked} marked.", group), check.wanted && !check.waived && t("Second check: {checked} of {of}", check), from].filter(Boolean).join(" · ")}</p>
+    <p>${[t("{on} of {count} on, {tight} tight, {marked} marked.", group), check.wanted && !check.waived && t("Second check: {checked} of {of}", check), from].filter(Boolean).map(isolated).join(" · ")}</p>
     <${Points} plain of=${points} /></li>`;
 }
 
@@ -82,6 +82,6 @@ function Tightened({ group }) {
 function StillOpen({ part }) {
   const needs = part.needs.map((need) => missing()[need] ?? need);
   const points = [needs.length > 0 && t("The way back: {needs}.", { needs }), ...part.used_again.map((each) => t(each.sentence)), ...part.retorque.map((each) => t(each)), ...part.waits.map((each) => t(each)),
-    ...part.cautions.map((caution) => t(caution.sentence)), ...part.items.map((item) => [itemWords(item), planWords(item)].filter(Boolean).join(" · "))].filter(Boolean);
+    ...part.cautions.map((caution) => t(caution.sentence)), ...part.items.map((item) => [itemWords(item), planWords(item)].filter(Boolean).map(isolated).join(" · "))].filter(Boolean);
   return html`<li class="whole"><p><${Name} of=${part.part ? part.name : t("The machine as a whole")} /> ${part.part && whereabouts(part)}</p><${Points} plain of=${points} /></li>`;
 }

@@ -1,7 +1,7 @@
 // What all sheets on paper share: the head that every page repeats, boxes to tick, and words of a part's place.
 
 import { html } from "../vendor/preact.js";
-import { dated, t } from "../words.js";
+import { dated, isolated, t } from "../words.js";
 import { whereabouts } from "../pieces/show.js";
 
 /** That a name is there at all, in its own direction. */
@@ -14,7 +14,7 @@ export const Box = ({ crossed }) => html`<svg class="tick" viewBox="0 0 12 12" a
 export const Tick = ({ words, crossed, so_far: soFar, named }) => html`<span class="ticked"><${Box} crossed=${crossed} /> <span>${words}${crossed && html`<span class="hidden"> ${t("done")}</span>`}${soFar && html` <small>${soFar}</small>`}</span>${named && html`<span class="room"></span>`}</span>`;
 
 /** Place, side and pieces, and where the part and its bag are, as far as somebody said. */
-export const lies = (part) => [whereabouts(part), part.kept && t("It is here: {place}", { place: part.kept })].filter(Boolean).join(" · ");
+export const lies = (part) => [whereabouts(part), part.kept && t("It is here: {place}", { place: part.kept })].filter(Boolean).map(isolated).join(" · ");
 
 /** A bag, and where it is kept. */
 export const bagWords = ({ bag, bag_kept: kept }) => bag && (kept ? t("Bag {label}: {place}", { label: bag, place: kept }) : t("Bag {label}", { label: bag }));

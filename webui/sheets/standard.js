@@ -1,7 +1,7 @@
 // The back-to-standard sheet: what comes off, what goes on again and where it lies, what cannot come back, what to buy.
 
 import { html } from "../vendor/preact.js";
-import { figure, t } from "../words.js";
+import { figure, isolated, t } from "../words.js";
 import { placeCaution } from "../pieces/cautions.js";
 import { change, groupWords, whereabouts } from "../pieces/show.js";
 import { settingName } from "../screens/settings_words.js";
@@ -18,10 +18,10 @@ export function StandardSheet({ data }) {
     <p class="boxed">${t("This is what was written down. The machine’s manual says how; a part that was used, dropped or kept long is looked at before it goes back on.")}</p>
     ${nothing && html`<p>${t("As far as is written down, this machine is standard.")}</p>`}
     <${Under} title=${t("Comes off first")} rows=${off} of=${(row) => html`<li class="whole" key=${row.part}><div class="spread"><h3><${Name} of=${words(row.name)} /></h3><${Tick} words=${t("off")} named /></div>
-      <p>${[row.of && t("in place of {name}", { name: row.of }), whereabouts(row)].filter(Boolean).join(" · ")}</p></li>`} />
+      <p>${[row.of && t("in place of {name}", { name: row.of }), whereabouts(row)].filter(Boolean).map(isolated).join(" · ")}</p></li>`} />
     <${Under} title=${t("Goes on again")} rows=${on} of=${(row) => html`<${GoesOn} key=${row.part} row=${row} tick=${t("on")} />`} />
     <${Under} title=${t("Cannot come back")} rows=${cannot} of=${(row) => html`<${GoesOn} key=${row.part} row=${row} tick=${t("another is on")} />`} />
-    <${Under} title=${t("To buy")} rows=${buy} of=${(row) => html`<li class="whole"><p class="ticked"><${Box} /> <strong>${row.part ? several(row) : groupWords(row.count, row.what)}</strong> <span>${[whereabouts(row), row.for.length > 0 && t("for {parts}", { parts: row.for })].filter(Boolean).join(" · ")}</span></p></li>`} />
+    <${Under} title=${t("To buy")} rows=${buy} of=${(row) => html`<li class="whole"><p class="ticked"><${Box} /> <strong>${row.part ? several(row) : groupWords(row.count, row.what)}</strong> <span>${[whereabouts(row), row.for.length > 0 && t("for {parts}", { parts: row.for })].filter(Boolean).map(isolated).join(" · ")}</span></p></li>`} />
     <${Under} title=${t("Settings: as the machine came in")} rows=${data.settings} of=${(row) => html`<${Setting} key=${row.setting} row=${row} />`} />`;
 }
 
@@ -40,12 +40,12 @@ function GoesOn({ row, tick }) {
   const points = [row.where && t(row.where), ...row.fasteners.map(fasteners)].filter(Boolean);
   const caution = placeCaution(row.place);
   return html`<li class="whole"><div class="spread"><h3><${Name} of=${row.name} /></h3><${Tick} words=${tick} named /></div>
-    <p>${[whereabouts(row), t(row.standing)].filter(Boolean).join(" · ")}</p>
+    <p>${[whereabouts(row), t(row.standing)].filter(Boolean).map(isolated).join(" · ")}</p>
     <${Points} plain of=${points} />${caution && html`<${Points} of=${[caution]} />`}</li>`;
 }
 
 /** A group of its fasteners: how many, in which bags, how many to buy. */
 function fasteners({ count, what, bags, buy }) {
   const lying = bags.map((bag) => (bag.label ? t("{count} in bag {bag}", { count: bag.count, bag: bag.label }) : t("{count} in no bag yet", bag)));
-  return [groupWords(count, what), ...lying, buy > 0 && t("{count} to buy", { count: buy })].filter(Boolean).join(" · ");
+  return [groupWords(count, what), ...lying, buy > 0 && t("{count} to buy", { count: buy })].filter(Boolean).map(isolated).join(" · ");
 }
