@@ -1,6 +1,7 @@
 """The page to send over HTTP and by the command: its pictures made anew, who may ask, what is not written over."""
 
 import base64
+import hashlib
 import io
 import json
 import re
@@ -13,9 +14,12 @@ from cotterbook import create_app, demo, resources
 from cotterbook.core.share_page import MOST_PICTURES, OPTIONS, PICTURE_SIDE
 from cotterbook.devices import HAND, LOOKER_ON, OWNER, DeviceBook
 from cotterbook.devices.routes import now_ms
+from cotterbook.exports.folding import folded
+from cotterbook.exports.share import write_share
 from cotterbook.jpeg import more_than_the_picture
 from cotterbook.store import TinyStore
 from examples import OTHER_STRIP, STRIP, entry
+from jpegs import SIDE, jpeg
 from running import new_id, run
 
 LOG = [json.loads(line) for line in (resources.folder("demo_data") / "entries.jsonl").read_text("utf-8").splitlines()]
@@ -66,6 +70,25 @@ def test_pictures_are_small_and_hold_nothing_but_what_is_seen(client):
         with Image.open(io.BytesIO(data)) as image:
             assert max(image.size) == PICTURE_SIDE < max(taken[0]["width"], taken[0]["height"])
             assert not image.getexif() and "icc_profile" not in image.info and "comment" not in image.info
+
+
+def test_a_picture_of_the_store_that_carries_a_name_gives_none_of_it_away(data_folder, store):
+    """Such as an older program may have stored: this one refuses it."""
+    exif = Image.Exif()
+    exif[0x010E] = "Torrec Vale took this"
+    carrying = jpeg(comment="by Torrec Vale", exif=exif, icc_profile=b"Torrec Vale" * 20, xmp=b"<x>Torrec Vale</x>")
+    sha256 = hashlib.sha256(carrying).hexdigest()
+    part, common = new_id(), {"strip": STRIP, "by": new_id(), "who": "Ann"}
+    store.put_photo(sha256, carrying)
+    store.append(STRIP, [
+        {"id": new_id(), "at": 1, "kind": "set", "thing": part, "type": "part", "values": {"name": "Seat"}, **common},
+        {"id": new_id(), "at": 2, "kind": "photo", "thing": part, "sha256": sha256, "media_type": "image/jpeg",
+         "bytes": len(carrying), "width": SIDE, "height": SIDE, **common},
+    ])
+    made = io.BytesIO()
+    write_share(folded(store, STRIP), store, {}, 1_760_000_000_000, made)
+    [data] = [base64.b64decode(each) for each in PICTURES.findall(made.getvalue())]
+    assert more_than_the_picture(data) == [] and b"Torrec" not in data
 
 
 @pytest.mark.parametrize("asked", ["names=1", "names=", "who=yes", "names=yes&now_ms=yes", "pictures=No"])

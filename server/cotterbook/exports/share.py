@@ -54,7 +54,10 @@ def _small(source: Readable, sha256: str, side: int) -> bytes | None:
             return None
         with DECODING, Image.open(io.BytesIO(data), formats=("JPEG",)) as image:
             image.thumbnail((side, side))
-            image.convert("RGB").save(made, "JPEG", quality=QUALITY, optimize=True)
+            plain = image.convert("RGB")
+            # A comment would be written again: it may name who took the picture.
+            plain.info.clear()
+            plain.save(made, "JPEG", quality=QUALITY, optimize=True)
     except (Problem, OSError, SyntaxError, ValueError, Image.DecompressionBombWarning, Image.DecompressionBombError):
         return None
     return made.getvalue()
