@@ -1,8 +1,9 @@
 // The service worker: serves the program's files from the phone, so that it starts without a network.
 //
-// Every file is kept under its address and the SHA-256 of its content. A new
-// version fetches only what changed, checks each file against the list, and waits
-// until a person lets it take over; until then the old version finds its own files.
+// Every file is kept under its address and the SHA-256 of its content. A phone that
+// has nothing yet fetches all in one piece, which is shorter and asks once; a new
+// version fetches only what changed. Each file is checked against the list. A new
+// version waits until a person lets it take over; until then the old one finds its own.
 
 /* global PRECACHE */
 importScripts("/precache.js");
@@ -24,9 +25,43 @@ async function keep(cache, path) {
   await cache.put(keyOf(path), answer);
 }
 
+/** What of the one piece is of the piece and not of each file in it. */
+const OF_THE_WHOLE = ["Content-Encoding", "Content-Length", "ETag", "Vary"];
+
+/** Everything in one piece, cut up and kept. Whatever is wrong with it, `keep` fetches by itself what is missing then. */
+async function keepInOnePiece(cache) {
+  const { program, pieces } = self.PRECACHE;
+  const answer = await fetch(program, { cache: "no-store" });
+  if (!answer.ok || answer.redirected) return;
+  const bytes = new Uint8Array(await answer.arrayBuffer());
+  let at = 0;
+  await Promise.all(pieces.map(async ([path, length, type, caching]) => {
+    const piece = bytes.subarray(at, at += length);
+    if ((await sha256(piece)) !== listed[path]) return;
+    const headers = new Headers(answer.headers);
+    for (const name of OF_THE_WHOLE) headers.delete(name);
+    headers.set("Content-Type", type);
+    headers.set("Cache-Control", caching);
+    await cache.put(keyOf(path), new Response(piece, { headers }));
+  }));
+}
+
+const keepEach = (cache) => Promise.all(Object.keys(listed).map((path) => keep(cache, path)));
+
 async function keepAll() {
   const cache = await caches.open(CACHE);
-  await Promise.all(Object.keys(listed).map((path) => keep(cache, path)));
+  if ((await cache.keys()).length > 0) {
+    await keepEach(cache);
+    return;
+  }
+  await keepInOnePiece(cache).catch(() => {});
+  try {
+    await keepEach(cache);
+  } catch (error) {
+    // A phone that is too full for the program needs what room it has for the log.
+    await caches.delete(CACHE);
+    throw error;
+  }
 }
 
 async function dropOthers() {

@@ -1,9 +1,9 @@
-"""Files made short for the wire, kept between one start and the next.
+"""The program made as short as it goes for the wire, kept between one start and the next.
 
-Brotli at its best takes five seconds of a PC for all the pages, and a phone
-waits for them; so what was made is kept in the user's cache folder, under the
-hash of what it was made from. What lies there is believed only where it unpacks
-to just that, and where nothing can be kept it is made anew each time.
+Brotli at its best takes five seconds of a PC for it; so what was made is kept in
+the user's cache folder, under the hash of what it was made from. What lies there
+is believed only where it unpacks to just that, and where nothing can be kept it
+is made anew each time.
 """
 
 import contextlib
@@ -15,8 +15,8 @@ import brotli
 from platformdirs import user_cache_path
 
 BEST_QUALITY = 11
-# Some five versions of the program. Beyond it the half that was not asked for longest goes.
-MOST_KEPT = 1_000
+# So many versions of the program. Beyond it the half that was not asked for longest goes.
+MOST_KEPT = 8
 
 
 def cache_folder() -> Path:

@@ -7,6 +7,7 @@ import re
 from functools import cached_property
 from pathlib import Path
 
+import brotli
 from flask import Blueprint, Flask, Response, request
 
 from . import resources
@@ -26,7 +27,10 @@ TYPES = {
     ".woff2": "font/woff2",
     ".wasm": "application/wasm",
 }
+BYTES = "application/octet-stream"
 COMPRESSED_ALREADY = (".png", ".ico", ".woff2")
+# All that the service worker keeps, one file after the other, for a phone that has nothing yet.
+PROGRAM = "/program"
 # The service worker keeps neither itself nor the list that tells it of a new version. The PNG icons are for the
 # moment of installing alone, when the browser fetches them by itself.
 NOT_PRECACHED = (
@@ -55,18 +59,27 @@ HEADERS = {
 }
 
 
+# Brotli takes a twentieth of the time of its best here, for a tenth more bytes.
+WHILE_ONE_WAITS = 9
+
+
 class File:
     """One file as it is served: its bytes, type and hash, and its bytes compressed once somebody asks for them."""
 
     def __init__(self, address: str, ending: str, data: bytes) -> None:
-        self.data, self.type, self.sha256 = data, TYPES[ending], hashlib.sha256(data).hexdigest()
+        self.data, self.type, self.sha256 = data, TYPES.get(ending, BYTES), hashlib.sha256(data).hexdigest()
         self.compressible = ending not in COMPRESSED_ALREADY
         self.caching = IMMUTABLE if VENDORED.match(address) else "no-cache"
+        self.shortest = b""
+
+    @property
+    def brotli(self) -> bytes:
+        """The bytes as Brotli (RFC 7932): as short as they go, or until that is there made while somebody waits."""
+        return self.shortest or self._brotli_in_haste
 
     @cached_property
-    def brotli(self) -> bytes:
-        """The bytes as Brotli (RFC 7932)."""
-        return made_short(self.data, self.sha256, cache_folder())
+    def _brotli_in_haste(self) -> bytes:
+        return bytes(brotli.compress(self.data, quality=WHILE_ONE_WAITS))
 
     @cached_property
     def gzip(self) -> bytes:
@@ -91,7 +104,9 @@ def read_files(webui: Path, core: Path) -> dict[str, File]:
     paths = {"/" if address == "/index.html" else address: path for address, path in paths.items()}
     files = {address: File(address, path.suffix, path.read_bytes()) for address, path in paths.items()}
     files["/core.json"] = File("/core.json", ".json", python_for_the_phone(webui, core))
-    files["/precache.js"] = File("/precache.js", ".js", precache(files))
+    kept = {address: files[address] for address in sorted(files) if _is_kept(address)}
+    files["/precache.js"] = File("/precache.js", ".js", precache(kept))
+    files[PROGRAM] = File(PROGRAM, "", b"".join(file.data for file in kept.values()))
     return files
 
 
@@ -111,12 +126,19 @@ def _served(path: Path, webui: Path) -> bool:
     return path.is_file() and path.suffix in TYPES and not hidden
 
 
-def precache(files: dict[str, File]) -> bytes:
-    """The service worker's list: each address with its hash, and a version that is a hash over all of them."""
-    kept = {address: files[address] for address in sorted(files) if not address.startswith(CHOSEN)}
-    hashes = {address: file.sha256 for address, file in kept.items() if address not in NOT_PRECACHED}
+def _is_kept(address: str) -> bool:
+    """Whether the service worker keeps this file."""
+    return not address.startswith(CHOSEN) and address not in NOT_PRECACHED
+
+
+def precache(kept: dict[str, File]) -> bytes:
+    """The service worker's list: each address with its hash, a version that is a hash over all of them, and in which
+    pieces `PROGRAM` falls: address, bytes, type and how it may be kept, in their order."""
+    hashes = {address: file.sha256 for address, file in kept.items()}
     version = hashlib.sha256(json.dumps(hashes).encode()).hexdigest()
-    return f"self.PRECACHE = {json.dumps({'version': version, 'files': hashes}, indent=1)};\n".encode()
+    pieces = [[address, len(file.data), file.type, file.caching] for address, file in kept.items()]
+    listed = {"version": version, "files": hashes, "program": PROGRAM, "pieces": pieces}
+    return f"self.PRECACHE = {json.dumps(listed, indent=1)};\n".encode()
 
 
 def make_blueprint() -> Blueprint:
@@ -129,14 +151,23 @@ def make_blueprint() -> Blueprint:
 
     for address in files:
         blueprint.add_url_rule(address, "page", page, defaults={"address": address})
+    blueprint.record_once(lambda made: made.app.extensions.update({PROGRAM: files[PROGRAM]}))
     return blueprint
+
+
+def make_program_short(app: Flask) -> None:
+    """Make what a new phone fetches first as short as it goes, which takes a PC some seconds; until then it is a tenth
+    longer."""
+    program: File = app.extensions[PROGRAM]
+    program.shortest = made_short(program.data, program.sha256, cache_folder())
 
 
 def respond(file: File) -> Response:
     """The file, or "not modified", compressed when the browser takes that."""
     encoding, data = file.encoded()
     response = Response(data, content_type=file.type)
-    response.set_etag(f"{file.sha256}-{encoding}" if encoding else file.sha256)
+    # By its length too: what was made in haste and what was made well are not the same bytes.
+    response.set_etag(f"{file.sha256}-{encoding}-{len(data)}" if encoding else file.sha256)
     response.headers["Cache-Control"] = file.caching
     if file.compressible:
         response.vary.add("Accept-Encoding")

@@ -32,6 +32,7 @@ from .network.announcing import Announcer
 from .network.loopback_door import open_door
 from .network.shop_network import ShopNetwork
 from .network.way_in import WayIn
+from .pages import make_program_short
 from .settings import HOST, STOP_SECONDS
 from .store.gaps import told_of
 from .store.opening import check_store, open_store
@@ -152,6 +153,7 @@ def load(served: Served, told: Event) -> Arriving:
             store, served.folder, network.certificate() if network else None, network.authority if network else None,
             book)
         app = create_app(served.folder, store, book, served.network, concerns)
+        threading.Thread(target=make_program_short, args=(app,), daemon=True).start()
         copies = DailyCopies(store, served.folder, served.copies, concerns)
         copies.start()
         Finalize(None, copies.close, exitpriority=4)

@@ -203,7 +203,7 @@ def test_the_version_changes_with_any_file_and_only_then(tmp_path):
         return pages.read_files(webui, core)["/precache.js"].data
 
     first = listed()
-    assert set(pages.read_files(webui, core)) == {"/", "/sw.js", "/precache.js", "/core.json"}
+    assert set(pages.read_files(webui, core)) == {"/", "/sw.js", "/precache.js", "/core.json", "/program"}
     (webui / "sw.js").write_text("2")
     (webui / "vendor" / "update.py").write_text("y")
     assert listed() == first

@@ -183,9 +183,9 @@ def test_a_phone_that_is_full_keeps_the_form_and_saves_when_there_is_room(chromi
     context = chromium.new_context(**PHONE)
     page = context.new_page()
     hands = Hands(page, module_server.url)
-    # Before the first write: the browser remembers for a while how much room there was.
+    # Twice what the program takes. Before the first write: the browser remembers for a while how much room there was.
     context.new_cdp_session(page).send(
-        "Storage.overrideQuotaForOrigin", {"origin": module_server.url, "quotaSize": 3_000_000}
+        "Storage.overrideQuotaForOrigin", {"origin": module_server.url, "quotaSize": 8_000_000}
     )
     hands.install()
     context.set_offline(True)

@@ -88,7 +88,7 @@ def test_the_app_starts_and_runs_python_without_a_network_from_the_first_load_on
     asked = "import('/core.js').then((core) => core.call('figure', {figure: '2', unit: 'kg'}))"
     assert page.evaluate(asked)["value"] == 2000
     page.goto(module_server.url + "/no/such/page")
-    assert page.evaluate("document.documentElement.innerHTML.includes('app.js')"), "an unknown page must open the app"
+    assert page.evaluate("document.documentElement.innerHTML.includes('open.js')"), "an unknown page must open the app"
 
 
 def test_what_belongs_to_the_pc_is_never_answered_from_the_phone(context, module_server):
