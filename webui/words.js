@@ -44,11 +44,25 @@ export function t(text, values = {}) {
     .replace(BEFORE_ITS_UNIT, `$1${NO_BREAK}`);
 }
 
-// Hebrew, Arabic, Syriac, Thaana, N'Ko and what is written like them.
-const RIGHT_TO_LEFT = /[\u0590-\u08ff\ufb1d-\ufdff\ufe70-\ufefc]/;
+// Hebrew, Arabic, Syriac, Thaana, N'Ko and what is written like them; and what turns the direction by itself.
+const RIGHT_TO_LEFT = /[\u0590-\u08ff\u200f\u202a-\u202e\u2066-\u2069\ufb1d-\ufdff\ufe70-\ufefc]/;
 
 /** A text whose direction is its own, so that what stands beside it keeps its place; .name in style.css does it for elements. */
-export const isolated = (text) => (RIGHT_TO_LEFT.test(text) ? `\u2068${text}\u2069` : text);
+export const isolated = (text) => (RIGHT_TO_LEFT.test(text) ? `\u2068${closed(text)}\u2069` : text);
+
+/** The text with each isolate closed that it opens, and none closed that it did not open: it ends in itself (UAX #9, 2.4). */
+function closed(text) {
+  if (!/[\u2066-\u2069]/.test(text)) return text;
+  let [open, found] = [0, ""];
+  for (const letter of text) {
+    const closes = letter === "\u2069";
+    if (closes && open === 0) continue;
+    if (closes) open -= 1;
+    else if (/[\u2066-\u2068]/.test(letter)) open += 1;
+    found += letter;
+  }
+  return found + "\u2069".repeat(open);
+}
 
 const signed = (digits) => digits.replace(BELOW_NOTHING, "").replace("-", MINUS);
 
@@ -104,6 +118,15 @@ export function when(ms, now = Date.now()) {
 
 /** A moment with its day and year, as paper needs it, which lies about for years. @param {number} ms since 1970 */
 export const dated = (ms) => new Intl.DateTimeFormat(language.locale, { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
+
+const orders = new Map();
+
+/** Two words in this language's own order: numbers in them by size, letters with marks beside those without. */
+export function inOrder(one, other) {
+  const { locale } = language;
+  if (!orders.has(locale)) orders.set(locale, new Intl.Collator(locale, { numeric: true, sensitivity: "base" }));
+  return orders.get(locale).compare(one, other);
+}
 
 const country = () => new Intl.Locale(language.locale).region;
 

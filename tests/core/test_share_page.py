@@ -14,9 +14,10 @@ from cotterbook.core.entries import check
 from cotterbook.core.share_html import POLICY, STYLE, STYLE_SHA256, escaped, figure
 from cotterbook.core.share_names import NUMBER, Discreet
 from cotterbook.core.share_page import OPTIONS, share_view
+from cotterbook.core.share_words import Told
 from cotterbook.core.views_charts import balance_chart_view, staircase_view
 from cotterbook.core.views_masses import statement_view
-from cotterbook.core.words import Refused
+from cotterbook.core.words import Refused, say
 from pages_to_send import AT, HOSTILE, LOG, folded, hostile_log, page_of
 from vectors.cases import identifier
 
@@ -245,6 +246,14 @@ def test_a_number_with_what_is_not_seen_in_it_is_left_out_too(written):
              "by": identifier("@phone"), "thing": identifier("@machine"), "type": "machine",
              "values": {"number": "FR 7731"}}
     assert Discreet(folded([entry]), False, False).text(f"Plate {written} left") == f"Plate {NUMBER} left"
+
+
+def test_a_name_in_a_sentence_turns_nothing_of_it():
+    strip = folded([{"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": "Ann",
+                     "by": identifier("@phone"), "thing": identifier("@strip"), "type": "strip", "values": {}}])
+    told = Told(Discreet(strip, True, True), ALL)
+    said = told.sentence(say("Kept: {kept}.", kept="a\u2069\u202eb <i>"))
+    assert said == "Kept: \u2068ab &lt;i&gt;\u2069."
 
 
 def test_an_empty_strip_down_is_a_page_too():

@@ -104,6 +104,22 @@ def test_a_day_is_written_as_the_language_does_and_what_is_none_stays(tab):
     assert tab.run("return a.map(m.words.dayOf)", days) == ["31 May 2026", "29 Feb 2020", "2026-13-99", "soon", ""]
 
 
+@pytest.mark.parametrize(("name", "told"), [
+    ("7", "7"), ("7\u202e", "\u20687\u202e\u2069"), ("a\u2069\u202eb", "\u2068a\u202eb\u2069"),
+    ("\u2067a", "\u2068\u2067a\u2069\u2069"), ("\u2068כיס\u2069", "\u2068\u2068כיס\u2069\u2069"),
+])  # fmt: skip
+def test_a_name_that_turns_the_direction_ends_in_itself(tab, name, told):
+    assert tab.run("return m.words.t('Off, in bag {label}.', { label: a })", name) == f"Off, in bag {told}."
+
+
+def test_words_are_ordered_as_the_language_that_is_read_does_it(tab):
+    """In Spanish ñ comes after all of n, in English beside it (Unicode CLDR, collation of es and the root)."""
+    said = tab.run("""const order = () => ['ñu', 'nz', 'M10', 'M8'].sort(m.words.inOrder);
+        const english = order(); m.words.setLanguage({ locale: 'es-ES', texts: {} });
+        const spanish = order(); m.words.setLanguage(null); return [english, spanish];""")
+    assert said == [["M8", "M10", "ñu", "nz"], ["M8", "M10", "nz", "ñu"]]
+
+
 def test_what_stands_beside_each_other_keeps_its_place_in_a_name_from_right_to_left(tab):
     plan = {"for_whom": "זואי", "before": "riding", "due_on": "2026-05-31", "cost": 12.5, "currency": "EUR"}
     said = tab.run("return (await import('/pieces/items.js')).planWords(a)", plan)

@@ -1,5 +1,4 @@
-// Words looked for in what a screen has already: in any order, small or capital, with or without marks on letters; and
-// words put in order.
+// Words looked for in what a screen has already: in any order, small or capital, with or without marks on letters.
 
 /** The text as it is compared. Marks that stand by themselves in their script, as the vowels of Hindi do, stay. @param {string} text */
 export const folded = (text) => text.normalize("NFKD").replaceAll(/\p{Script=Inherited}/gu, "").toLocaleLowerCase();
@@ -9,6 +8,3 @@ export function finds(typed) {
   const words = folded(typed).split(/\s+/u).filter(Boolean);
   return (text) => words.every((word) => text.includes(word));
 }
-
-/** The browser's own order of words: numbers in them by size, letters with marks beside those without. */
-export const inOrder = new Intl.Collator(undefined, { numeric: true, sensitivity: "base" });

@@ -1,15 +1,15 @@
 // A table as wide as it needs to be: sorted by any column, searched, scrolled sideways inside its own frame.
 
 import { html, useCallback, useMemo, useState } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { inOrder, t } from "../words.js";
 import { Text } from "./fields.js";
 import { LongList } from "./long_list.js";
-import { finds, folded, inOrder } from "./searched.js";
+import { finds, folded } from "./searched.js";
 
 /** Two cells in order; what is empty comes last, whichever way round. */
 function order(one, other, down) {
   if (one.text === "" || other.text === "") return Number(one.text === "") - Number(other.text === "");
-  const found = typeof one.raw === "number" && typeof other.raw === "number" ? one.raw - other.raw : inOrder.compare(one.text, other.text);
+  const found = typeof one.raw === "number" && typeof other.raw === "number" ? one.raw - other.raw : inOrder(one.text, other.text);
   return down ? -found : found;
 }
 

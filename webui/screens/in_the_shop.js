@@ -3,12 +3,11 @@
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import { inTheShop, strips, view } from "../shop.js";
-import { day, dayOf, isolated, label, t } from "../words.js";
+import { day, dayOf, inOrder, isolated, label, t } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { useFresh } from "../pieces/live.js";
 import { LongList } from "../pieces/long_list.js";
-import { inOrder } from "../pieces/searched.js";
 import { Bag, Standing } from "../pieces/show.js";
 import { age } from "./gear_tools.js";
 
@@ -27,7 +26,7 @@ export function InTheShop() {
   const title = t("In the shop");
   if (!shop.data) return html`<${Frame} title=${title} here="machines"><${Standing} views=${[shop]} /><//>`;
   const { nowhere, people, gear } = shop.data;
-  const places = [...shop.data.places].sort((one, other) => inOrder.compare(one.kept, other.kept));
+  const places = [...shop.data.places].sort((one, other) => inOrder(one.kept, other.kept));
   return html`<${Frame} title=${title} here="machines">
     <${Standing} views=${[shop]} />
     <section class="stack close"><h2>${t("What is kept where")}</h2>

@@ -9,6 +9,8 @@ from .words import label_words, spoken
 
 # So that a text from right to left within a sentence leaves the rest of it in its place (UAX #9, 2.5).
 ISOLATED, UNTIL = "\u2068", "\u2069"
+# What would end that before its end, or turn what comes after.
+TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 
 
 class Told:
@@ -52,9 +54,15 @@ class Told:
         if isinstance(value, list):
             return ", ".join([str(self._gap(each)) for each in value])
         if isinstance(value, str):
-            return ISOLATED + self.discreet.text(value) + UNTIL
+            return ISOLATED + _without_turns(self.discreet.text(value)) + UNTIL
         if isinstance(value, dict) and "text" in value:
             return self._spoken(value)
         if isinstance(value, dict) and "label" in value:
             return label_words(value["label"])
         return figure(value) if isinstance(value, dict) and "unit" in value else value
+
+
+def _without_turns(text: str) -> str:
+    for sign in TURNS:
+        text = text.replace(sign, "")
+    return text
