@@ -204,6 +204,25 @@ def test_money_by_currency_what_was_paid_before_what_was_to_cost():
     assert plan_kept(work.strip, BEGUN)["time"] == {"planned_hours": "12", "minutes": 0}
 
 
+def tightened(work, name, day, **group):
+    """A part with two fasteners, tightened on a day."""
+    part = work.part(1, name, 500, day, side="left")
+    of = work.set(uuid(work.at, 2), "group", day, part=part, count=2, torque_low_newton_metres=20, **group)
+    work.entry("tighten", day, group=of, count=2, newton_metres=20)
+
+
+def test_what_an_earlier_strip_down_wants_tightened_anew_is_told_until_a_later_one_did_so():
+    def due(*works):
+        return [(row["part"], row["strip"]) for row in history({"chapters": [each.chapter() for each in works]})["due"]]
+
+    first, second, third = Work("First", 0), Work("Second", 300), Work("Third", 600)
+    tightened(first, "Rack", 1, retorque_days=30)
+    second.part(1, "Lamp", 300, 301)
+    assert due(first) == due(first, second) == due(second, first) == [("Rack", first.strip.id)]
+    tightened(third, "rack ", 601)
+    assert due(first, second, third) == []
+
+
 def bought(work, n, **values):
     work.set(uuid(work.at, n), "item", 2, what="buy", text="x", closed=True, closed_how="bought", **values)
 

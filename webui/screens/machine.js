@@ -21,14 +21,20 @@ export function Machine({ strip }) {
   const costs = phases.flatMap((phase) => phase.costs.map((cost) => ({ ...cost, strip: phase.strip })));
   return html`<${Frame} title=${title} strip=${strip} of=${phases[0].machine_name || t("Machine without a name")}>
     <${Standing} views=${[years]} />
-    ${due.length > 0 && html`<div class="notice"><p>${t("To be tightened anew: {groups}.", { groups: due.map((each) => t("{part}: {called}", { part: each.part || t("Part without a name"), called: each.called })) })}</p>
-      <a class="button" href=${route.retorque(phases[0].strip)}>${t("Odometer and retorque")}</a></div>`}
+    ${phases.map((phase) => ({ phase, groups: due.filter((each) => each.strip === phase.strip) })).filter(({ groups }) => groups.length > 0).map(({ phase, groups }) => html`<${Due} key=${phase.strip} ...${{ phase, groups, many: phases.length > 1 }} />`)}
     <section class="stack"><h2>${t("Planned, and what came of it")}</h2>
       <div class="twofold">${phases.map((phase) => html`<${Phase} key=${phase.strip} phase=${phase} />`)}</div></section>
     ${costs.length > 0 && html`<${Section} title=${t("What each part cost")} says=${t("and each gram of it")}><${Costs} costs=${costs} /><//>`}
     <${Compare} strip=${strip} />
     <section class="stack close"><h2>${t("What was done")}</h2><${Events} events=${events} counts=${counts} /></section>
   <//>`;
+}
+
+/** What of one strip-down is to be tightened anew; its name where there are several. */
+function Due({ phase, groups, many }) {
+  const words = groups.map((each) => t("{part}: {called}", { part: each.part || t("Part without a name"), called: each.called }));
+  return html`<div class="notice">${many && html`<p class="quiet"><bdi>${phase.name || t("Strip-down without a name")}</bdi></p>`}<p>${t("To be tightened anew: {groups}.", { groups: words })}</p>
+    <a class="button" href=${route.retorque(phase.strip)}>${t("Odometer and retorque")}</a></div>`;
 }
 
 const days = ({ from_ms: from, to_ms: to }) => t("{from} to {to}", { from: when(from), to: when(to) });

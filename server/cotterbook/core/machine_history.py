@@ -6,6 +6,7 @@ from .chapter import change_of
 from .chart_axis import is_sure
 from .figures import shown_amount
 from .ordering import in_order
+from .second_check import same_name
 from .settings import alike
 from .words import Refused, problem
 
@@ -14,7 +15,8 @@ KINDS = ("weighed", "spell", "setting", "torque")
 
 def history(arguments: dict[str, Any]) -> dict[str, Any]:
     """{"phases": chapters newest first without their events, "events": newest first, "counts": of each of KINDS, "due":
-    retorques due by the newest chapter, "compared": None or as `compared`} of `chapters`, as `chapter_view` has them.
+    retorques that are due by any chapter, each with its "strip", "compared": None or as `compared`} of `chapters`, as
+    `chapter_view` has them.
     """
     chapters = arguments.get("chapters")
     if not isinstance(chapters, list) or not chapters:
@@ -27,9 +29,23 @@ def history(arguments: dict[str, Any]) -> dict[str, Any]:
         "phases": phases,
         "counts": {kind: len([each for each in events if each["what"] == kind]) for kind in KINDS},
         "events": in_order(events, lambda each: each["at_ms"], True),
-        "due": ordered[-1]["due"],
+        "due": _due(ordered),
         "compared": compared(ordered, arguments["days"]) if arguments.get("days") else None,
     }
+
+
+def _due(ordered: list[dict[str, Any]]) -> list[dict[str, Any]]:
+    """What is to be tightened anew, newest chapter first; not what a later chapter tightened of a part of that name."""
+    found: list[dict[str, Any]] = []
+    done: list[Any] = []
+    for chapter in reversed(ordered):
+        found += [dict(each, strip=chapter["strip"]) for each in chapter["due"] if _whose(each) not in done]
+        done += [_whose(event) for event in chapter["events"] if event["what"] == "torque" and event["part"]]
+    return found
+
+
+def _whose(row: dict[str, Any]) -> Any:
+    return [same_name(row["part"]), row["side"]]
 
 
 def compared(ordered: list[dict[str, Any]], days: list[int]) -> dict[str, Any]:
