@@ -180,6 +180,9 @@ def test_more_than_a_map_holds_is_refused_whole_and_nothing_is_left_out():
     found = small(seen_on=ids[:60]), small(seen_on=ids[60:])
     assert refused_merge(*found) == ["Bracket: both maps together know more than 100 machines."]
     assert len(merge(small(seen_on=ids[:60]), small(seen_on=ids[:100]))["map"]["parts"][0]["seen_on"]) == 100
+    # In all of it 1 000 kinds of fasteners, of which a phone reads so many before its core is held to be dead.
+    assert refused(small() | {"parts": [small(fasteners=[{"count": 1}] * 40)["parts"][0]] * 26}) == [
+        "A map has at most 1000 kinds of fasteners in all."]  # fmt: skip
     many = [{"format": FORMAT, "machine": "A", "parts": [
         {"name": f"{letter}{n}", "fasteners": [], "seen_on": []} for n in range(201)]} for letter in "ab"]  # fmt: skip
     assert refused_merge(*many) == ["Both maps together have more than 400 parts."]
@@ -222,7 +225,7 @@ def test_what_was_merged_is_read_back_like_any_other_map():
     many = [{"format": FORMAT, "machine": "A", "parts": [
         {"name": f"{letter}{n:03} {long[:110]}", "fasteners": [
             {"count": k, "sits": long, "key": long[:40], "torque_low_newton_metres": 9.0, "torque_page": long}
-            for k in range(1, 17)]} for n in range(190)]} for letter in "ab"]  # fmt: skip
+            for k in range(1, 4)]} for n in range(199)]} for letter in "ab"]  # fmt: skip
     answer = json.loads(shop.call("merge_maps", json.dumps({"first": map_text(many[0]), "second": map_text(many[1])})))
     assert [spoken(each) for each in answer["problems"]] == ["This file is too large for a map."]
 

@@ -103,8 +103,8 @@ def test_the_usual_columns_stand_first_and_a_foreseen_part_is_told_to_wait(phone
 
 
 def test_a_table_far_too_large_is_refused_at_once(phone: Any) -> None:
-    page = choose(phone, b"Seat;9;5-3\n" * 90_000)
-    expect(page.get_by_role("alert")).to_contain_text("A table here has at most 2,000 rows.")
+    page = choose(phone, b"Seat;9;5-3\n" * 15_000)
+    expect(page.get_by_role("alert")).to_contain_text("A table here has at most 500 rows.")
     page = choose(phone, b"Seat;9;5-3\n" * 900_000)
     expect(page.get_by_role("alert")).to_contain_text("This file is too large for a table.")
 

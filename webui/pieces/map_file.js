@@ -7,8 +7,8 @@ import { t } from "../words.js";
 import { Counts, size } from "./file_work.js";
 import { problemsOf } from "./live.js";
 
-/** A larger file is no map; the core refuses what is left. */
-const MOST_BYTES = 4_000_000;
+/** A longer text is no map: the core says the same, and would be long about a much longer one. */
+const MOST_CHARACTERS = 400_000;
 
 /**
  * A chosen file: {name, bytes, chosen, text, short, problems, busy, choose, make, leave}; `short` once it was found to be a map.
@@ -24,8 +24,9 @@ export function useMapFile(look = shop.lookAtMap) {
     const of = { ...none, name: file.name, bytes: file.size, chosen: Date.now() };
     setState({ ...of, busy: true });
     try {
-      if (file.size > MOST_BYTES) throw new Told("This file is too large for a map.");
-      const text = await file.text();
+      // A character takes up to four bytes.
+      const text = file.size > 4 * MOST_CHARACTERS ? null : await file.text();
+      if (text === null || text.length > MOST_CHARACTERS) throw new Told("This file is too large for a map.");
       setState({ ...of, text, short: await look(text) });
     } catch (error) {
       setState({ ...of, problems: problemsOf(error) });

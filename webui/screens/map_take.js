@@ -44,17 +44,19 @@ export function Take({ strip, machine }) {
   </section>`;
 }
 
+const partsOf = (count) => count > 0 && html`, ${count === 1 ? t("one part") : t("{count} parts", { count })}`;
+
 /** The other strip-downs of this phone from which a map can be made, those of such a machine first. */
 function Earlier({ strip, machine, from, busy }) {
   const lines = useSummaries();
   const [all, setAll] = useState(false);
   const alike = (line) => Number(Boolean(machine) && line.machine_name === machine);
-  const some = (lines.data ?? []).filter((line) => line.strip !== strip && line.name && line.counts?.parts > 0)
+  const some = (lines.data ?? []).filter((line) => line.strip !== strip && line.name)
     .sort((a, b) => alike(b) - alike(a) || (b.at ?? 0) - (a.at ?? 0));
   if (some.length === 0) return null;
   const shown = all ? some : some.slice(0, OFFERED);
   const of = (line, place) => html`<li key=${line.strip} ...${place}><button type="button" disabled=${busy} onClick=${() => from(line)}>
-    <span class="name">${line.machine_name || t("Machine without a name")}</span><span class="quiet"><bdi>${line.name}</bdi>, ${line.counts.parts === 1 ? t("one part") : t("{count} parts", { count: line.counts.parts })}</span></button></li>`;
+    <span class="name">${line.machine_name || t("Machine without a name")}</span><span class="quiet"><bdi>${line.name}</bdi>${partsOf(line.counts?.parts ?? 0)}</span></button></li>`;
   return html`<h3>${t("Or from a strip-down on this phone")}</h3>
     <${LongList} rows=${shown} keyOf=${(line) => line.strip} box=${(rows) => html`<ul class="picks">${rows}</ul>`} of=${of} />
     ${some.length > shown.length && html`<button type="button" onClick=${() => setAll(true)}>${t("Show all {count}", { count: some.length })}</button>`}`;

@@ -15,7 +15,9 @@ import { LongList } from "../pieces/long_list.js";
 import { WrongFile } from "../pieces/map_file.js";
 import { Standing } from "../pieces/show.js";
 
-const MOST_BYTES = 4_000_000;
+/** A longer text is no table: the core says the same, and would be long about a much longer one. */
+const MOST_CHARACTERS = 200_000;
+const AFTER_TYPING_MS = 200;
 /** What nearly every table has, and what few have. */
 const USUAL = ["part", "thread", "torque", "unit", "torque_page"];
 const OTHER = ["side", "sits", "torque_high", "torque_tolerance", "torque_angle", "torque_condition"];
@@ -35,8 +37,9 @@ export function Specifications({ strip }) {
     setFile(null);
     setWrong({ name: "", problems: [] });
     try {
-      if (chosen.size > MOST_BYTES) throw new Told("This file is too large for a table.");
-      const text = tableText(new Uint8Array(await chosen.arrayBuffer()));
+      // A character takes up to four bytes.
+      const text = chosen.size > 4 * MOST_CHARACTERS ? null : tableText(new Uint8Array(await chosen.arrayBuffer()));
+      if (text === null || text.length > MOST_CHARACTERS) throw new Told("This file is too large for a table.");
       setFile({ name: chosen.name, bytes: chosen.size, text, seen: await shop.lookAtTable({ text }), chosen: Date.now() });
     } catch (error) {
       setWrong({ name: chosen.name, problems: problemsOf(error) });
@@ -104,10 +107,11 @@ function Checked({ strip, file, form, asked, acting, taken, setTaken }) {
   const typed = JSON.stringify(asked);
   useEffect(() => {
     let live = true;
-    shop.checkTable(strip, { text: file.text, ...asked }).then(
+    const check = () => shop.checkTable(strip, { text: file.text, ...asked }).then(
       (data) => live && setState({ data, problems: [] }),
       (error) => live && setState({ data: null, problems: problemsOf(error) }));
-    return () => { live = false; };
+    const timer = setTimeout(check, state.data ? AFTER_TYPING_MS : 0);
+    return () => { live = false; clearTimeout(timer); };
   }, [typed, taken]);
   const { data } = state;
   if (!data) return html`<${WrongFile} file=${{ name: "", problems: state.problems }} />`;

@@ -12,8 +12,9 @@ from typing import Any
 from .words import Refused, problem
 
 DELIMITERS = (",", ";", "\t")
-MOST_CHARACTERS = 1_000_000
-MOST_ROWS, MOST_COLUMNS = 2_000, 60
+# So much is read, checked and taken on a phone before its core is held to be dead.
+MOST_CHARACTERS = 200_000
+MOST_ROWS, MOST_COLUMNS = 500, 60
 # Blank lines are no rows; so many of any kind are no table.
 MOST_LINES = 20_000
 MOST_IN_ROW = 10_000

@@ -55,17 +55,33 @@ def _shown(kept: list[Any]) -> dict[str, Any]:
     return {"value": " ".join([plain_number(each) for each in kept]), "plus_minus": None, "unit": "N.m"}
 
 
+# What was read of the torques as written of late: in a map the same ones stand many times.
+_READ: dict[str, Any] = {}
+MOST_READ = 100
+
+
 def _as_kept(text: str) -> Any:
     """The fields of a torque as it is written, each a list in N.m; None where it cannot be read."""
+    if text not in _READ:
+        if len(_READ) >= MOST_READ:
+            _READ.clear()
+        _READ[text] = _read_as_written(text)
+    return _READ[text]
+
+
+def _read_as_written(text: str) -> Any:
     before, _, rest = text.rpartition("→")
     words = rest.split()
     # Words may stand behind it, "with locking compound"; a figure may not.
-    while words and last_unit(" ".join(words), "torque") is None and not any([c in "0123456789" for c in words[-1]]):
+    unit = None
+    while words:
+        unit = last_unit(" ".join(words), "torque")
+        if unit is not None or any([c in "0123456789" for c in words[-1]]):
+            break
         words.pop()
-    rest = " ".join(words)
-    unit = last_unit(rest, "torque")
     if unit is None:
         return None
+    rest = " ".join(words)
     cells = cells_of_torque({"torque": rest}, unit)
     if len(cells["units"]) > 1:
         return None
@@ -93,7 +109,7 @@ def torque_doubts(name: str, rows: list[dict[str, Any]]) -> list[dict[str, Any]]
             words = "{part}, {what}: its torque is written as “{written}” and kept as {kept}."
             said.append(say(words, part=name, what=what, written=text, kept=_shown([row[LOW]])))
         form = {"thread": row.get("thread"), "torque_unit": "N.m"}
-        form.update(torque=plain_number(row[LOW]), torque_high=plain_number(row.get(HIGH) or row[LOW]))
+        form.update(torque=plain_number(row[LOW]), torque_high=plain_number(row[HIGH]) if row.get(HIGH) else None)
         for each in torque_questions({"groups": [form], "index": 0})[:1]:
             said.append(say("{part}, {what}: {why}", part=name, what=what, why=each["sentence"]))
     return said

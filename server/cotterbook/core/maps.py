@@ -22,7 +22,8 @@ from .words import Refused, problem, say
 
 FORMAT = "cotterbook-map/1"
 FAMILY = "cotterbook-map/"
-MOST_CHARACTERS = 2_000_000
+# So much is read and taken on a phone before its core is held to be dead.
+MOST_CHARACTERS, MOST_KINDS = 400_000, 1_000
 MOST_PARTS, MOST_FASTENERS, MOST_SEEN, MOST_PROBLEMS = 400, 40, 100, 50
 OF_MAP, OF_PART = ("format", "machine", "parts"), ("name", "place", "side", "pieces")
 SEEN: tuple[tuple[str, str, Any], ...] = (
@@ -88,7 +89,15 @@ def _top(found: Any) -> list[dict[str, Any]]:
         wrong.append(problem("no_parts", "parts", "This map has no parts."))
     elif len(parts) > MOST_PARTS:
         wrong.append(problem("too_many", "parts", "A map has at most {limit} parts.", limit=MOST_PARTS))
+    elif sum([_how_many(part) for part in parts]) > MOST_KINDS:
+        words = "A map has at most {limit} kinds of fasteners in all."
+        wrong.append(problem("too_many", "parts", words, limit=MOST_KINDS))
     return wrong
+
+
+def _how_many(part: Any) -> int:
+    rows = part.get("fasteners") if isinstance(part, dict) else None
+    return len(rows) if isinstance(rows, list) else 0
 
 
 def _is_newer(made: Any) -> bool:

@@ -38,6 +38,8 @@ def cells_of_torque(said: dict[str, str], unit: Any) -> dict[str, Any]:
     }
     units: list[str] = []
     for name in sorted(cells):
+        if not str(cells[name] or "").strip("0123456789., "):
+            continue
         apart = figure_apart(cells[name], "torque", NEWTON_METRES_IN)
         # What is in another unit than the forms offer stays with its figure.
         own = last_unit(cells[name], "torque") if apart is None else apart[1]
