@@ -71,7 +71,7 @@ function Fact({ strip, thing, type, fact, field, shown }) {
   }
   if (!editing) {
     return html`<div><dt>${fact.label}</dt><dd>${fact.mass ? figure(fact.mass) : said(value, fact)}</dd>
-      <dd class="edit"><button type="button" class="plain" aria-label=${t("Change: {label}", fact)} onClick=${open}>${t("Change")}</button></dd>
+      <dd class="edit"><button type="button" class="plain" aria-label=${t("Change: {label}", fact)} onClick=${open}>${t("Change…")}</button></dd>
       ${field?.disputed && html`<dd class="whole"><${Problems} problems=${problems} /><${Dispute} fact=${fact} field=${field} settle=${change} busy=${acting.busy} /></dd>`}</div>`;
   }
   return html`<div><dt class="hidden">${fact.label}</dt><dd class="whole"><form class="stack close" onSubmit=${(event) => { event.preventDefault(); change(form.latest.current.value); }}>

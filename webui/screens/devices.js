@@ -61,7 +61,7 @@ function Device({ device, doing, took }) {
     <p class="quiet">${device.seen_ms ? t("Paired {paired}, seen last {seen}.", { paired: when(device.paired_ms), seen: when(device.seen_ms) })
       : t("Paired {paired}, not seen since.", { paired: when(device.paired_ms) })}
       ${waiting > 0 && ` ${t("It had {count} not sent then.", { count: waiting })}`}</p>
-    ${!device.revoked_ms && html`<details class="light"><summary>${t("Change")}</summary><form class="inside" onSubmit=${save}>
+    ${!device.revoked_ms && html`<details class="light"><summary>${t("Change…")}</summary><form class="inside" onSubmit=${save}>
       <${Text} id=${`name-${device.id}`} field="name" label=${t("Name")} value=${name} onValue=${setName} maxlength="60" />
       <${Tiles} id=${`role-${device.id}`} field=${`role-${device.id}`} label=${t("What it may do")} options=${roleTiles()} value=${role} onValue=${setRole} />
       <div class="row"><button type="submit" class="grow">${t("Save")}</button><button type="button" class="grow" onClick=${revoke}>${t("Take it off the list")}</button></div></form></details>`}
