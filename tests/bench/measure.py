@@ -48,6 +48,7 @@ def first_load(server: RunningServer, encoding: str) -> int:
 def install(page: Page, url: str) -> str:
     """Opens the app, waits for its service worker, begins a strip-down; gives its id."""
     page.goto(url)
+    page.locator("h1").wait_for()
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     return str(
         page.evaluate(

@@ -71,7 +71,7 @@ def test_mean_and_spread_are_those_of_pythons_statistics(grams):
     # JCGM 100:2008 (GUM), 4.4.3 and table 1: twenty readings of a temperature, mean 100,14 and s 1,49.
     ([96.90, 98.18, 98.25, 98.61, 99.03, 99.49, 99.56, 99.74, 99.89, 100.07, 100.33, 100.42, 100.68, 100.95, 101.11,
       101.20, 101.57, 101.84, 102.36, 102.72], 100.145, 1.489),
-    # NIST Statistical Reference Datasets, univariate: NumAcc1, 3 and 4, certified to all digits; written here from memory.
+    # NIST Statistical Reference Datasets, univariate: NumAcc1, 3 and 4, certified to all digits; from memory.
     ([10_000_001.0, 10_000_003.0, 10_000_002.0], 10_000_002.0, 1.0),
     ([1_000_000.2] + [1_000_000.1, 1_000_000.3] * 500, 1_000_000.2, 0.1),
     ([10_000_000.2] + [10_000_000.1, 10_000_000.3] * 500, 10_000_000.2, 0.1),

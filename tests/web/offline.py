@@ -18,6 +18,8 @@ def phone_without_signal(chromium: Any, server: Any, made: str, **options: Any) 
     context = chromium.new_context(**{"viewport": {"width": 360, "height": 740}, "has_touch": True} | options)
     page = context.new_page()
     page.goto(server.url + "/")
+    # The service worker is there first, and the app opens from what it keeps.
+    expect(page.locator("h1")).to_be_visible()
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     strip = page.evaluate(made)
     context.set_offline(True)

@@ -102,6 +102,7 @@ def take(browser: Any, url: str, into: Path, wanted: set[str] | None) -> None:
                 viewport={"width": width, "height": height}, color_scheme=theme, locale="en-GB")
             page = context.new_page()
             page.goto(url)
+            page.locator("h1").wait_for()
             page.evaluate("name => import('/shop.js').then((shop) => shop.setPerson(name))", PERSON)
             expect(page.get_by_text("Harrowfen").first).to_be_visible(timeout=30_000)
             for name, address in addresses(*demo_ids()).items():

@@ -37,6 +37,7 @@ def page(chromium: Any, module_server: Any) -> Iterator[Any]:
     page = context.new_page()
     page.set_default_timeout(60_000)
     page.goto(module_server.url + "/")
+    expect(page.locator("h1")).to_be_visible()
     page.evaluate("navigator.serviceWorker.ready.then(() => true)")
     page.strip = page.evaluate(MADE)
     context.set_offline(True)
