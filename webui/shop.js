@@ -28,7 +28,7 @@ let persistence = null;
  */
 export async function ready() {
   core.start();
-  device = await log.settingOnce("device", uuidv7);
+  await thisDevice();
   const kept = await log.setting("who");
   // Somebody may have said a name while the kept one was being read: the new one stands.
   who ??= kept ?? "";
@@ -37,6 +37,12 @@ export async function ready() {
   // Left by forms that were given up; what cannot be dropped now can be at the next start.
   Promise.all([log.dropUnnamedPhotos(), log.dropStrayStates()]).catch(() => {});
   return { device, who: person() };
+}
+
+/** What this device is called in entries: made once, and the same for whoever asks first. */
+async function thisDevice() {
+  device ??= await log.settingOnce("device", uuidv7);
+  return device;
 }
 
 /** The name that new entries carry. */
@@ -189,7 +195,8 @@ async function actOrSubmit(name, form, key, draft) {
 }
 
 async function keepAct(name, form, key, whose) {
-  const result = await ask("act", form.of_strip ?? form.strip, { act: name, form, now: Date.now(), device, who: whose });
+  const stamp = { now: Date.now(), device: await thisDevice(), who: whose };
+  const result = await ask("act", form.of_strip ?? form.strip, { act: name, form, ...stamp });
   await log.addEntries(result.entries, { draft: key });
   refreshLines(result.entries.map((entry) => entry.strip));
   // From the first save on there is something to lose, so the browser is asked to keep it.

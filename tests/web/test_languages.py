@@ -155,6 +155,30 @@ def test_a_language_once_chosen_stays_without_a_network_with_its_way_of_writing_
     expect(demo.get_by_role("heading", level=1)).to_have_text("Machines and strip-downs")
 
 
+def test_the_language_that_was_chosen_stays_chosen_while_all_is_drawn_anew(demo: Any) -> None:
+    """Whenever one is chosen on the screen, from the tap until the words have changed, it is not the old one again."""
+    demo.evaluate(
+        """() => {
+          globalThis.looks = [];
+          const look = () => {
+            const chosen = document.querySelector('[name$="language"]:checked, [data-field="language"] input:checked');
+            // While the screen is drawn anew there are no tiles for a moment.
+            if (chosen) globalThis.looks.push(chosen.value);
+            globalThis.looking = requestAnimationFrame(look);
+          };
+          look();
+        }"""
+    )
+    demo.get_by_role("radio", name="Deutsch").click()
+    expect(demo.get_by_role("heading", level=1)).to_have_text(table("de")["Machines and strip-downs"])
+    expect(demo.get_by_role("radio", name="Deutsch")).to_be_checked()
+    looks = demo.evaluate("() => { cancelAnimationFrame(looking); return looks; }")
+    told = [each for each, before in zip(looks, [None, *looks], strict=False) if each != before]
+    assert told == ["en", "de"], told
+    demo.get_by_role("radio", name="English").click()
+    expect(demo.get_by_role("heading", level=1)).to_have_text("Machines and strip-downs")
+
+
 def test_a_language_that_the_pc_cannot_give_is_said_and_the_words_stay(demo: Any) -> None:
     demo.evaluate("() => navigator.serviceWorker.ready.then(() => true)")
     demo.context.set_offline(True)

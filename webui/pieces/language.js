@@ -15,7 +15,13 @@ function localeOf(code) {
   return own ?? LANGUAGES.find(([each]) => each === code)[2];
 }
 
-const speak = ({ code, texts }) => setLanguage(code === ENGLISH ? null : { locale: localeOf(code), texts });
+/** The one that is spoken now: whoever draws the choice anew begins with it. */
+let spoken = ENGLISH;
+
+function speak({ code, texts }) {
+  spoken = code;
+  setLanguage(code === ENGLISH ? null : { locale: localeOf(code), texts });
+}
 
 async function fetched(code) {
   const kept = { code, texts: code === ENGLISH ? {} : await requests.language(code) };
@@ -32,7 +38,7 @@ export async function showLanguage() {
 }
 
 export function Language() {
-  const [code, setCode] = useState(ENGLISH);
+  const [code, setCode] = useState(spoken);
   const [, setFailed] = useState(0);
   useEffect(() => { orSay(setting("language")).then((kept) => setCode(kept?.code ?? ENGLISH)); }, []);
   const choose = async (next) => {
