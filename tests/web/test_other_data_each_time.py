@@ -34,9 +34,23 @@ class Changing:
 
 
 def go_on(tab, seconds):
+    """So many seconds of the page's clock, which stands still while an answer is on its way on a slow machine."""
+    asked = set()
+    told = {
+        "request": lambda request: asked.add(request), "requestfinished": lambda request: asked.discard(request),
+        "requestfailed": lambda request: asked.discard(request),
+    }
+    for name, hear in told.items():
+        tab.page.on(name, hear)
     for _ in range(seconds):
         tab.page.clock.run_for(1_000)
         tab.page.wait_for_timeout(20)
+        for _ in range(500):
+            if not asked:
+                break
+            tab.page.wait_for_timeout(10)
+    for name, hear in told.items():
+        tab.page.remove_listener(name, hear)
 
 
 @pytest.mark.parametrize("page_after", [0, 1])
