@@ -1,10 +1,10 @@
 // The language of all words: English, or one that the PC gave once and this phone keeps.
 
-import { html, useEffect, useState } from "../vendor/preact.js";
+import { html, useState } from "../vendor/preact.js";
 import * as requests from "../requests.js";
 import { setLanguage, t } from "../words.js";
 import { Tiles } from "./fields.js";
-import { orSay, putSetting, say, setting } from "./live.js";
+import { putSetting, say, setting } from "./live.js";
 
 /** Each by its own name, with the country whose way of writing figures and days is meant where the browser names none. */
 const LANGUAGES = [["en", "English", "en-GB"], ["de", "Deutsch", "de-DE"], ["es", "Español", "es-ES"], ["hi", "हिन्दी", "hi-IN"]];
@@ -39,15 +39,14 @@ export async function showLanguage() {
 
 export function Language() {
   const [code, setCode] = useState(spoken);
-  const [, setFailed] = useState(0);
-  useEffect(() => { orSay(setting("language")).then((kept) => setCode(kept?.code ?? ENGLISH)); }, []);
   const choose = async (next) => {
+    // The tile stays chosen while its words are on their way.
+    setCode(next);
     try {
       speak(await fetched(next));
     } catch (error) {
+      setCode(spoken);
       if (!error.sentence) throw error;
-      // Drawn anew, the tile of the language that stands is the chosen one again.
-      setFailed((times) => times + 1);
       say(t("This language comes from the PC once, and the PC does not answer now."));
     }
   };
