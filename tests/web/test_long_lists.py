@@ -229,6 +229,29 @@ def test_printing_prints_all(place: Any, screen: str) -> None:
     assert rows.count() == MANY
 
 
+@pytest.mark.parametrize("screen", ["off", "statement"])
+def test_printing_prints_all_however_soon_it_is_asked_for(place: Any, screen: str) -> None:
+    page, _, long_one, _ = place
+    page.goto("about:blank")
+    page.goto(f"{place[1]}/#/strip/{long_one}/spells")
+    expect(page.get_by_text("Reading the log…")).to_have_count(0)
+    # In the same breath in which the first rows come to stand in the page, before they are painted.
+    counted = page.evaluate(
+        """([selector, hash]) => new Promise((resolve) => {
+          new MutationObserver(async (_, watch) => {
+            if (!document.querySelector(selector)) return;
+            watch.disconnect();
+            dispatchEvent(new Event("beforeprint"));
+            await null;
+            resolve(document.querySelectorAll(selector).length);
+          }).observe(document.body, { childList: true, subtree: true });
+          location.hash = hash;
+        })""",
+        [ROWS[screen], f"#/strip/{long_one}/{screen}"],
+    )
+    assert counted == MANY
+
+
 def test_a_tightening_that_was_begun_far_down_is_in_sight_again(place: Any) -> None:
     page, rows = opened(place, "back")
     while rows.count() < BACK:

@@ -3,7 +3,7 @@
 //
 // Rows are only ever added below, so that nothing jumps, and what is drawn is not drawn again when more comes.
 
-import { Fragment, html, useEffect, useRef, useState } from "../vendor/preact.js";
+import { Fragment, html, useEffect, useLayoutEffect, useRef, useState } from "../vendor/preact.js";
 import { t } from "../words.js";
 import { goBackTo, keepPlace, keptPlace } from "./kept_place.js";
 
@@ -77,7 +77,8 @@ export function LongList({ rows, of, box, keyOf = (row) => row.part, as = "list"
     watch.observe(end.current);
     return () => watch.disconnect();
   }, [rest, shown, byHand, all]);
-  useEffect(() => {
+  // As soon as the rows stand there, not once they were painted: nobody is to print the first of them only.
+  useLayoutEffect(() => {
     if (!rest) return undefined;
     const printed = () => setReach(many);
     const pressed = (event) => {
