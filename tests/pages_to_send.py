@@ -24,7 +24,7 @@ def folded(entries: list[dict[str, Any]]) -> Strip:
     return strip
 
 
-def page_of(strip: Strip, **options: bool) -> str:
+def page_of(strip: Strip, **options: Any) -> str:
     """The page as one text, each picture by its hash alone."""
     pieces = share_view(strip, {"now_ms": AT, **options})["pieces"]
     return "".join(piece if isinstance(piece, str) else piece["before"] + "data:," + piece["after"] for piece in pieces)

@@ -61,9 +61,9 @@ async function ask(address, options = {}, bytes = 0, { read = jsonOf, more = 0 }
   throw new PcAway(NOT_OURS);
 }
 
-function post(address, csrf, content) {
+function post(address, csrf, content, of = {}) {
   const body = JSON.stringify(content);
-  return ask(address, { method: "POST", headers: { "Content-Type": "application/json", "X-CSRFToken": csrf }, body }, new Blob([body]).size);
+  return ask(address, { method: "POST", headers: { "Content-Type": "application/json", "X-CSRFToken": csrf }, body }, new Blob([body]).size, of);
 }
 
 /**
@@ -81,6 +81,9 @@ export const pair = (csrf, body) => post(PAIRING, csrf, body);
 
 /** @param {string} strip @returns {Promise<Blob>} */
 export const workbook = (strip) => ask(workbookAddress(strip), {}, 0, { read: fileOf, more: WORKBOOK_MS });
+
+/** As `workbook`, in another language than English. @param {object} language as `handedLanguage` has it */
+export const workbookIn = (language, strip, csrf) => post(workbookAddress(strip), csrf, { language }, { read: fileOf, more: WORKBOOK_MS });
 
 /** For owners: the list of devices, a code for one more, one changed, one taken off the list. */
 export const devices = () => ask(DEVICES);

@@ -119,6 +119,13 @@ export function when(ms, now = Date.now()) {
 /** A moment with its day and year, as paper needs it, which lies about for years. @param {number} ms since 1970 */
 export const dated = (ms) => new Intl.DateTimeFormat(language.locale, { dateStyle: "medium", timeStyle: "short" }).format(new Date(ms));
 
+/** The language that is read, as the core takes it for a file that it makes: its words and its way of figures; null for English. */
+export const handedLanguage = () => (isEnglish() ? null : {
+  code: language.locale, texts: language.texts, fields: fieldNames(),
+  labels: Object.fromEntries(Object.keys(LABELS).map((code) => [code, label(code)])),
+  decimal: new Intl.NumberFormat(language.locale).formatToParts(0.5).find((part) => part.type === "decimal").value,
+});
+
 const orders = new Map();
 
 /** Two words in this language's own order: numbers in them by size, letters with marks beside those without. */

@@ -11,18 +11,23 @@ from hypothesis import strategies as st
 from random_logs import logs
 
 from cotterbook.core.entries import check
-from cotterbook.core.share_html import POLICY, STYLE, STYLE_SHA256, escaped, figure
+from cotterbook.core.language import ENGLISH, language_of
+from cotterbook.core.share_html import POLICY, STYLE, STYLE_SHA256, escaped
 from cotterbook.core.share_names import NUMBER, Discreet
 from cotterbook.core.share_page import OPTIONS, share_view
 from cotterbook.core.share_words import Told
 from cotterbook.core.views_charts import balance_chart_view, staircase_view
 from cotterbook.core.views_masses import statement_view
 from cotterbook.core.words import Refused, say
+from handed import handed, marked, unmarked
 from pages_to_send import AT, HOSTILE, LOG, folded, hostile_log, page_of
 from vectors.cases import identifier
 
 PEOPLE = sorted({entry["who"] for entry in LOG})
 ALL = {name: True for name, _ in OPTIONS}
+figure = ENGLISH.figure
+# Units and times, which are no words; a picture's place in this test.
+OF_NO_LANGUAGE = re.compile(r"Cotterbook|UTC|N·m|kPa|km|mm|kg|EUR")
 # HTML Standard, 13.1.2: elements without an end tag.
 VOID = ("meta", "br", "img", "link", "hr", "input", "rect", "path", "line")
 
@@ -251,7 +256,7 @@ def test_a_number_with_what_is_not_seen_in_it_is_left_out_too(written):
 def test_a_name_in_a_sentence_turns_nothing_of_it():
     strip = folded([{"id": identifier("a", AT), "strip": identifier("@strip"), "at": AT, "kind": "set", "who": "Ann",
                      "by": identifier("@phone"), "thing": identifier("@strip"), "type": "strip", "values": {}}])
-    told = Told(Discreet(strip, True, True), ALL)
+    told = Told(Discreet(strip, True, True), ALL, ENGLISH)
     said = told.sentence(say("Kept: {kept}.", kept="a\u2069\u202eb <i>"))
     assert said == "Kept: \u2068ab &lt;i&gt;\u2069."
 
@@ -273,3 +278,55 @@ def test_the_charts_draw_what_the_screen_draws_and_say_its_figures(demo):
     assert page.count("No difference is shown:") == len([row for row in rows if not row["shows"]]) > 0
     for row in rows:
         assert escaped(figure(row["difference"], True)) in page
+
+
+@pytest.mark.parametrize("options", [{}, ALL], ids=["least", "most"])
+def test_no_text_of_it_stands_outside_the_tables_of_languages(demo, options):
+    """Each text and choice in brackets: what has none, and is neither a figure nor anybody's writing, is forgotten."""
+    reader = assert_still(page_of(demo, language=marked(), **options))
+    # Codes are no writing of anybody.
+    leaves = [str(value) for entry in LOG for value in _leaves(entry)]
+    written = " ".join(each for each in leaves if not re.fullmatch("[a-z0-9_]+", each)).casefold()
+    said = " ".join([reader.text] + [value for _, name, value in reader.attributes if name == "alt"])
+    words = set(re.findall(r"[^\W\d_]{2,}", OF_NO_LANGUAGE.sub(" ", unmarked(said))))
+    assert not {word for word in words if word.casefold() not in written}
+    assert ("html", "lang", "qaa") in reader.attributes
+    # The bracketed texts are all there: nothing was left out for want of a word.
+    assert len(re.findall("⟦", reader.text)) > 200
+
+
+def _leaves(value):
+    if isinstance(value, dict | list):
+        for each in value.values() if isinstance(value, dict) else value:
+            yield from _leaves(each)
+    else:
+        yield value
+
+
+@pytest.mark.parametrize("code", ["de", "es", "hi"])
+def test_the_same_figures_stand_in_it_in_every_language(demo, code):
+    """Those of the English page, with this language's mark: all, and in the same places."""
+    english, other = (Reader(page_of(demo, **ALL, language=each)).text for each in (None, handed(code)))
+
+    def figures(text):
+        return sorted(re.findall(r"[−+]?\d+(?:[.,]\d+)?", re.sub(r"\d{4}-\d\d-\d\d \d\d:\d\d", "", text)))
+
+    decimal = language_of(handed(code)).decimal
+    own = [each.replace(".", decimal) for each in figures(english)]
+    # What a person wrote keeps its own point.
+    assert len(figures(other)) == len(own)
+    assert len([each for each in figures(other) if each not in own]) <= len(own) / 20
+    assert "−5" + decimal in other
+
+
+def test_without_names_no_name_of_the_demo_is_in_it_in_any_language(demo):
+    for code in ("de", "es", "hi"):
+        page, person = page_of(demo, language=handed(code)), handed(code)["texts"]["person {n}"].format(n=1)
+        assert person in page and not [name for name in PEOPLE if name.lower() in page.lower()]
+
+
+def test_words_of_a_language_become_no_tag(demo):
+    hostile = marked()
+    hostile["texts"] = {text: "<script>" + text for text in hostile["texts"]}
+    hostile["labels"] = {code: "<b>" + words for code, words in hostile["labels"].items()}
+    assert_still(page_of(demo, language=hostile | {"code": '"><script>alert(1)</script>'}, **ALL))

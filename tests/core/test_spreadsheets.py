@@ -11,8 +11,9 @@ from hypothesis import strategies as st
 
 from cotterbook.core import phone
 from cotterbook.core.entries import check
+from cotterbook.core.language import Language
 from cotterbook.core.limits import TEXT_CHARACTERS
-from cotterbook.core.spreadsheet import MARK, PARTING, csv_lines, harmless, harmless_in_lines, moment
+from cotterbook.core.spreadsheet import MARK, PARTING, cell_text, csv_lines, harmless, harmless_in_lines, moment
 from cotterbook.core.strip import Strip
 from cotterbook.core.views_tables import NAMES, table_view, tables_view
 from cotterbook.core.words import say, spoken
@@ -136,7 +137,7 @@ def test_every_head_has_its_words_and_its_unit_and_every_row_as_many_cells(demo)
         assert [spoken(each) for each in told[name]["heads"]] == read(table)[0]
         for head in table["heads"]:
             assert spoken(head["name"]) and head["kind"] in (
-                "text", "word", "words", "sentence", "yes_no", "number", "moment"), head
+                "text", "word", "words", "fields", "sentence", "yes_no", "number", "moment"), head
             # A number without a unit is a count.
             assert head["kind"] != "number" or head["unit"] or not head["key"].endswith(("grams", "metres")), head
     assert {"Mass (g)", "Mass, uncertainty (g)"} <= {spoken(each) for each in told["sums"]["heads"]}
@@ -166,10 +167,20 @@ def test_a_line_of_csv(text, line):
     assert read(texts_of(text))[1][1] == "-12.5"
 
 
-def test_nothing_is_an_empty_cell_and_heads_may_be_in_another_language():
+def test_nothing_is_an_empty_cell_and_all_that_is_no_figure_may_be_in_another_language():
     table = texts_of(None)
     assert csv_lines(table)[1] == ",-12.5,\r\n"
-    assert csv_lines(table, ["Teil", "Masse (g)", "=Notiz"])[0] == "\ufeffTeil,Masse (g),'=Notiz\r\n"
+    texts = {"part": "Teil", "note": "=Notiz", "yes": "ja", "because of {field}": "wegen {field}"}
+    german = Language("de-DE", ",", texts, {"left": "links"}, {"length_millimetres": "Länge, mm"})
+    assert csv_lines(table, german)[0] == "\ufeffTeil,grams,'=Notiz\r\n"
+    assert cell_text("yes_no", True, german) == "ja" and cell_text("yes_no", False, german) == "no"
+    assert cell_text("word", "left", german) == "links"
+    assert cell_text("words", ["left", "both"], german) == "links, both sides"
+    assert cell_text("fields", ["length_millimetres", "no_such"], german) == "Länge, mm, no such"
+    sentence = say("because of {field}", field={"field": "length_millimetres"})
+    assert cell_text("sentence", sentence, german) == "wegen Länge, mm"
+    # A figure of a table is read by a spreadsheet: its mark is a point wherever it is made.
+    assert cell_text("number", -12.5, german) == "-12.5"
 
 
 def told_back(text):

@@ -15,6 +15,7 @@ from test_program import sync
 
 from cotterbook import create_app, demo, resources
 from cotterbook.core.entries import wall_clock_ms
+from cotterbook.core.language import ENGLISH
 from cotterbook.core.spreadsheet import MARK, csv_lines, harmless
 from cotterbook.core.views_tables import NAMES as TABLES
 from cotterbook.core.views_tables import table_view
@@ -25,6 +26,7 @@ from cotterbook.exports import NAMES, folded, routes
 from cotterbook.exports.workbook import write_workbook
 from cotterbook.store import TinyStore
 from examples import OTHER_STRIP, STRIP, entry
+from handed import handed
 from running import new_id, run
 
 LOG = [json.loads(line) for line in (resources.folder("demo_data") / "entries.jsonl").read_text("utf-8").splitlines()]
@@ -110,6 +112,36 @@ def test_json_holds_every_table_with_its_units(client):
         assert re.fullmatch(r"\d{4}-\d\d-\d\dT\d\d:\d\d:\d\dZ", row["at"])
 
 
+def posted(client, name, language):
+    token = {"X-CSRFToken": client.get("/api/hello").get_json()["csrf"]}
+    return client.post(f"/api/exports/{DEMO}/{name}", json={"language": language}, headers=token)
+
+
+@pytest.mark.parametrize("code", ["de", "es", "hi"])
+def test_the_workbook_in_another_language_has_its_words_and_the_same_sums(client, code):
+    words = handed(code)["texts"]
+    answer = posted(client, "tables.xlsx", handed(code))
+    assert answer.status_code == 200
+    book = CalamineWorkbook.from_filelike(io.BytesIO(answer.data))
+    # ECMA-376, 18.2.19: a sheet's name has at most 31 characters.
+    assert len(book.sheet_names) == len(set(book.sheet_names)) == len(TABLES)
+    assert all(0 < len(name) <= 31 for name in book.sheet_names) and book.sheet_names[0] == words["Parts"]
+    rows = sheet_of(answer.data, words["Mass statement"])
+    for name, head in HEADS:
+        assert total(rows, f"{words[head]} (g)") == pytest.approx(SUMS[name][0], abs=1e-3)
+    assert {row[words["Counted"]] for row in rows} == {words["yes"], words["no"]}
+    # JSON is for programs.
+    asked = posted(client, "tables.json", handed(code))
+    assert asked.get_json() == client.get(f"/api/exports/{DEMO}/tables.json").get_json()
+
+
+@pytest.mark.parametrize("language", ["de", 1, [], {}, {"code": "de"}, {"code": "x" * 36, "decimal": ",", "texts": {},
+                                      "labels": {}, "fields": {}}])  # fmt: skip
+def test_what_is_no_language_is_refused(client, language):
+    answer = posted(client, "tables.xlsx", language)
+    assert (answer.status_code, answer.get_json()["error"]["code"]) == (400, "bad_request")
+
+
 def test_a_download_has_a_name_of_ours_and_is_kept_by_nobody(client):
     for name in NAMES:
         answer = client.get(f"/api/exports/{DEMO}/{name}")
@@ -150,14 +182,17 @@ def test_every_role_may_read_them_and_a_stranger_or_a_revoked_device_may_not(dat
         client = app.test_client()
         if token:
             client.set_cookie("cotterbook-device-8350", token, domain="127.0.0.1")
-        return [client.get(f"/api/exports/{strip}/{name}", headers={"Host": "127.0.0.1:8350"})
-                for strip in (DEMO, OTHER_STRIP) for name in NAMES]
+        host = {"Host": "127.0.0.1:8350"}
+        own = host | {"X-CSRFToken": client.get("/api/hello", headers=host).get_json()["csrf"]}
+        in_german = client.post(f"/api/exports/{DEMO}/tables.xlsx", json={"language": handed("de")}, headers=own)
+        return [in_german] + [client.get(f"/api/exports/{strip}/{name}", headers=host)
+                              for strip in (DEMO, OTHER_STRIP) for name in NAMES]
 
     for role in (OWNER, HAND, LOOKER_ON):
         token, device = book.pair(book.make_code(role, now_ms()), new_id(), f"A {role}", now_ms())
-        assert [each.status_code for each in ask(token)] == [200] * len(NAMES) + [404] * len(NAMES)
+        assert [each.status_code for each in ask(token)] == [200] + [200] * len(NAMES) + [404] * len(NAMES)
     book.revoke(device.id, now_ms())
-    # Whether the PC holds a strip-down is told to nobody else.
+    # Whether the PC holds a strip-down is told to nobody else, in no language.
     assert {(each.status_code, each.get_json()["error"]["code"]) for each in ask(token)} == {(401, "revoked")}
     assert {(each.status_code, each.get_json()["error"]["code"]) for each in ask(None)} == {(401, "not_paired")}
 
@@ -177,7 +212,7 @@ WRITTEN = st.text(st.one_of(st.sampled_from("=+-@\t' _x0041#N/A\n\ufffe\uffff"),
 @settings(max_examples=60)
 def test_no_text_of_a_workbook_is_a_formula_and_each_comes_back(texts):
     file = io.BytesIO()
-    write_workbook(iter([texts_of([*texts, "#N/A", "=1+1", "_x0041_", "TRUE", "2026-01-01", "12"])]), file)
+    write_workbook(iter([texts_of([*texts, "#N/A", "=1+1", "_x0041_", "TRUE", "2026-01-01", "12"])]), file, ENGLISH)
     with zipfile.ZipFile(file) as packed:
         assert b"<f>" not in packed.read("xl/worksheets/sheet1.xml")
     file.seek(0)

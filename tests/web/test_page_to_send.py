@@ -12,8 +12,9 @@ from axe_playwright_python.sync_playwright import Axe
 from playwright.sync_api import expect
 from pypdf import PdfReader
 
+from cotterbook.core.share_page import share_view
 from one_part import act, phone_with_one_part
-from pages_to_send import HOSTILE, folded, hostile_log, page_of
+from pages_to_send import HOSTILE, LOG, folded, hostile_log, page_of
 from screens import PICK, STRETCH, open_screen
 
 # WCAG 2.2 AA and axe's own good practice.
@@ -104,6 +105,17 @@ def test_the_phone_and_the_pc_make_the_same_page(chromium: Any, demo_server: Any
         return re.sub(r"Made on [^.]*\.", "", re.sub(r"base64,[A-Za-z0-9+/=]+", "", text))
 
     assert "data:image/jpeg;base64," in made and bare(made) == bare(least) and bare(told) == bare(most)
+    # In another language too, by the words that the phone hands over.
+    open_screen(page, "#/")
+    page.get_by_role("radio", name="Deutsch").click()
+    expect(page.locator("html")).to_have_attribute("lang", "de-DE")
+    language = page.evaluate("async () => (await import('/words.js')).handedLanguage()")
+    view = "async ([strip, more]) => (await import('/shop.js')).view(strip, 'share_page', more)"
+    pieces = page.evaluate(view, [strip, {"language": language, "now_ms": 1}])["pieces"]
+    phone_s = "".join(each for each in pieces if isinstance(each, str))
+    pc_s = share_view(folded(LOG), {"language": language, "now_ms": 1})["pieces"]
+    assert phone_s == "".join(each for each in pc_s if isinstance(each, str))
+    assert language["decimal"] == "," and 'lang="de-DE"' in phone_s and "Drehmomente" in phone_s
     context.close()
 
 

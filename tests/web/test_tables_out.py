@@ -13,6 +13,7 @@ from python_calamine import CalamineWorkbook
 
 from one_part import act, phone_with_one_part
 from screens import open_screen
+from texts import table
 
 
 @pytest.fixture
@@ -57,6 +58,37 @@ def test_each_table_is_made_on_the_phone_without_a_network(phone: Any, tmp_path:
     [row] = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
     # Two of 400 g came off, and go back on.
     assert (row["Came off (g)"], row["Change since the machine came in (g)"], row["Counted"]) == ("800", "0", "no")
+
+
+def test_in_another_language_all_words_of_the_files_are_of_it_and_the_figures_are_the_same(phone, tmp_path) -> None:
+    page, strip, _ = phone
+    words = table("de")
+    expect(page.get_by_role("status").first).to_contain_text("All sent")
+    open_screen(page, "#/")
+    page.get_by_role("radio", name="Deutsch").click()
+    expect(page.locator("html")).to_have_attribute("lang", "de-DE")
+    open_screen(page, f"#/strip/{strip}/handover")
+    page.get_by_text(words["For a spreadsheet"]).click()
+
+    def saved(button: str) -> Path:
+        page.get_by_role("button", name=button, exact=True).click()
+        with page.expect_download() as download:
+            page.get_by_role("link", name=words["Save it"]).click()
+        path = tmp_path / download.value.suggested_filename
+        download.value.save_as(path)
+        return path
+
+    path = saved(words["Mass statement"])
+    [row] = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
+    assert (row[f"{words['Came off']} (g)"], row[words["Counted"]]) == ("800", words["no"])
+    assert row[words["What becomes of it"]] == words["goes back"] and words["weighed"] in row.values()
+    path = saved(words["Parts"])
+    [row] = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
+    # Two answers stand for its place, and the table says for which field.
+    assert row[words["Two values written apart"]] == words["Place on the machine"]
+    book = CalamineWorkbook.from_path(str(saved(words["All tables in one workbook (XLSX)"])))
+    heads, row = book.get_sheet_by_name(words["Mass statement"]).to_python()
+    assert dict(zip(heads, row, strict=True))[f"{words['Came off']} (g)"] == 800
 
 
 def test_the_workbook_comes_from_the_pc_and_says_so_when_the_pc_is_away(phone: Any, tmp_path: Path) -> None:

@@ -18,8 +18,8 @@ from cotterbook.error_table import ERRORS
 ROOT = Path(__file__).resolve().parents[2]
 LANGUAGES = ROOT / "webui" / "languages"
 LITERAL = re.compile(r'"((?:[^"\\\n]|\\.)*)"')
-CALLS = ("say", "problem", "refuse", "lacks", "column", "known", "Refused")
-# Names of parts in English, by which the core knows a part; and the page to send, which is in English.
+CALLS = ("say", "words", "problem", "refuse", "lacks", "column", "known", "Refused")
+# Names of parts in English, by which the core knows a part.
 TOLD_TO_PHONES = range(400, 500)
 # What names an option, a folder or a file was asked for by a command, and is said in English there.
 TOLD_IN_A_TERMINAL = re.compile(r"--|\{(?:folder|file|database|target|host|strip)\}")
@@ -96,21 +96,24 @@ def _of_python() -> Iterator[str]:
     for path in sorted((ROOT / "server").rglob("*.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))
         said = {id(each) for call in ast.walk(tree) if _is_said(call) for each in ast.walk(call)}
+        firsts = {id(call.args[0]) for call in ast.walk(tree) if _is_said(call, ("say", "words")) and call.args}
         documents = {id(node.body[0].value) for node in ast.walk(tree) if _is_documented(node)}
         for node in ast.walk(tree):
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in documents:
                 spoken = "core" in path.parts and not path.name.startswith(NAMES_OF_PARTS)
                 sentence = spoken and re.fullmatch(r"[A-Z{].* .*", node.value, re.DOTALL)
                 worded = re.search(r"[a-z]{2}", node.value)
-                if worded and (sentence or (id(node) in said and re.match(r"[A-Z{]|.* ", node.value))):
+                if worded and id(node) in firsts:
+                    yield node.value
+                elif worded and (sentence or (id(node) in said and re.match(r"[A-Z{]|.* ", node.value))):
                     yield from _worded(iter([node.value]))
 
 
-def _is_said(node: ast.AST) -> bool:
+def _is_said(node: ast.AST, calls: tuple[str, ...] = CALLS) -> bool:
     if not isinstance(node, ast.Call):
         return False
     name = node.func.id if isinstance(node.func, ast.Name) else getattr(node.func, "attr", "")
-    return name in CALLS
+    return name in calls
 
 
 def _is_documented(node: ast.AST) -> bool:

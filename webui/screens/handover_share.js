@@ -1,7 +1,7 @@
 // The page to send: one file without scripts or links, made on this device, that tells as much as somebody chooses.
 
 import { html, useState } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { handedLanguage, t } from "../words.js";
 import { Section, Tick } from "../pieces/fields.js";
 import { FileOut, fileNamed } from "../pieces/file_out.js";
 import { Work, useWork } from "../pieces/file_work.js";
@@ -14,7 +14,7 @@ const AT_FIRST = { names: false, pictures: true, number: false, costs: false, no
 
 /** The file, and how many pictures are not in it because they are neither here nor to be had from the PC. */
 async function page(strip, told, tell) {
-  const { pieces, picture_side: side } = await shop.view(strip, "share_page", { ...told, now_ms: Date.now() });
+  const { pieces, picture_side: side } = await shop.view(strip, "share_page", { ...told, now_ms: Date.now(), language: handedLanguage() });
   const of = pieces.filter((piece) => typeof piece !== "string").length;
   const parts = [];
   let [done, missing] = [0, 0];

@@ -1,7 +1,7 @@
 // The strip-down's tables for a spreadsheet: each as CSV, made on this device, or all in one workbook that the PC makes.
 
 import { html, useState } from "../vendor/preact.js";
-import { t } from "../words.js";
+import { handedLanguage, t } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { FileOut, fileNamed } from "../pieces/file_out.js";
 import { Work, useWork } from "../pieces/file_work.js";
@@ -10,10 +10,14 @@ import { Standing } from "../pieces/show.js";
 import * as requests from "../requests.js";
 import * as shop from "../shop.js";
 
-const workbook = async (strip) => fileNamed([await requests.workbook(strip)], "tables", "xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+async function workbook(strip) {
+  const language = handedLanguage();
+  const made = language ? await requests.workbookIn(language, strip, (await requests.hello()).csrf) : await requests.workbook(strip);
+  return fileNamed([made], "tables", "xlsx", "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet");
+}
 
-async function table(strip, { name, heads }) {
-  const { lines } = await shop.view(strip, "table_csv", { table: name, heads: heads.map((head) => t(head)) });
+async function table(strip, { name }) {
+  const { lines } = await shop.view(strip, "table_csv", { table: name, language: handedLanguage() });
   return fileNamed(lines, name, "csv", "text/csv");
 }
 

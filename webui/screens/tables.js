@@ -53,6 +53,7 @@ function inOneCell(cell, kind) {
   if (kind === "moment") return { text: when(cell), raw: cell };
   if (kind === "yes_no") return { text: cell ? t("yes") : t("no"), raw: Number(cell) };
   if (kind === "word") return { text: label(cell) };
-  if (kind === "words") return { text: cell.map((each) => fieldNames()[each] ?? label(each)).join(", ") };
+  if (kind === "words") return { text: cell.map((each) => label(each)).join(", ") };
+  if (kind === "fields") return { text: cell.map((each) => fieldNames()[each] ?? each).join(", ") };
   return { text: kind === "sentence" ? t(cell) : String(cell) };
 }

@@ -2,12 +2,12 @@
 
 from typing import Any
 
-from .share_html import code_words, escaped, figure
 from .share_sections import section
 from .share_words import Told
 from .spreadsheet import moment
 from .strip import Strip
 from .views_charts import balance_chart_view, staircase_view
+from .words import say
 
 # Once in the page: what the screen fills is hatched on paper.
 HATCH = (
@@ -16,26 +16,34 @@ HATCH = (
 )
 LOWEST, TALLER = 24, 36
 BALANCE = {
-    "front": "On the front wheel",
-    "rear": "On the rear wheel",
-    "rear_percent": "Share on the rear wheel",
-    "along": "Centre behind the front axle",
-    "up": "Centre above the ground",
+    "front": say("On the front wheel"),
+    "rear": say("On the rear wheel"),
+    "rear_percent": say("Share on the rear wheel"),
+    "along": say("Centre behind the front axle"),
+    "up": say("Centre above the ground"),
 }
+STAIRCASES = (
+    ("part", say("Part by part")),
+    ("place", say("By place on the machine")),
+    ("spell", say("By spell of work")),
+)
 
 
 def charts_section(strip: Strip, told: Told, data: dict[str, Any]) -> str:
     """The mass statement as a staircase by part, by place and by spell, and the balance before and now."""
     found = ""
-    for by, title in (("part", "Part by part"), ("place", "By place on the machine"), ("spell", "By spell of work")):
+    for by, title in STAIRCASES:
         stairs = staircase_view(strip, {"by": by})
         # One step says no more than the sum.
         if len(stairs["rows"]) > (1 if by == "spell" else 0):
-            found += _staircase(told, stairs, title)
+            found += _staircase(told, stairs, told.sentence(title))
     if found:
-        key = "Filled, or hatched: less. Hollow: more. Dashed: planned, or smaller than its uncertainty, which the "
-        found = HATCH + found + '<p class="quiet">' + key + "whisker shows.</p>\n"
-    return section("The masses as a staircase", found) + _balance(strip)
+        key = told.words(
+            "Filled, or hatched: less. Hollow: more. Dashed: planned, or smaller than its uncertainty, which the "
+            "whisker shows."
+        )
+        found = HATCH + found + '<p class="quiet">' + key + "</p>\n"
+    return section(told.words("The masses as a staircase"), found) + _balance(strip, told)
 
 
 def _drawn(height: int, marks: list[dict[str, Any]], inside: str) -> str:
@@ -49,9 +57,10 @@ def _box(kind: str, low: int, high: int, top: int, height: int) -> str:
     return box.format(kind=kind, x=low, y=top, width=max(2, high - low), height=height)
 
 
-def _axis(marks: list[dict[str, Any]], bare: bool = False) -> str:
-    words = [mark["shown"]["value"].replace("-", "\u2212") if bare else figure(mark["shown"]) for mark in marks]
-    spans = "".join(["<span>" + escaped(each) + "</span>" for each in words])
+def _axis(told: Told, marks: list[dict[str, Any]], bare: bool = False) -> str:
+    shown = [mark["shown"] for mark in marks]
+    words = [told.language.number(each["value"]) if bare else told.figure(each) for each in shown]
+    spans = "".join(["<span>" + each + "</span>" for each in words])
     return '<div class="axis" aria-hidden="true">' + spans + "</div>\n"
 
 
@@ -65,14 +74,16 @@ def _staircase(told: Told, stairs: dict[str, Any], title: str) -> str:
     rows = []
     for row in stairs["rows"]:
         bar = _bar(row, stairs["marks"], stairs["zero"])
-        sum_ = '<td role="cell" class="away">' + escaped(figure(row["adds_up_to"], True)) + "</td>"
+        sum_ = '<td role="cell" class="away">' + told.figure(row["adds_up_to"], True) + "</td>"
         drawn = '<td class="whole" aria-hidden="true">' + bar + "</td>"
-        rows.append(_line(_name(told, row), escaped(figure(row["change"], True)), sum_ + drawn))
-    axis, aim = _axis(stairs["marks"]), stairs.get("aim")
-    found = "<h3>" + title + "</h3>\n" + axis + _table((title, "Change", "Adds up to"), rows) + axis
+        rows.append(_line(_name(told, row), told.figure(row["change"], True), sum_ + drawn))
+    axis, aim = _axis(told, stairs["marks"]), stairs.get("aim")
+    heads = (title, told.words("Change"), told.words("Adds up to"))
+    found = "<h3>" + title + "</h3>\n" + axis + _table(heads, rows) + axis
     if aim is not None:
-        change = escaped(figure(aim["change"], True))
-        found += "<p>For the aim the machine is to change by " + change + " since it came in.</p>\n"
+        change = told.figure(aim["change"], True)
+        aimed = told.words("For the aim the machine is to change by {change} since it came in.", change=change)
+        found += "<p>" + aimed + "</p>\n"
     return found
 
 
@@ -83,15 +94,15 @@ def _line(name: str, words: str, more: str) -> str:
 
 def _name(told: Told, row: dict[str, Any]) -> str:
     if row.get("part"):
-        side = " · " + code_words(row["side"]) if row.get("side") else ""
-        return told.text(row["name"] or "Part without a name") + side
+        side = " · " + told.code(row["side"]) if row.get("side") else ""
+        return told.part(row["name"]) + side
     if row.get("others"):
         return told.sentence(row["name"])
     if row.get("planned"):
-        return "Decided, and not done yet"
+        return told.words("Decided, and not done yet")
     if "place" in row:
-        return code_words(row["place"]) if row["place"] else "no place said"
-    return moment(row["at_ms"])[:16] if row["spell"] else "Before the first spell"
+        return told.code(row["place"]) or told.words("no place said")
+    return moment(row["at_ms"])[:16] if row["spell"] else told.words("Before the first spell")
 
 
 def _bar(row: dict[str, Any], marks: list[dict[str, Any]], zero: int) -> str:
@@ -105,23 +116,28 @@ def _bar(row: dict[str, Any], marks: list[dict[str, Any]], zero: int) -> str:
     return _drawn(LOWEST, marks, inside)
 
 
-def _balance(strip: Strip) -> str:
+def _balance(strip: Strip, told: Told) -> str:
     found = []
     for row in balance_chart_view(strip, {})["rows"]:
         inside = _reach(row["before_at"], 4, "gain") + _reach(row["now_at"], 20, "loss")
-        drawn = _drawn(TALLER, row["marks"], inside) + _axis(row["marks"], True)
-        cells = '<td role="cell" class="whole">before <b>' + escaped(figure(row["before"])) + "</b></td>"
-        cells += '<td role="cell" class="whole">now <b>' + escaped(figure(row["now"])) + "</b></td>"
+        drawn = _drawn(TALLER, row["marks"], inside) + _axis(told, row["marks"], True)
+        before, now = ["<b>" + told.figure(row[key]) + "</b>" for key in ("before", "now")]
+        cells = '<td role="cell" class="whole">' + told.words("before {figure}", figure=before) + "</td>"
+        cells += '<td role="cell" class="whole">' + told.words("now {figure}", figure=now) + "</td>"
         cells += '<td class="whole" aria-hidden="true">' + drawn + "</td>"
-        cells += '<td role="cell" class="whole">' + _verdict(row) + "</td>"
-        head = '<tr role="row"><th scope="row" role="rowheader" class="whole"><b>' + BALANCE[row["what"]] + "</b></th>"
+        cells += '<td role="cell" class="whole">' + _verdict(told, row) + "</td>"
+        what = told.sentence(BALANCE[row["what"]])
+        head = '<tr role="row"><th scope="row" role="rowheader" class="whole"><b>' + what + "</b></th>"
         found.append(head + cells + "</tr>\n")
     if not found:
         return ""
-    key = "Hollow: before, as it came in or standard. Filled, or hatched: now, with what goes back on. Each box "
-    key += "reaches as far as its uncertainty, with the figure in its middle; no axis begins at nought."
-    table = _table(("What", "Before", "Now", "Change"), found)
-    return section("Balance before and now", table + '<p class="quiet">' + key + "</p>\n")
+    key = told.words(
+        "Hollow: before, as it came in or standard. Filled, or hatched: now, with what goes back on. Each box "
+        "reaches as far as its uncertainty, with the figure in its middle; no axis begins at nought."
+    )
+    heads = (told.words("What"), told.words("Before"), told.words("Now"), told.words("Change"))
+    table = _table(heads, found)
+    return section(told.words("Balance before and now"), table + '<p class="quiet">' + key + "</p>\n")
 
 
 def _reach(at: list[int], top: int, kind: str) -> str:
@@ -129,12 +145,14 @@ def _reach(at: list[int], top: int, kind: str) -> str:
     return _box(kind, at[0], at[2], top, 12) + middle
 
 
-def _verdict(row: dict[str, Any]) -> str:
+def _verdict(told: Told, row: dict[str, Any]) -> str:
     """What may be said of the difference, and no more than its uncertainty allows."""
-    change = escaped(figure(row["difference"], True))
+    change = told.figure(row["difference"], True)
     if not row["shows"]:
-        return "No difference is shown: " + change + " is no more than its uncertainty."
+        return told.words("No difference is shown: {change} is no more than its uncertainty.", change=change)
     if row["overlap"]:
-        more = " The two boxes reach into each other, but share much of what is uncertain: the change is known better "
-        return "Change: " + change + "." + more + "than either."
-    return "Change: " + change + "."
+        return told.words(
+            "Change: {change}. The two boxes reach into each other, but share much of what is uncertain: the change is "
+            "known better than either.", change=change
+        )
+    return told.words("Change: {change}.", change=change)

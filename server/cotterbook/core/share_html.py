@@ -6,8 +6,6 @@ Security Policy Level 3, 6.7.3). A test holds the hash to the style.
 
 from typing import Any
 
-from .words import label_words
-
 STYLE = """
 :root{color-scheme:light dark;--ink:#16191c;--quiet:#42494f;--ground:#fff;--line:#c3c9ce;--fill:#2f5d8a;--edge:#16191c}
 @media (prefers-color-scheme:dark){:root{--ink:#eef1f3;--quiet:#c0c7cc;--ground:#15181b;--line:#4a5259;--fill:#7fb0de;\
@@ -79,7 +77,7 @@ POLICY = (
     "default-src 'none'; style-src 'sha256-{hash}'; img-src data:; base-uri 'none'; form-action 'none'"
 ).format(hash=STYLE_SHA256)
 HEAD = (
-    '<!DOCTYPE html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+    '<!DOCTYPE html>\n<html lang="{language}">\n<head>\n<meta charset="utf-8">\n'
     '<meta http-equiv="Content-Security-Policy" content="{policy}">\n'
     '<meta name="viewport" content="width=device-width, initial-scale=1">\n'
     '<meta name="referrer" content="no-referrer">\n<meta name="robots" content="noindex">\n'
@@ -90,17 +88,6 @@ END = "</main>\n</body>\n</html>\n"
 
 # The first one first: the others have it in them.
 ESCAPES = (("&", "&amp;"), ("<", "&lt;"), (">", "&gt;"), ('"', "&quot;"), ("'", "&#39;"))
-# Units and choices whose code is no word.
-UNITS = {
-    "N.m": "N·m", "kgf.m": "kgf·m", "lbf.ft": "lbf·ft", "lbf.in": "lbf·in", "kgf/cm2": "kgf/cm²", "one_click": "click",
-    "one_turn": "turn", "one_step": "step", "one_degree": "degree", "percent": "%", "millimetres": "mm",
-    "kilopascals": "kPa", "revolutions_per_minute": "rpm",
-}  # fmt: skip
-LABELS = {
-    "both": "both sides", "document": "from a document", "no_specification": "no specification", "doubtful":
-    "doubtful, not proven", "accepted": "within the specification", "refused": "outside the specification",
-}  # fmt: skip
-
 
 def escaped(text: Any) -> str:
     """The text for a place between tags, or in an attribute between quotation marks (HTML Standard, 13.1.2.3, 13.3).
@@ -119,22 +106,6 @@ def _is_allowed(code: int) -> bool:
     if code < 0x20:
         return code in (0x09, 0x0A, 0x0D)
     return not (0x7F <= code <= 0x9F or 0xD800 <= code <= 0xDFFF or 0xFDD0 <= code <= 0xFDEF or code & 0xFFFE == 0xFFFE)
-
-
-def code_words(code: Any) -> str:
-    """A choice's code in English words."""
-    return LABELS.get(code) or label_words(code)
-
-
-def figure(shown: Any, signed: bool = False) -> str:
-    """A shown figure with its uncertainty and unit: "−3.42 ± 0.05 kg"; with its plus too where it is `signed`."""
-    if shown is None:
-        return "not known"
-    value = shown["value"]
-    plus = "+" if signed and value[:1] != "-" and float(value) > 0.0 else ""
-    spread = " ±\u00a0" + shown["plus_minus"] if shown.get("plus_minus") else ""
-    unit = UNITS.get(shown["unit"]) or label_words(shown["unit"])
-    return str(plus + value.replace("-", "\u2212") + spread + "\u00a0" + unit)
 
 
 def table(caption: str, heads: tuple[str, str], rows: list[tuple[str, str]], sums: Any = ()) -> str:

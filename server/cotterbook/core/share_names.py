@@ -10,12 +10,14 @@ the log does not know is found by nobody: so whole notes are left out with the n
 from typing import Any
 
 from .find_words import is_ascii, is_mark
+from .language import ENGLISH, Language
 from .letters_alike import alike
 from .ordering import in_order
 from .strip import Strip
 from .thing import key_of
+from .words import say
 
-PERSON, NUMBER = "person {n}", "(number left out)"
+PERSON, NUMBER = say("person {n}")["text"], say("(number left out)")["text"]
 # Beside all below U+0080 that is no letter or digit: what stands between words.
 BETWEEN = (
     "\u00a0\u00ab\u00b4\u00b7\u00bb\u00d7\u2007\u2009\u2010\u2011\u2012\u2013\u2014\u2018\u2019"
@@ -107,10 +109,11 @@ def numbers_of(strip: Strip) -> list[str]:
 
 
 class Discreet:
-    """Texts as they may be told. `names` and `number` say what may be told with them."""
+    """Texts as they may be told. `names` and `number` say what may be told with them; `language` is the page's."""
 
-    def __init__(self, strip: Strip, names: bool, number: bool):
+    def __init__(self, strip: Strip, names: bool, number: bool, language: Language = ENGLISH):
         self.names, self.number = names, number
+        self._person, self._left_out = language.text(PERSON), language.text(NUMBER)
         self._numbers = [] if number else [_plain(each) for each in numbers_of(strip)]
         self._several: list[Any] = []
         self._single: dict[str, str] = {}
@@ -127,7 +130,7 @@ class Discreet:
     def _learn(self, name: str) -> None:
         if alike(name) in self._known:
             return
-        said = PERSON.format(n=len(self._known) + 1)
+        said = self._person.format(n=len(self._known) + 1)
         self._known[alike(name)] = said
         words = words_of(name)
         if not words:
@@ -207,7 +210,7 @@ class Discreet:
             begin = plain.find(number)
             while begin >= 0:
                 end = begin + len(number)
-                found += [text[done : at[begin]], NUMBER]
+                found += [text[done : at[begin]], self._left_out]
                 done = at[end - 1] + 1
                 begin = plain.find(number, end)
             text = "".join(found + [text[done:]])
@@ -216,7 +219,7 @@ class Discreet:
         for begin, end, word in reversed(words_of(text)):
             digits = len([each for each in word if each in "0123456789"])
             if len(word) == VIN_CHARACTERS and digits >= VIN_DIGITS:
-                text = text[:begin] + NUMBER + text[end:]
+                text = text[:begin] + self._left_out + text[end:]
         return text
 
 

@@ -2,10 +2,10 @@
 
 from typing import Any
 
-from .share_html import escaped, figure
+from .language import Language
+from .share_html import escaped
 from .share_names import Discreet
 from .spreadsheet import moment
-from .words import label_words, spoken
 
 # So that a text from right to left within a sentence leaves the rest of it in its place (UAX #9, 2.5).
 ISOLATED, UNTIL = "\u2068", "\u2069"
@@ -16,16 +16,32 @@ TURNS = "\u202a\u202b\u202c\u202d\u202e\u2066\u2067\u2068\u2069"
 class Told:
     """How this page tells things; `options` as in `share_page.OPTIONS`."""
 
-    def __init__(self, discreet: Discreet, options: dict[str, bool]):
-        self.discreet, self.options = discreet, options
+    def __init__(self, discreet: Discreet, options: dict[str, bool], language: Language):
+        self.discreet, self.options, self.language = discreet, options, language
+
+    def words(self, text: str, **gaps: Any) -> str:
+        """A text of the program in the page's language; its gaps are filled with HTML, or with numbers."""
+        return escaped(self.language.text(text)).format(**gaps)
 
     def text(self, text: Any) -> str:
         """What a person wrote."""
         return "<bdi>" + escaped(self.discreet.text(text)) + "</bdi>" if text else ""
 
+    def part(self, name: Any) -> str:
+        """What a part is called."""
+        return self.text(name) or self.words("Part without a name")
+
     def sentence(self, sentence: dict[str, Any]) -> str:
         """A sentence of the core, its gaps without what may not be told."""
-        return escaped(self._spoken(sentence))
+        return escaped(self.language.sentence(sentence, self._in_a_gap))
+
+    def code(self, code: Any) -> str:
+        """A choice in words; nothing for none."""
+        return escaped(self.language.label(code)) if code else ""
+
+    def figure(self, shown: Any, signed: bool = False) -> str:
+        """A figure with its uncertainty and unit, as of `Language.figure`."""
+        return escaped(self.language.figure(shown, signed))
 
     def note(self, text: Any) -> str:
         """A note as a paragraph, where notes are told."""
@@ -46,20 +62,8 @@ class Told:
                     found.append(once[name])
         return ", ".join(found)
 
-    def _spoken(self, sentence: dict[str, Any]) -> str:
-        values = {name: self._gap(value) for name, value in sentence["values"].items()}
-        return spoken({"text": sentence["text"], "values": values})
-
-    def _gap(self, value: Any) -> Any:
-        if isinstance(value, list):
-            return ", ".join([str(self._gap(each)) for each in value])
-        if isinstance(value, str):
-            return ISOLATED + _without_turns(self.discreet.text(value)) + UNTIL
-        if isinstance(value, dict) and "text" in value:
-            return self._spoken(value)
-        if isinstance(value, dict) and "label" in value:
-            return label_words(value["label"])
-        return figure(value) if isinstance(value, dict) and "unit" in value else value
+    def _in_a_gap(self, text: str) -> str:
+        return ISOLATED + _without_turns(self.discreet.text(text)) + UNTIL
 
 
 def _without_turns(text: str) -> str:

@@ -9,7 +9,8 @@ from typing import Any
 
 from .days import day_of
 from .figures import plain_number
-from .words import label_words, say, spoken
+from .language import ENGLISH, Language
+from .words import say
 
 # The last four are the full-width forms, which some spreadsheets take for the same (common practice, no source).
 SIGNS = "=+-@\t\r\uff1d\uff0b\uff0d\uff20"
@@ -53,20 +54,25 @@ def harmless_in_lines(text: str) -> str:
     return "".join(found)
 
 
-def cell_text(kind: str, value: Any) -> str:
-    """What a cell says, "" where nothing is known; a person's text as it was written. `kind` as in `tables`."""
+def cell_text(kind: str, value: Any, language: Language = ENGLISH) -> str:
+    """What a cell says, "" where nothing is known; a person's text as it was written. `kind` as in `tables`.
+
+    A decimal mark is a point in every language, so that each spreadsheet reads the same.
+    """
     if value is None:
         return ""
     if kind == "number":
         return plain_number(value, DECIMALS) if isinstance(value, float) else str(value)
     if kind == "yes_no":
-        return "yes" if value else "no"
+        return language.text("yes") if value else language.text("no")
     if kind == "word":
-        return label_words(value)
+        return language.label(value)
     if kind == "words":
-        return ", ".join([label_words(each) for each in value])
+        return ", ".join([language.label(each) for each in value])
+    if kind == "fields":
+        return ", ".join([language.field(each) for each in value])
     if kind == "sentence":
-        return spoken(value)
+        return language.sentence(value)
     return moment(value) if kind == "moment" else str(value)
 
 
@@ -83,17 +89,17 @@ def head_words(head: dict[str, Any]) -> dict[str, Any]:
     return say("{name} ({unit})", name=head["name"], unit=head["unit"]) if head["unit"] else head["name"]
 
 
-def csv_lines(table: dict[str, Any], heads: Any = None) -> list[str]:
+def csv_lines(table: dict[str, Any], language: Language = ENGLISH) -> list[str]:
     """A table as lines of CSV, each with its end: put together they are the file, as UTF-8.
 
-    `heads` are the heads in another language. A decimal mark is always a point. RFC 4180: cells parted by commas, lines
+    A decimal mark is always a point. RFC 4180: cells parted by commas, lines
     ended by CR LF, in quotation marks what holds one of these, a quotation mark doubled.
     """
     kinds = [head["kind"] for head in table["heads"]]
-    names = [spoken(head_words(head)) for head in table["heads"]] if heads is None else heads
+    names = [language.sentence(head_words(head)) for head in table["heads"]]
     lines = [BYTE_ORDER_MARK + _line([_quoted(harmless_in_lines(name)) for name in names])]
     for row in table["rows"]:
-        lines.append(_line([_cell(kind, value) for kind, value in zip(kinds, row)]))
+        lines.append(_line([_cell(kind, value, language) for kind, value in zip(kinds, row)]))
     return lines
 
 
@@ -101,8 +107,8 @@ def _line(cells: list[str]) -> str:
     return ",".join(cells) + LINE_END
 
 
-def _cell(kind: str, value: Any) -> str:
-    text = cell_text(kind, value)
+def _cell(kind: str, value: Any, language: Language) -> str:
+    text = cell_text(kind, value, language)
     return text if not text or kind in ("number", "moment") else _quoted(harmless_in_lines(text))
 
 

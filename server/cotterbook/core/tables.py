@@ -2,7 +2,8 @@
 
 A column is (key, name as a sentence, unit, kind). What a cell of a kind holds, None where nothing is known:
 
-- "text" what a person wrote, "word" a choice's code, "words" a list of codes, "sentence" as of `words.say`;
+- "text" what a person wrote, "word" a choice's code, "words" a list of codes, "fields" a list of fields' names,
+  "sentence" as of `words.say`;
 - "number", with the column's unit; "yes_no" true or false; "moment" ms since 1970.
 
 Nothing in a table is rounded or formatted. An uncertainty is an expanded one, k = 2, and more where it rests on few

@@ -39,7 +39,7 @@ PARTS = columns(
     *[known(state, name, "g") for state, name in MASSES],
     column("bag", "Bag"),
     of_fields("part", PART_MORE),
-    column("disputed", "Two values written apart", "words"),
+    column("disputed", "Two values written apart", "fields"),
     column("id", "Identifier")
 )  # fmt: skip
 
@@ -85,7 +85,7 @@ FASTENERS = columns(
     column("needs", "Still needs", "words"),
     of_fields("group", GROUP_FIELDS),
     known("grams_each", "Mass of one", "g"),
-    column("disputed", "Two values written apart", "words"),
+    column("disputed", "Two values written apart", "fields"),
     column("id", "Identifier")
 )  # fmt: skip
 

@@ -2,6 +2,7 @@
 
 from typing import Any
 
+from .language import language_of
 from .spreadsheet import csv_lines, head_words
 from .strip import Strip
 from .tables_machine import WEIGH_IN, weigh_in_rows
@@ -43,9 +44,9 @@ def table_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
 
 
 def csv_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """One table as CSV: {"name", "lines"}. `heads` are its heads in the person's language, or None for English."""
+    """One table as CSV: {"name", "lines"}. `language` as of `language_of`."""
     table = table_view(strip, arguments)
-    return {"name": table["name"], "lines": csv_lines(table, arguments.get("heads"))}
+    return {"name": table["name"], "lines": csv_lines(table, language_of(arguments.get("language")))}
 
 
 def _heads(columns: list[Any]) -> list[dict[str, Any]]:

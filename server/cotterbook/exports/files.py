@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from typing import IO, Any
 
 from .. import VERSION as PROGRAM
+from ..core.language import ENGLISH, Language
 from ..core.spreadsheet import csv_lines, head_words, moment
 from ..core.strip import Strip
 from ..core.views_tables import NAMES as TABLES
@@ -22,16 +23,16 @@ TYPES = {
 }
 
 
-def write_export(strip: Strip, name: str, file: IO[bytes]) -> None:
-    """Write the file of this name, one of `NAMES`."""
+def write_export(strip: Strip, name: str, file: IO[bytes], language: Language = ENGLISH) -> None:
+    """Write the file of this name, one of `NAMES`; JSON, which is for programs, is English in every language."""
     if name == WORKBOOK:
         from .workbook import write_workbook  # What writes workbooks takes a while to load, and few ask for one.
 
-        write_workbook(tables_of(strip), file)
+        write_workbook(tables_of(strip), file, language)
     elif name == DATA:
         file.write(json.dumps(_data(strip), ensure_ascii=False, indent=1).encode())
     else:
-        for line in csv_lines(table_view(strip, {"table": CSV[name]})):
+        for line in csv_lines(table_view(strip, {"table": CSV[name]}), language):
             file.write(line.encode())
 
 

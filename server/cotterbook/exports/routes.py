@@ -8,6 +8,9 @@ from datetime import date
 
 from flask import Blueprint, Response, request, send_file
 
+from ..bodies import read_json
+from ..core.language import ENGLISH, Language, language_of
+from ..core.words import Refused
 from ..devices import LOOKER_ON, gate
 from ..devices.routes import now_ms
 from ..errors import Problem
@@ -27,25 +30,39 @@ def make_blueprint(store: Store) -> Blueprint:
     @blueprint.get("/<strip>/<file>")
     def export(strip: str, file: str) -> Response:
         gate.need(LOOKER_ON)
-        if file not in (*NAMES, SHARE):
-            raise Problem("not_found")
-        options = read_options(request.args) if file == SHARE else {}
-        if not AT_ONCE.acquire(blocking=False):
-            raise Problem("exports_busy")
+        return _export(store, strip, file, ENGLISH)
+
+    # The words of a language are the pages', and too many for an address.
+    @blueprint.post("/<strip>/<file>")
+    def export_in_a_language(strip: str, file: str) -> Response:
+        gate.need(LOOKER_ON)
         try:
-            return _download(store, strip, file, options)
-        finally:
-            AT_ONCE.release()
+            language = language_of(read_json().get("language"))
+        except Refused as refused:
+            raise Problem("bad_request", what="the language") from refused
+        return _export(store, strip, file, language)
 
     return blueprint
 
 
-def _download(store: Store, strip: str, name: str, options: dict[str, bool]) -> Response:
+def _export(store: Store, strip: str, file: str, language: Language) -> Response:
+    if file not in (*NAMES, SHARE):
+        raise Problem("not_found")
+    options = read_options(request.args) if file == SHARE else {}
+    if not AT_ONCE.acquire(blocking=False):
+        raise Problem("exports_busy")
+    try:
+        return _download(store, strip, file, options, language)
+    finally:
+        AT_ONCE.release()
+
+
+def _download(store: Store, strip: str, name: str, options: dict[str, bool], language: Language) -> Response:
     made = io.BytesIO()
     if name == SHARE:
-        write_share(folded(store, strip), store, options, now_ms(), made)
+        write_share(folded(store, strip), store, options, now_ms(), made, language)
     else:
-        write_export(folded(store, strip), name, made)
+        write_export(folded(store, strip), name, made, language)
     made.seek(0)
     # Its name is ours: nothing that a person wrote is in it.
     called = f"cotterbook-{name.partition('.')[0]}-{date.today().isoformat()}.{name.rpartition('.')[2]}"

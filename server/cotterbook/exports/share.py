@@ -10,7 +10,8 @@ from typing import IO
 
 from PIL import Image
 
-from ..core.share_page import OPTIONS, share_view
+from ..core.language import ENGLISH, Language
+from ..core.share_page import OPTIONS, options_of, share_page
 from ..core.strip import Strip
 from ..errors import Problem
 from ..photos import DECODING
@@ -30,9 +31,10 @@ def read_options(asked: Mapping[str, str]) -> dict[str, bool]:
     return {name: asked[name] == "yes" for name in asked}
 
 
-def write_share(strip: Strip, source: Readable, options: Mapping[str, bool], now_ms: int, file: IO[bytes]) -> None:
+def write_share(strip: Strip, source: Readable, options: Mapping[str, bool], now_ms: int, file: IO[bytes],
+                language: Language = ENGLISH) -> None:  # fmt: skip
     """Write the page into a file. A picture that can't be read is said to be missing in its place."""
-    page = share_view(strip, {**options, "now_ms": now_ms})
+    page = share_page(strip, options_of(dict(options)), now_ms, language)
     for piece in page["pieces"]:
         if isinstance(piece, str):
             file.write(piece.encode())
