@@ -141,9 +141,16 @@ const country = () => new Intl.Locale(language.locale).region;
 export const printsOnLetter = () => ["US", "CA", "MX", "PH"].includes(country());
 
 /** The units that a field begins with, until somebody chooses another: what scales, wrenches and odometers there mostly show. */
-export const usualUnits = () => (country() === "US"
-  ? { light: "oz", part: "lb", heavy: "lb", torque: "lbf.ft", distance: "mi" }
-  : { light: "g", part: "g", heavy: "kg", torque: "N.m", distance: "km" });
+export const usualUnits = () => ({
+  ...weighsInPounds() ? { light: "oz", part: "lb", heavy: "lb", torque: "lbf.ft" } : { light: "g", part: "g", heavy: "kg", torque: "N.m" },
+  distance: ["US", "GB"].includes(country()) ? "mi" : "km",
+  // What tyre gauges mostly show; common practice, no source.
+  pressure: ["US", "GB", "IE", "IN", "CA", "AU", "NZ", "ZA"].includes(country()) ? "psi" : "bar",
+});
+
+/** Whether sums are shown in pounds beside kilograms. */
+export const weighsInPounds = () => country() === "US";
+
 /** A day as an entry holds it, "2026-05-31", with its year; as it stands where it is no such day. @param {string} date */
 export const dayOf = (date) => (/^\d{4}-\d\d-\d\d$/.test(date) && !Number.isNaN(Date.parse(date)) ? day(Date.parse(`${date}T12:00`)) : date);
 /** The day of a moment, with its year: for paper, which is read in another one. @param {number} ms */

@@ -6,7 +6,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import expect
 
-from one_part import phone_with_one_part
+from one_part import act, entries, phone_with_one_part
 from screens import open_screen
 
 
@@ -49,10 +49,43 @@ def test_a_phone_of_the_united_states_begins_with_pounds_and_miles(american: Any
     assert found["retorque"][0] == "miles", found
 
 
-def test_any_other_begins_with_grams_and_kilometres(british: Any) -> None:
+def test_any_other_begins_with_grams_and_britain_with_miles(british: Any) -> None:
     found = begun_with(british)
     assert "g" in found["reading"] and "kg" in found["weigh_in"] and "kg" in found["tally"], found
-    assert found["retorque"][0] == "km", found
+    assert found["retorque"][0] == "miles", found
+    usual = """async (locale) => { const w = await import('/words.js');
+        w.setLanguage({ locale, texts: {} }); return w.usualUnits(); }"""
+    said = {locale: british[0].evaluate(usual, locale) for locale in ("de-DE", "es-ES", "hi-IN", "en-US")}
+    assert [said[each]["distance"] for each in said] == ["km", "km", "km", "mi"]
+    # Common practice, no source.
+    assert [said[each]["pressure"] for each in said] == ["bar", "bar", "psi", "psi"]
+
+
+def test_a_sum_stands_in_pounds_too_where_people_weigh_so(american: Any, british: Any) -> None:
+    for phone, pounds in ((american, True), (british, False)):
+        page, strip, part = phone
+        act(phone, "change", thing=part, type="part", values={"outcome": "stays_off", "outcome_done": True})
+        open_screen(page, f"#/strip/{strip}/off")
+        line = page.locator("dl.sums > div").filter(has_text="Since it came in").locator("dd")
+        # 2 × 400 g; 1 lb is 453.59237 g (NIST Special Publication 811, 2008, appendix B.8): 800 g are 1.764 lb.
+        expect(line).to_contain_text("−800")
+        assert ("−1.764" in line.inner_text() and "lb" in line.inner_text()) is pounds
+
+
+def test_a_tyre_s_pressure_is_typed_in_the_unit_that_stands_there(american: Any) -> None:
+    page, strip, _ = american
+    open_screen(page, f"#/strip/{strip}/settings")
+    page.get_by_role("radio", name="tyre pressure").click()
+    page.get_by_label("As found", exact=True).fill("30")
+    assert units(page).count("psi") == 2
+    page.get_by_label("How it stands now", exact=True).fill("33")
+    page.get_by_role("button", name="Save the setting").click()
+    expect(page.get_by_role("heading", name="tyre pressure")).to_be_visible()
+    first, then = [entry["values"] for entry in entries(american) if entry.get("type") == "setting"]
+    values = first | then
+    # NIST Special Publication 811, 2008, appendix B.8: 1 psi is 6.894757 kPa.
+    assert values["as_found_kilopascals"] == pytest.approx(30 * 6.894757, rel=1e-6)
+    assert values["kilopascals"] == pytest.approx(33 * 6.894757, rel=1e-6)
 
 
 def test_what_was_chosen_stays_where_the_country_says_another(american: Any) -> None:

@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, isolated, label, t, when } from "../words.js";
+import { figure, isolated, label, t, weighsInPounds, when } from "../words.js";
 import { Waiting } from "./frame.js";
 import { Picture } from "./photos.js";
 
@@ -13,7 +13,11 @@ const IN_ONE_PIECE = 18;
 export const change = (shown) => (Number(shown.value) > 0 ? `+${figure(shown)}` : figure(shown));
 
 /** A figure of the core in even numerals; `signed` for what changes the machine. */
-export const Mass = ({ shown, signed, none = "–" }) => html`<span class="figure">${shown ? (signed ? change : figure)(shown) : none}</span>`;
+export function Mass({ shown, signed, none = "–" }) {
+  const said = signed ? change : figure;
+  if (!shown?.in_pounds || !weighsInPounds()) return html`<span class="figure">${shown ? said(shown) : none}</span>`;
+  return html`<span class="figure">${said(shown)} <small class="also">${said(shown.in_pounds)}</small></span>`;
+}
 
 /** What a group of fasteners is, by what the core calls them. */
 export const groupWords = (count, what) => t("{count}\u00a0×\u00a0{what}", { count, what: what ? sized(what) : t("fasteners") });

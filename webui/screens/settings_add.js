@@ -7,7 +7,7 @@ import { Pick, Section, Text, Tick, Tiles } from "../pieces/fields.js";
 import { Problems } from "../pieces/form.js";
 import { useActing } from "../pieces/live.js";
 import { partToChoose } from "../pieces/show.js";
-import { Value } from "./settings_value.js";
+import { Value, typedIn } from "./settings_value.js";
 import { unitsOf } from "./settings_words.js";
 
 const empty = () => ({ name: "", side: null, counted: null, inwards_is: null, read_how: "", as_found: "", as_found_unknown: false, value: "", why: "", how_to_undo: "", note: "" });
@@ -26,7 +26,7 @@ export function AddSetting({ strip, choices, parts, first, begun }) {
   async function save(event) {
     event.preventDefault();
     const entered = form.latest.current;
-    if (await form.act("add_setting", { strip, ...entered })) form.begin({ ...start, adjusted: entered.adjusted, measured_in: entered.measured_in, place: entered.place, part: entered.part });
+    if (await form.act("add_setting", { strip, ...entered, unit: typedIn(entered, entered.measured_in) })) form.begin({ ...start, adjusted: entered.adjusted, measured_in: entered.measured_in, place: entered.place, part: entered.part });
   }
   return html`<${Section} title=${t("Write down a setting")} open=${first || acting.problems.length > 0 || Boolean(begun.draft)}>
     <form class="stack" onSubmit=${save} novalidate>

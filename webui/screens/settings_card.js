@@ -11,7 +11,7 @@ import { History } from "../pieces/history.js";
 import { useActing, useView } from "../pieces/live.js";
 import { TakePhotos, Thumb } from "../pieces/photos.js";
 import { Standing, byWhom, partToChoose, whereabouts } from "../pieces/show.js";
-import { Value } from "./settings_value.js";
+import { Value, typedIn } from "./settings_value.js";
 import { Also, settingName, stands, unitsOf } from "./settings_words.js";
 
 /** @param {{strip: string, card: object, choices: object, parts: object[], begun: string[], place: object}} props a card as the core gives it; `begun`: the stems of forms left unsaved */
@@ -69,7 +69,8 @@ function Adjust({ strip, card, choices, begun }) {
   const form = useDrafted(begun, startOf(card), acting, saw);
   async function save(event) {
     event.preventDefault();
-    const { value, unit, why } = form.latest.current;
+    const { value, why } = form.latest.current;
+    const unit = typedIn(form.latest.current, card.unit);
     if (await form.act("adjust", { strip, thing: card.setting, value, unit, why, saw: form.saw })) form.begin({ ...startOf(card), value }, undefined);
   }
   return html`<form class="stack" onSubmit=${save} novalidate>
@@ -94,7 +95,8 @@ function Found({ strip, card, choices, begun }) {
   const form = useDrafted(begun, { as_found: "", unit: "" }, acting);
   async function save(event) {
     event.preventDefault();
-    await form.act("found_as", { strip, thing: card.setting, ...form.latest.current });
+    const entered = form.latest.current;
+    await form.act("found_as", { strip, thing: card.setting, ...entered, unit: typedIn(entered, card.unit) });
   }
   return html`<form class="stack" onSubmit=${save} novalidate>
     <${HereAgain} back=${form.back} words=${(gaps) => t("Your unfinished value is here again, from {when}.", gaps)} onAfresh=${form.afresh} /><${Problems} problems=${acting.problems} />

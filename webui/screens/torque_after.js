@@ -2,7 +2,7 @@
 
 import { html, useEffect, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { t } from "../words.js";
+import { t, usualUnits } from "../words.js";
 import { CureOf } from "../pieces/cure.js";
 import { Drafted, HereAgain, useDrafted } from "../pieces/drafted.js";
 import { Figure, Section, Text, Tiles } from "../pieces/fields.js";
@@ -35,8 +35,9 @@ const headsOf = (fields) => Object.fromEntries(FIELDS.filter((name) => fields[na
 /** Retorque and cure time on one form; what is blank is taken back. */
 function AfterForm({ strip, data, choices, onSaved, begun }) {
   const acting = useActing();
-  const form = useDrafted(begun, data.aftercare, acting, headsOf(data.fields));
-  useEffect(() => { if (form.untouched()) form.begin(data.aftercare, headsOf(data.fields)); }, [JSON.stringify(data.aftercare)]);
+  const start = data.aftercare.retorque_distance === "" ? { ...data.aftercare, retorque_unit: usualUnits().distance } : data.aftercare;
+  const form = useDrafted(begun, start, acting, headsOf(data.fields));
+  useEffect(() => { if (form.untouched()) form.begin(start, headsOf(data.fields)); }, [JSON.stringify(data.aftercare)]);
   const { bind, back, saw } = form;
   const unit = bind("retorque_unit");
   async function save(event) {

@@ -6,6 +6,7 @@ from typing import Any
 from .unit_factors import FACTORS
 
 # The units that forms offer; what one is worth comes from the table that is made from the PC's library of units.
+POUND = "lb"
 GRAMS_IN = {unit: FACTORS["mass"][unit] for unit in ("g", "kg", "lb", "oz")}
 NEWTON_METRES_IN = {unit: FACTORS["torque"][unit] for unit in ("N.m", "kgf.m", "lbf.ft", "lbf.in")}
 # Decimals that a mass is shown to at the finest: about a tenth of a gram.
@@ -81,6 +82,18 @@ def _without_thousands(whole: str, mark: str) -> Any:
 def shown_amount(amount: Any) -> Any:
     """An `amounts.Amount` as shown, with the coverage factor that its degrees of freedom ask for; None of None."""
     return None if amount is None else shown_grams(amount.grams, amount.standard, amount.factor)
+
+
+def shown_in_pounds_too(amount: Any) -> Any:
+    """As `shown_amount`, with "in_pounds": the same in pounds or ounces, for whoever reads these; None of None.
+
+    For sums and whole machines; each part of a long list would wait for it.
+    """
+    if amount is None:
+        return None
+    return dict(
+        shown_amount(amount), in_pounds=shown_grams(amount.grams, amount.standard, amount.factor, POUND)
+    )  # fmt: skip
 
 
 def shown_spread(expanded: float, like: str = "g") -> dict[str, Any]:

@@ -2,10 +2,11 @@
 
 from typing import Any
 
+from .amounts import Amount
 from .chapter import chapter_view
 from .cure import cures_view
 from .fasteners import title
-from .figures import shown_grams
+from .figures import shown_in_pounds_too
 from .find_cautions import cautions_found_view
 from .in_the_shop import shop_view
 from .share_page import share_view
@@ -63,7 +64,7 @@ def strip_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "name": values.get("name") or "",
         "fields": fields_view(own),
         "machine": _machine_view(strip, values.get("machine")),
-        "aim": None if aim is None else shown_grams(aim, 0.0),
+        "aim": None if aim is None else shown_in_pounds_too(Amount(aim)),
         "spell": None if running is None else _running_view(running),
         "spells": [_spell_view(spell) for spell in strip.spells()],
         "sums": sums_view(strip),
@@ -106,7 +107,7 @@ def _machine_view(strip: Strip, machine: Any) -> Any:
     return {
         "id": thing.id,
         "name": thing.values.get("name") or "",
-        "standard": None if standard is None else shown_grams(standard, 0.0),
+        "standard": None if standard is None else shown_in_pounds_too(Amount(standard)),
         "fields": fields_view(thing),
     }
 

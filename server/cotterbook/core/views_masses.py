@@ -4,7 +4,7 @@ from typing import Any
 
 from . import mass
 from .amounts import Amount, added_up
-from .figures import shown_amount
+from .figures import shown_amount, shown_in_pounds_too
 from .loose_mass import fasteners_beside
 from .made_of import made_of
 from .strip import Strip
@@ -17,9 +17,9 @@ def sums_view(strip: Strip) -> dict[str, Any]:
     """The three sums as shown, never mixed."""
     sums = strip.sums()
     return {
-        "spell": shown_amount(sums["spell"]),
-        "came_in": shown_amount(sums["came_in"]),
-        "standard": shown_amount(sums["standard"]),
+        "spell": shown_in_pounds_too(sums["spell"]),
+        "came_in": shown_in_pounds_too(sums["came_in"]),
+        "standard": shown_in_pounds_too(sums["standard"]),
         "unweighed": sums["unweighed"],
     }
 

@@ -4,7 +4,7 @@ from typing import Any
 
 from .agreement import shown_number
 from .entries import wall_clock_ms
-from .figures import shown_amount, shown_spread
+from .figures import shown_amount, shown_in_pounds_too, shown_spread
 from .forgotten import forgotten, litres_of_petrol
 from .lift import lift_of
 from .places import machine_measures
@@ -67,7 +67,7 @@ def weighing_in_short(weighing: WeighIn) -> dict[str, Any]:
     entry = weighing.entry
     return {
         "entry": entry["id"],
-        "total": shown_amount(weighing.total),
+        "total": shown_in_pounds_too(weighing.total),
         "raised": weighing.raised,
         "at_ms": wall_clock_ms(entry["id"]),
         "who": entry["who"],
@@ -143,7 +143,7 @@ def _states(weighing: WeighIn, machine: Any) -> list[dict[str, Any]]:
     for state in STATES:
         total = total_in(weighing, state, tank)
         why = None if total is not None else UNKNOWN["fuel" if weighing.fuel is None else "tank"]
-        found.append({"state": state, "total": shown_amount(total), "why": why})
+        found.append({"state": state, "total": shown_in_pounds_too(total), "why": why})
     return found
 
 
