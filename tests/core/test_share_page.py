@@ -330,3 +330,20 @@ def test_words_of_a_language_become_no_tag(demo):
     hostile["texts"] = {text: "<script>" + text for text in hostile["texts"]}
     hostile["labels"] = {code: "<b>" + words for code, words in hostile["labels"].items()}
     assert_still(page_of(demo, language=hostile | {"code": '"><script>alert(1)</script>'}, **ALL))
+
+
+def test_gaps_of_a_language_that_nothing_fills_stay_and_say_nothing_else(demo):
+    """A translation may name another gap, or none; what it says of how to fill one is not heard."""
+    hostile = marked()
+    wild = "{nobody}{0}{}{ {n.__class__}{n!r}{n:>999999999}{{"
+    hostile["texts"] = {text: wild + words + "{" for text, words in hostile["texts"].items()}
+    page = page_of(demo, language=hostile, **ALL)
+    reader = assert_still(page)
+    assert "{nobody}{0}{}{ {n.__class__}{n!r}{n:&gt;999999999}{{" in page and "class &#39;" not in page
+    assert len(page) < 2_000_000 and "⟦2 of 2 on" in reader.text
+
+
+def test_a_figure_within_a_sentence_is_as_short_as_on_the_pages_and_nothing_is_no_word():
+    german = language_of(handed("de"))
+    assert german.sentence(say("{low} to {high}", low=0.1 + 0.2, high=-1e-9)) == "0,3 bis 0"
+    assert german.sentence(say("{low} to {high}", low=None, high=5)) == " bis 5"

@@ -3,6 +3,7 @@
 import csv
 import io
 import json
+import re
 from pathlib import Path
 
 import pytest
@@ -11,12 +12,13 @@ from hypothesis import strategies as st
 
 from cotterbook.core import phone
 from cotterbook.core.entries import check
-from cotterbook.core.language import Language
+from cotterbook.core.language import Language, language_of
 from cotterbook.core.limits import TEXT_CHARACTERS
 from cotterbook.core.spreadsheet import MARK, PARTING, cell_text, csv_lines, harmless, harmless_in_lines, moment
 from cotterbook.core.strip import Strip
 from cotterbook.core.views_tables import NAMES, table_view, tables_view
 from cotterbook.core.words import say, spoken
+from handed import handed, marked, unmarked
 from vectors.cases import identifier
 
 DEMO = Path(__file__).resolve().parents[2] / "demo_data"
@@ -181,6 +183,22 @@ def test_nothing_is_an_empty_cell_and_all_that_is_no_figure_may_be_in_another_la
     assert cell_text("sentence", sentence, german) == "wegen Länge, mm"
     # A figure of a table is read by a spreadsheet: its mark is a point wherever it is made.
     assert cell_text("number", -12.5, german) == "-12.5"
+
+
+def test_every_head_and_every_choice_of_every_table_has_its_words_in_each_language(demo):
+    for code in ("de", "es", "hi"):
+        words = handed(code)["texts"]
+        for table in tables_view(demo, {}):
+            names = [head["values"].get("name", head) for head in table["heads"]]
+            figures = [name["values"].get("figure", name) for name in names]
+            assert not {each["text"] for each in [table["title"], *figures] if each["text"] not in words}
+    language = language_of(marked())
+    for name in NAMES:
+        table = table_view(demo, {"table": name})
+        kinds = [head["kind"] for head in table["heads"]]
+        for kind, column in zip(kinds, zip(*table["rows"], strict=True), strict=True):
+            if kind in ("word", "words", "yes_no"):
+                assert not re.search("[a-z]", unmarked(" ".join(cell_text(kind, each, language) for each in column)))
 
 
 def told_back(text):

@@ -135,11 +135,26 @@ def test_the_workbook_in_another_language_has_its_words_and_the_same_sums(client
     assert asked.get_json() == client.get(f"/api/exports/{DEMO}/tables.json").get_json()
 
 
-@pytest.mark.parametrize("language", ["de", 1, [], {}, {"code": "de"}, {"code": "x" * 36, "decimal": ",", "texts": {},
-                                      "labels": {}, "fields": {}}])  # fmt: skip
+EMPTY = {"code": "de", "decimal": ",", "texts": {}, "labels": {}, "fields": {}}
+
+
+@pytest.mark.parametrize("language", ["de", 1, [], {}, {"code": "de"}, EMPTY | {"code": "x" * 36},
+                                      EMPTY | {"decimal": ";"}, EMPTY | {"texts": {"Parts": "x" * 2001}},
+                                      EMPTY | {"labels": {"left": "\ud800"}}])  # fmt: skip
 def test_what_is_no_language_is_refused(client, language):
     answer = posted(client, "tables.xlsx", language)
     assert (answer.status_code, answer.get_json()["error"]["code"]) == (400, "bad_request")
+
+
+@pytest.mark.parametrize("words", ["", "\x01\x00", "=1+1", "{name.__class__}{0}{", "History' [x]", "\uffff_x0041_"])
+def test_any_words_of_a_language_make_files_that_open(client, words):
+    texts = dict.fromkeys(handed("de")["texts"], words)
+    language = {"code": "qaa", "decimal": ",", "texts": texts, "labels": {"left": words}, "fields": {"note": words}}
+    book = CalamineWorkbook.from_filelike(io.BytesIO(posted(client, "tables.xlsx", language).data))
+    assert len(set(book.sheet_names)) == len(TABLES)
+    for name in ("parts.csv", "share.html"):
+        answer = posted(client, name, language)
+        assert answer.status_code == 200 and answer.data.decode()
 
 
 def test_a_download_has_a_name_of_ours_and_is_kept_by_nobody(client):

@@ -91,6 +91,28 @@ def test_in_another_language_all_words_of_the_files_are_of_it_and_the_figures_ar
     assert dict(zip(heads, row, strict=True))[f"{words['Came off']} (g)"] == 800
 
 
+def test_a_pc_of_an_older_program_makes_it_in_english_and_that_is_said(phone: Any, tmp_path: Path) -> None:
+    page, strip, _ = phone
+    words = table("de")
+    expect(page.get_by_role("status").first).to_contain_text("All sent")
+    open_screen(page, "#/")
+    page.get_by_role("radio", name="Deutsch").click()
+    expect(page.locator("html")).to_have_attribute("lang", "de-DE")
+    open_screen(page, f"#/strip/{strip}/handover")
+    page.get_by_text(words["For a spreadsheet"]).click()
+    # What a program answers that knows this address for reading alone.
+    refused = {"error": {"code": "wrong_method", "text": "This address cannot be used that way.", "values": {}}}
+    page.context.route("**/api/exports/**", lambda route: route.fulfill(status=405, json=refused)
+                       if route.request.method == "POST" else route.continue_())  # fmt: skip
+    page.get_by_role("button", name=words["All tables in one workbook (XLSX)"]).click()
+    expect(page.get_by_text(words["It is in English: the PC’s program is older than this one."])).to_be_visible()
+    with page.expect_download() as download:
+        page.get_by_role("link", name=words["Save it"]).click()
+    path = tmp_path / "tables.xlsx"
+    download.value.save_as(path)
+    assert CalamineWorkbook.from_path(str(path)).sheet_names[0] == "Parts"
+
+
 def test_the_workbook_comes_from_the_pc_and_says_so_when_the_pc_is_away(phone: Any, tmp_path: Path) -> None:
     page, *_ = phone
     expect(page.get_by_role("status").first).to_contain_text("All sent")

@@ -101,7 +101,9 @@ def _of_python() -> Iterator[str]:
         for node in ast.walk(tree):
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in documents:
                 spoken = "core" in path.parts and not path.name.startswith(NAMES_OF_PARTS)
-                sentence = spoken and re.fullmatch(r"[A-Z{].* .*", node.value, re.DOTALL)
+                # A head of a table is any word that begins with a capital there.
+                head = path.name.startswith("tables")
+                sentence = spoken and re.fullmatch(r"[A-Z{].*" if head else r"[A-Z{].* .*", node.value, re.DOTALL)
                 worded = re.search(r"[a-z]{2}", node.value)
                 if worded and id(node) in firsts:
                     yield node.value

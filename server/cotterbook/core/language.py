@@ -6,7 +6,8 @@ as the command line does not, all is English.
 
 from typing import Any
 
-from .words import Refused, label_words, problem, say, spoken
+from .figures import plain_number
+from .words import Refused, label_words, problem, say, with_gaps
 
 # What English words there are where a choice's code, or a unit's, is no word.
 ENGLISH_LABELS = {
@@ -23,6 +24,10 @@ UNITS = {
 MINUS, NO_BREAK = "\u2212", "\u00a0"
 DECIMAL_MARKS = (".", ",", "\u066b")
 LONGEST_CODE = 35
+# More than any text of the pages has in any language; a file may say a word in each of its rows.
+LONGEST_WORDS = 2_000
+# Of a figure within a sentence, as the pages show one.
+DECIMALS = 6
 
 
 def _as_it_is(text: str) -> str:
@@ -70,7 +75,7 @@ class Language:
     def sentence(self, sentence: dict[str, Any], told: Any = _as_it_is) -> str:
         """A sentence of the core with its gaps filled; `told` says what is told of each text that a person wrote."""
         values = {name: self._filled(value, told) for name, value in sentence["values"].items()}
-        return spoken({"text": self.text(sentence["text"]), "values": values})
+        return with_gaps(self.text(sentence["text"]), values)
 
     def _filled(self, value: Any, told: Any) -> Any:
         if isinstance(value, list):
@@ -78,9 +83,9 @@ class Language:
         if isinstance(value, str):
             return told(value)
         if isinstance(value, float):
-            return self.number(value)
+            return self.number(plain_number(value, DECIMALS))
         if not isinstance(value, dict):
-            return value
+            return "" if value is None else value
         if "text" in value:
             return self.sentence(value, told)
         if "label" in value:
@@ -108,4 +113,11 @@ def language_of(handed: Any) -> Language:
 
 
 def _is_table(table: Any) -> bool:
-    return isinstance(table, dict) and all([isinstance(words, str) for words in table.values()])
+    """Whether these are words, none longer than a text of the pages, and no half of a surrogate pair among them."""
+    if not isinstance(table, dict) or not all([isinstance(words, str) for words in table.values()]):
+        return False
+    try:
+        "".join(table.values()).encode()
+    except UnicodeError:
+        return False
+    return all([len(words) <= LONGEST_WORDS for words in table.values()])

@@ -15,7 +15,7 @@ from .letters_alike import alike
 from .ordering import in_order
 from .strip import Strip
 from .thing import key_of
-from .words import say
+from .words import say, with_gaps
 
 PERSON, NUMBER = say("person {n}")["text"], say("(number left out)")["text"]
 # Beside all below U+0080 that is no letter or digit: what stands between words.
@@ -130,7 +130,7 @@ class Discreet:
     def _learn(self, name: str) -> None:
         if alike(name) in self._known:
             return
-        said = self._person.format(n=len(self._known) + 1)
+        said = with_gaps(self._person, {"n": len(self._known) + 1})
         self._known[alike(name)] = said
         words = words_of(name)
         if not words:

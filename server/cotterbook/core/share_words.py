@@ -6,6 +6,7 @@ from .language import Language
 from .share_html import escaped
 from .share_names import Discreet
 from .spreadsheet import moment
+from .words import with_gaps
 
 # So that a text from right to left within a sentence leaves the rest of it in its place (UAX #9, 2.5).
 ISOLATED, UNTIL = "\u2068", "\u2069"
@@ -21,7 +22,7 @@ class Told:
 
     def words(self, text: str, **gaps: Any) -> str:
         """A text of the program in the page's language; its gaps are filled with HTML, or with numbers."""
-        return escaped(self.language.text(text)).format(**gaps)
+        return with_gaps(escaped(self.language.text(text)), gaps)
 
     def text(self, text: Any) -> str:
         """What a person wrote."""

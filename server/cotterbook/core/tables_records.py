@@ -57,7 +57,7 @@ TORQUES = columns(
     column("called", "Fasteners"),
     WHEN_AND_WHO,
     column("count", "How many", "number"),
-    column("step", "Step", "number"),
+    column("step", "Which step", "number"),
     known("torque", "Torque", "N·m"),
     known("clamping", "Of it tightens, less the prevailing torque", "N·m"),
     column("setting", "Set on the wrench", "number", "N·m"),

@@ -37,7 +37,18 @@ def require(field: str, value: Any, low: float, high: float) -> float:
 
 def spoken(sentence: dict[str, Any]) -> str:
     """The sentence in English with its gaps filled; a gap may hold a sentence or a shown figure."""
-    return str(sentence["text"].format(**{name: _filled(value) for name, value in sentence["values"].items()}))
+    return with_gaps(sentence["text"], {name: _filled(value) for name, value in sentence["values"].items()})
+
+
+def with_gaps(text: str, filled: dict[str, Any]) -> str:
+    """The text with its {gaps} filled, as the pages fill them: a gap that nothing fills stays, and none says how."""
+    pieces = text.split("{")
+    found = [pieces[0]]
+    for piece in pieces[1:]:
+        ends = piece.find("}")
+        name = piece[: max(0, ends)]
+        found.append(str(filled[name]) + piece[ends + 1 :] if name in filled else "{" + piece)
+    return "".join(found)
 
 
 def label_words(code: str) -> str:

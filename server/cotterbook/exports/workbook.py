@@ -15,10 +15,10 @@ from ..core.spreadsheet import cell_text, harmless, head_words, moment
 
 # What XML 1.0 cannot hold (2.2), though a text may: it is written as ECMA-376 does (ST_Xstring, 22.9.2.19), and so is
 # what looks like that way of writing.
-NOT_IN_XML = re.compile("[\ufffe\uffff]")
+NOT_IN_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\ufffe\uffff]")
 LIKE_AN_ESCAPE = re.compile(r"_(?=x[0-9A-Fa-f]{4}_)")
 # Common practice, no source: these part a sheet from its workbook and its cells in a formula.
-NOT_IN_A_NAME, LONGEST_NAME = re.compile(r"[\\/*?:\[\]']"), 31
+NOT_IN_A_NAME, LONGEST_NAME = re.compile("[\\\\/*?:\\[\\]'\x00-\x1f\ufffe\uffff]"), 31
 MOMENT = "yyyy-mm-dd hh:mm:ss"
 # ISO 8601 and the spreadsheets' own calendar end with the year 9999.
 LAST_MS = 253_402_300_799_999
