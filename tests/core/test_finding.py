@@ -11,13 +11,15 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from random_logs import logs
 
-from cotterbook.core.find_cautions import cautions_found_view, rules_with
+from cotterbook.core.find_cautions import cautions_found_view, places_with, rules_with
 from cotterbook.core.find_docs import CHOICES, to_be_spoken
 from cotterbook.core.find_index import Index, index_of
 from cotterbook.core.find_near import is_near
 from cotterbook.core.find_search import Found
 from cotterbook.core.find_words import asked, fold
 from cotterbook.core.find_writings import called, writings
+from cotterbook.core.limits import PLACES_ON_MACHINE
+from cotterbook.core.place_cautions import PLACE_CAUTIONS
 from cotterbook.core.strip import Strip
 from cotterbook.core.things import THINGS
 from cotterbook.core.threads import THREADS
@@ -222,13 +224,27 @@ def test_cautions_that_follow_are_found_by_a_word_of_their_sentence_once_for_all
     for typed, spoken in (("plates", None), ("hose", None), ("HOSE lead", None), ("Schlauch", german())):
         answer = find_view(strip, {"typed": typed, "spoken": spoken})
         rows = cautions_found_view(strip, {"typed": typed, "spoken": spoken})["rows"]
-        assert answer["cautions"] is bool(rules_with(asked(typed), spoken))
+        assert answer["cautions"] is bool(rules_with(asked(typed), spoken) or places_with(asked(typed), spoken))
         assert [row["id"] for row in rows] == ([] if typed == "plates" else ["free_line"])
     assert rows[0]["beside"] == ["Front mudguard", "Rear mudguard"]
     assert rows[0]["now"]["values"] == {"n": 2, "all": 2}
     # What does not follow is not told, and one or two letters say nothing.
     assert cautions_found_view(strip, {"typed": "brake fluid"})["rows"] == []
     assert not find_view(strip, {"typed": "it"})["cautions"]
+
+
+def test_the_caution_of_a_place_is_found_where_parts_of_it_are_written_down():
+    parts = [{"type": "part", "values": {"name": name, "place": "tank"}} for name in ("Tap", "Cap", "Pump", "Seal")]
+    strip = strip_of(parts)
+    for typed, spoken in (("spark", None), ("Flamme", german())):
+        assert find_view(strip, {"typed": typed, "spoken": spoken})["cautions"]
+        [row] = cautions_found_view(strip, {"typed": typed, "spoken": spoken})["rows"]
+        assert row["id"] == "at_tank" and row["title"] == PLACE_CAUTIONS["tank"]
+        assert (row["screen"], row["of"]) == ("part", strip.of_type("part")[0].id)
+        assert row["beside"][:3] == ["Tap", "Cap", "Pump"] and row["beside"][3]["values"] == {"n": 1}
+    # Nothing of the fork is written down.
+    assert cautions_found_view(strip, {"typed": "springs hold"})["rows"] == []
+    assert set(PLACE_CAUTIONS) < set(PLACES_ON_MACHINE)
 
 
 @given(st.text(max_size=60) | st.none() | st.integers())

@@ -140,8 +140,9 @@ def test_choices_bags_and_cautions_are_found_in_the_language_that_is_read(phone:
     expect(page.locator(".found")).to_contain_text("Front mudguard")
     field.fill("Schlauch")
     expect(page.locator(".found h2")).to_have_text(["Hinweise"])
-    expect(page.locator(".found a")).to_contain_text("Front mudguard")
-    expect(page.locator(".found a")).to_contain_text("Offen für 1 von 1.")
+    # The one that follows, and that of the place where the bracket is.
+    expect(page.locator(".found a")).to_contain_text(["Front mudguard", "Caliper bracket"])
+    expect(page.locator(".found a").first).to_contain_text("Offen für 1 von 1.")
     field.fill("Beutel 7")
     field.press("Enter")
     expect(page).to_have_url(re.compile("/bag/7$"))
@@ -150,6 +151,11 @@ def test_choices_bags_and_cautions_are_found_in_the_language_that_is_read(phone:
 def test_a_caution_is_found_by_its_words_and_leads_to_what_is_open(phone: Any) -> None:
     act(phone, "take_off", name="Front mudguard", place="front_wheel", pieces=1, outcome="stays_off")
     page = find(phone, "hose")
-    expect(said(page)).to_have_text("1 found.")
-    page.locator(".found a").tap()
+    expect(said(page)).to_have_text("2 found.")
+    page.locator(".found a").first.tap()
     expect(page).to_have_url(re.compile("/open$"))
+    page.go_back()
+    # What is always minded at a place leads to a part that is there.
+    expect(page.locator(".found a").nth(1)).to_contain_text("Don’t let a caliper hang on its hose.")
+    page.locator(".found a").nth(1).tap()
+    expect(page.get_by_role("heading", level=1)).to_have_text("Caliper bracket")

@@ -22,29 +22,8 @@ export const beforeBack = () => [
   t("Lamps, indicators, mirrors, plate, guards, reflectors: check your local rules."),
 ];
 
-const ofPlace = {
-  tank: () => t("Fuel: no flame, no spark, fresh air. Close the tap, catch what drips."),
-  intake: () => t("Cover the openings, so that nothing falls into the engine."),
-  exhaust: () => t("Hot for a long time. Let it cool."),
-  electrics: () => t("Battery off first: minus off first, minus on last."),
-  fork: () => t("The fork’s springs hold load, and the front must hang free on a support."),
-  swing_arm: () => t("The shock holds load. Support the rear before a bolt comes out."),
-  front_wheel: () => t("Support the front. Don’t touch the brake lever while the disc is out."),
-  rear_wheel: () => t("Support the rear. Don’t touch the brake pedal while the disc is out."),
-  front_brake: () => t("Brake lines: keep fluid off paint and air out of the line. Don’t let a caliper hang on its hose."),
-  rear_brake: () => t("Brake lines: keep fluid off paint and air out of the line. Don’t let a caliper hang on its hose."),
-  handlebar: () => t("Mind cables, hose and leads: note their way before they come off."),
-  cooling: () => t("Coolant: only when cold, and catch it."),
-  engine: () => t("Hot oil and edges. Support the engine before its bolts come out."),
-};
-
-/** One short line for the place where a part sits, or nothing. */
-export const placeCaution = (place) => ofPlace[place]?.();
-
-/** The same where a part is taken off. */
-export function PlaceCaution({ place }) {
-  return ofPlace[place] ? html`<p class="notice">${ofPlace[place]()}</p>` : null;
-}
+/** What is minded at a place, as the core says it in a sentence, or nothing. @param {{caution: object|undefined}} of */
+export const PlaceCaution = ({ caution }) => caution && html`<p class="notice">${t(caution)}</p>`;
 
 /** @param {{strip: string, spell: string|undefined, when: "off"|"back"}} of */
 export function Cautions({ strip, spell, when }) {

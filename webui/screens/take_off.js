@@ -114,7 +114,7 @@ function Filling({ strip, view, choices, begun, scales, seen, waiting }) {
       <${Problems} problems=${acting.problems} />
       ${open ? html`<${ForeseenList} ...${{ strip, seen }} onPick=${asForeseen} />` : html`<${AsForeseen} row=${as} />`}
       <${NameField} bind=${form.bind} choices=${choices} onPick=${pick} />
-      <${PlaceCaution} place=${form.form.place} />
+      <${PlaceCaution} caution=${choices.place_cautions[form.form.place]} />
       <${Pictures} form=${form} onRemove=${removePhoto} />
       <${WhereItWas} ...${rows} />
       <div class="stack">

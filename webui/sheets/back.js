@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { asWritten, figure, isolated, label, t } from "../words.js";
-import { beforeBack, placeCaution } from "../pieces/cautions.js";
+import { beforeBack } from "../pieces/cautions.js";
 import { groupWords } from "../pieces/show.js";
 import { Name, Points, Tick, Under, bagWords, lies } from "./paper.js";
 
@@ -24,13 +24,12 @@ const onPaper = (part) => html`<${OnPaper} key=${part.part} part=${part} />`;
 /** One part: what stands in its way, where it and its bag are, and its fasteners. */
 function OnPaper({ part }) {
   const going = part.outcome === "swapped" && part.replacement;
-  const caution = placeCaution(part.place);
   return html`<li class="piece">
     <div class="opens"><div class="spread"><h3><${Name} of=${part.name} /></h3><${Tick} words=${going ? t("new one on") : t("on")} crossed=${part.on} named /></div>
       <p>${lies(part)}${part.bag && html` <strong>${bagWords(part)}</strong>`}</p>
       ${going && html`<p>${t("What goes on: {replacement}", part)}</p>`}
       <${Points} of=${part.blockers.map((each) => t(each.sentence))} />
-      <${Points} of=${[caution, part.second_person && t("A life hangs on these: let a second person look at every fastener, by the manual.")].filter(Boolean)} /></div>
+      <${Points} of=${[part.caution && t(part.caution), part.second_person && t("A life hangs on these: let a second person look at every fastener, by the manual.")].filter(Boolean)} /></div>
     ${part.groups.length === 0 && html`<p>${t("No fasteners are written down of it.")}</p>`}
     ${part.groups.map((group) => html`<${Group} key=${group.group} group=${group} letter=${part.photos.some((photo) => photo.pins.length > 0) && group.letter} />`)}
   </li>`;

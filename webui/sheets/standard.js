@@ -2,7 +2,6 @@
 
 import { html } from "../vendor/preact.js";
 import { figure, isolated, t } from "../words.js";
-import { placeCaution } from "../pieces/cautions.js";
 import { change, groupWords, whereabouts } from "../pieces/show.js";
 import { settingName } from "../screens/settings_words.js";
 import { Box, Name, Points, Tick, Under } from "./paper.js";
@@ -38,10 +37,9 @@ const several = ({ count, what }) => (count > 1 ? t("{count} × {what}", { count
 /** A standard part: how it stands, where it lies, and its fasteners with their bags. */
 function GoesOn({ row, tick }) {
   const points = [row.where && t(row.where), ...row.fasteners.map(fasteners)].filter(Boolean);
-  const caution = placeCaution(row.place);
   return html`<li class="whole"><div class="spread"><h3><${Name} of=${row.name} /></h3><${Tick} words=${tick} named /></div>
     <p>${[whereabouts(row), t(row.standing)].filter(Boolean).map(isolated).join(" · ")}</p>
-    <${Points} plain of=${points} />${caution && html`<${Points} of=${[caution]} />`}</li>`;
+    <${Points} plain of=${points} />${row.caution && html`<${Points} of=${[t(row.caution)]} />`}</li>`;
 }
 
 /** A group of its fasteners: how many, in which bags, how many to buy. */

@@ -6,6 +6,7 @@ from . import kinds, limits, things
 from .figures import GRAMS_IN, NEWTON_METRES_IN
 from .find_docs import to_be_spoken
 from .ordinary_parts import ORDINARY_PARTS
+from .place_cautions import PLACE_CAUTIONS
 from .readings import MATURITY_FRACTION
 from .settings_rules import READS
 from .unit_factors import FACTORS
@@ -60,6 +61,7 @@ def choices() -> dict[str, Any]:
             {"name": name, "place": place, "side": side, "pieces": pieces}
             for name, place, side, pieces in ORDINARY_PARTS
         ],
+        place_cautions=PLACE_CAUTIONS,
         found_by=to_be_spoken(),
         limits={
             "photo_bytes_in": limits.PHOTO_BYTES_IN,

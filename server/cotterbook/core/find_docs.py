@@ -6,6 +6,7 @@ from .figures import plain_number
 from .find_words import fold, fold_kept
 from .find_writings import called, writings
 from .follows import ENDS, RULES
+from .place_cautions import PLACE_CAUTIONS
 from .strip import Strip
 from .thing import Thing
 from .things import THINGS
@@ -43,7 +44,7 @@ def to_be_spoken() -> dict[str, Any]:
     {"choices": [[field, code]], "texts": those in English}; "spoken" is a word for each code and each text.
     """
     codes = [[field, code] for type_, field in CHOICES for row in THINGS[type_] if row[0] == field for code in row[3]]
-    sentences = [rule[2] for rule in RULES + ENDS]
+    sentences = [rule[2] for rule in RULES + ENDS] + [each["text"] for each in PLACE_CAUTIONS.values()]
     return {"choices": codes, "texts": [BAG, KEY, WRENCH, SCALE] + sentences}
 
 

@@ -3,7 +3,7 @@
 from typing import Any
 
 from .fasteners import title
-from .find_cautions import rules_with
+from .find_cautions import places_with, rules_with
 from .find_docs import BAG, said
 from .find_index import index_of
 from .find_search import MISTYPED, Found
@@ -58,7 +58,7 @@ def find_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
         "ready": True,
         "count": found.count,
         "opens": _opens(strip, words, spoken) if words else None,
-        "cautions": bool(rules_with(words, spoken)),
+        "cautions": bool(rules_with(words, spoken) or places_with(words, spoken)),
         "kinds": [kind[2] for kind in sorted(kinds)],
     }
 

@@ -4,6 +4,7 @@ them, cautions where the hand is."""
 from typing import Any
 
 from . import torque
+from .place_cautions import caution_at
 from .shown_torque import specification_shown
 from .strip import Strip
 from .thing import Thing
@@ -15,10 +16,12 @@ from .words import say
 
 
 def back_sheet_view(strip: Strip, arguments: dict[str, Any]) -> dict[str, Any]:
-    """The view of the way back, with "before": what to mind at every fastener; and for each group "cautions" while it
+    """The view of the way back, with "before": what to mind at every fastener; for each part its
+    place's "caution"; and for each group "cautions" while it
     is not done, "boxes" as `_boxes` has them, and its specification and stages in the unit of the manual."""
     view = back_view(strip, arguments)
     for part in view["parts"] + view["done"]:
+        part["caution"] = caution_at(part["place"])
         part["groups"] = [_group(strip, strip.thing(part["part"]), each) for each in part["groups"]]
     return dict(view, before=[say(CLEAN), say(WRENCH)])
 

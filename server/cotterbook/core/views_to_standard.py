@@ -3,6 +3,7 @@
 from typing import Any
 
 from .ordering import in_order
+from .place_cautions import caution_at
 from .strip import Strip
 from .thing import Thing
 from .to_standard import fasteners_of, is_standard, to_put_on, to_take_off
@@ -60,6 +61,7 @@ def _row(strip: Strip, part: Thing, fate: str) -> dict[str, Any]:
         "name": values.get("name") or "",
         "side": values.get("side"),
         "place": values.get("place"),
+        "caution": caution_at(values.get("place")),
         "pieces": values.get("pieces") or 1,
         "fate": fate,
         "standing": say(_STANDING[fate], replacement=replacement, gone=gone),
