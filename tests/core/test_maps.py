@@ -347,6 +347,32 @@ def test_order_and_masses_of_one_machine_are_told_too():
                      "Bracket comes off at another turn in the second map: as 3, not as 1."]  # fmt: skip
 
 
+@pytest.mark.parametrize("written, kept, unit", [
+    ("18 – 20 lbf.ft", 18 * 1.3558179483, "lbf.ft"), ("2,5 kgf·m", 2.5 * 9.80665, "kgf.m"),
+    ("20 lbf ft, with locking compound", 20 * 1.3558179483, "lbf.ft"), ("10 → 20 Nm", 20, "N.m"),
+    ("1500 cN.m", 15, None), ("hand tight", 20, None), (None, 20, None),
+])  # fmt: skip
+def test_the_form_for_taking_off_begins_in_the_unit_of_the_maps_torque(written, kept, unit):
+    """The figure is shown as the map has it, and typed anew from the manual. NIST SP 811 (2008), B.8: the factors."""
+    one = small()
+    group = one["parts"][0]["fasteners"][0]
+    for name in [name for name in group if name.startswith("torque")]:
+        del group[name]
+    group |= {"torque_low_newton_metres": kept, "torque_page": "7-2"}
+    if written:
+        group["torque_as_written"] = written
+    if written and written.startswith("18"):
+        group["torque_high_newton_metres"] = 20 * 1.3558179483
+    if written and written.startswith("10"):
+        group["torque_steps_newton_metres"] = [10.0]
+    shop = Shop()
+    done = shop.act("take_map", {"map": map_text(one)})["result"]
+    shop.call("load", json.dumps({"strip": STRIP, "entries": done["entries"]}))
+    [row] = shop.view("foreseen")["parts"]
+    assert row["form"]["groups"][0].get("torque_unit") == unit
+    assert row["torques"][0].startswith(written or "20 N·m")
+
+
 def test_a_map_is_taken_once_and_a_second_time_adds_nothing():
     shop, text = Shop(), map_text(small())
     done = shop.act("take_map", {"map": text})["result"]
@@ -356,7 +382,7 @@ def test_a_map_is_taken_once_and_a_second_time_adds_nothing():
     [row] = shop.view("foreseen")["parts"]
     assert (row["state"], row["fasteners"], row["form"]["bag_label"]) == ("left", ["4 × M8×25"], "1")
     # A torque is never filled in from a map, and no reading is made of its masses.
-    assert not [name for name in row["form"]["groups"][0] if name.startswith("torque") and name != "torque_unit"]
+    assert not [name for name in row["form"]["groups"][0] if name.startswith("torque")]
     assert spoken(row["ordinary"]) == "It weighed 400 g on the one machine of the map."
     # What two phones took apart from each other is foreseen once all the same.
     twice = json.loads(json.dumps(shop.act("take_map", {"map": map_text(small(side="left"))})["result"]["entries"]))

@@ -68,10 +68,41 @@ def test_what_was_paid_makes_the_cost_of_a_gram(page: Any) -> None:
     put(page, "What it came to", "50")
     open_screen(page, f"#/strip/{page.strip}/machine")
     expect(page.get_by_text("Spent50 EUR")).to_be_visible()
+    expect(page.get_by_text("more than planned")).to_have_count(0)
     # 50 for 5,000 g.
     expect(page.get_by_text("Each gram lost cost0.01 EUR")).to_be_visible()
     page.get_by_text("What each part cost").tap()
     expect(page.get_by_text("changed by −5.0000")).to_be_visible()
+
+
+def test_what_is_over_what_was_planned_is_marked_in_words_and_another_currency_is_not_held_against_it(
+    page: Any,
+) -> None:
+    act = "async ([name, form]) => (await import('/shop.js')).act(name, form)"
+
+    def item(text: str, cost: str, currency: str, done: bool = False) -> None:
+        values = {"what": "buy", "text": text, "cost": cost, "currency": currency}
+        made = page.evaluate(act, ["item", {"strip": page.strip} | values])
+        if done:
+            closed = {"strip": page.strip, "item": made["entries"][0]["thing"], "how": "bought"}
+            page.evaluate(act, ["close_item", closed])
+
+    page.evaluate("""async (strip) => (await import('/shop.js')).act('change', { strip, thing: strip, type: 'strip',
+      values: { budget: '45', budget_currency: 'EUR' } })""", page.strip)
+    open_screen(page, f"#/strip/{page.strip}/machine")
+    # 40 still to spend of 45.
+    expect(page.get_by_text("Still to spend, by the estimates40 EUR")).to_be_visible()
+    expect(page.get_by_text("more than planned")).to_have_count(0)
+    item("Seal", "17.5", "EUR")
+    over = page.locator("dl.facts div", has_text="Still to spend").locator(".mark")
+    expect(over).to_have_text("with this 12.50 EUR more than planned")
+    item("Paint", "9000", "INR", True)
+    expect(page.get_by_text("What is in another currency is not held against it.")).to_be_visible()
+    expect(page.locator(".mark", has_text="more than planned")).to_have_count(1)
+    item("Frame", "50", "eur", True)
+    spent = page.locator("dl.facts div", has_text="Spent50 EUR").locator(".mark")
+    expect(spent).to_have_text("5 EUR more than planned")
+    expect(over).to_have_text("with this 62.50 EUR more than planned")
 
 
 def test_two_days_compared_over_both_strip_downs(page: Any) -> None:

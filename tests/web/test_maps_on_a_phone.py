@@ -100,6 +100,32 @@ def test_what_differs_from_the_map_is_said_in_words(phone: Any) -> None:
     expect(rows.nth(1)).to_contain_text("to come off")
 
 
+def test_the_form_for_taking_off_begins_in_the_maps_unit_or_in_this_countrys(phone: Any) -> None:
+    found = bracket()
+    lamp = found["parts"][1]["fasteners"][0]
+    # 18 lbf·ft: NIST SP 811 (2008), B.8.
+    lamp |= {"torque_low_newton_metres": 18 * 1.3558179483, "torque_as_written": "18 lbf.ft"}
+    page = take(phone, found)
+    _, strip, _ = phone
+    units = """async ([strip, locale]) => {
+      (await import('/words.js')).setLanguage({ locale, texts: {} });
+      const { formOf } = await import('/screens/take_off_foreseen.js');
+      const { parts } = await (await import('/shop.js')).view(strip, 'foreseen');
+      const forms = await Promise.all(parts.map(({ foreseen }) => formOf(strip, foreseen)));
+      return forms.filter(Boolean).map((form) => form.groups[0].torque_unit);
+    }"""
+    assert page.evaluate(units, [strip, "en-US"])[-1] == "lbf.ft"
+    assert page.evaluate(units, [strip, "en-GB"])[-1] == "lbf.ft"
+    lamp.pop("torque_as_written")
+    found["parts"][1]["name"] = "Front lamp"
+    page.evaluate("async () => (await import('/words.js')).setLanguage(null)")
+    choose(phone, found)
+    page.get_by_role("button", name="Take this map").click()
+    expect(page.get_by_text("Taken: ")).to_be_visible()
+    assert page.evaluate(units, [strip, "en-US"])[-1] == "lbf.ft"
+    assert page.evaluate(units, [strip, "en-GB"])[-1] == "N.m"
+
+
 def test_a_torque_of_the_map_waits_for_this_machines_manual(phone: Any) -> None:
     page = take(phone, bracket())
     _, strip, _ = phone

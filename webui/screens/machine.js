@@ -62,11 +62,12 @@ function OfMass({ mass }) {
 export const money = (sum, currency) => (currency ? t("{sum} {currency}", { sum, currency }) : String(sum));
 
 function OfMoney({ money: of }) {
-  const { currency, budget, estimated, spent, open, by_estimate: guessed, per_gram: gram, why, notes } = of;
-  return html`${budget && html`<${Row} name=${t("To cost in all")} says=${money(budget, currency)} />`}
+  const { currency, budget, estimated, spent, open, by_estimate: guessed, over, per_gram: gram, why, notes } = of;
+  const above = (sentence) => sentence && html` <span class="mark bad">${t(sentence)}</span>`;
+  return html`${budget && html`<${Row} name=${t("To cost in all")} says=${money(budget, currency)}>${over.budget && html` <span class="quiet">${t(over.budget)}</span>`}<//>`}
     ${estimated && html`<${Row} name=${t("Estimates together")} says=${money(estimated, currency)} />`}
-    ${spent && html`<${Row} name=${t("Spent")} says=${money(spent, currency)}>${guessed > 0 && html` <span class="quiet">${t("{count} by the estimate, as nobody wrote what was paid", { count: guessed })}</span>`}<//>`}
-    ${open && html`<${Row} name=${t("Still to spend, by the estimates")} says=${money(open, currency)} />`}
+    ${spent && html`<${Row} name=${t("Spent")} says=${money(spent, currency)}>${above(over.spent)}${guessed > 0 && html` <span class="quiet">${t("{count} by the estimate, as nobody wrote what was paid", { count: guessed })}</span>`}<//>`}
+    ${open && html`<${Row} name=${t("Still to spend, by the estimates")} says=${money(open, currency)}>${above(over.open)}<//>`}
     ${(gram || why) && html`<${Row} name=${t("Each gram lost cost")} says=${gram ? money(gram.value, currency) : "–"}>${gram && gram.low !== gram.high && html` <span class="quiet">${t("from {low} to {high}", gram)}</span>`}${[why, ...notes].filter(Boolean).map((each) => html` <span class="quiet" key=${each.text ?? each}>${t(each)}</span>`)}<//>`}`;
 }
 

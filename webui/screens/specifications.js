@@ -99,7 +99,7 @@ function Mapping({ strip, file, choices }) {
 }
 
 const MARKED = { fine: "done", asked: "wait", same: "", waits: "wait", refused: "bad" };
-const stateWords = (state) => ({ fine: t("can be taken"), asked: t("asked about"), same: t("stands there already"), waits: t("for later"), refused: t("refused") })[state];
+const stateWords = (state) => ({ fine: t("can be taken"), asked: t("asked about"), same: t("stands there already"), waits: t("not kept, for later"), refused: t("not kept, refused") })[state];
 
 /** Each row, and what would become of it. Nothing is taken until somebody says so. */
 function Checked({ strip, file, form, asked, acting, taken, setTaken }) {
@@ -125,7 +125,9 @@ function Checked({ strip, file, form, asked, acting, taken, setTaken }) {
     ${row.torque && html`<p>${asWritten(row.torque)}</p>`}
     ${row.why.map((each, index) => html`<p class="quiet" key=${index}>${t(each)}</p>`)}</li>`;
   return html`<section class="section"><h2>${t("Its rows, checked")}</h2>
-    <${Counts} lines=${[[t("Can be taken"), data.fine], [t("Asked about"), data.asked], [t("Stand there already"), data.same], [t("For later: the part is not off yet"), data.waits], [t("Refused"), data.refused]]} />
+    <${Counts} lines=${[[t("Can be taken"), data.fine], [t("Asked about"), data.asked], [t("Stand there already"), data.same], [t("For later, not kept: the part is not off yet"), data.waits], [t("Refused, not kept"), data.refused]]} />
+    ${data.waits > 0 && html`<p class="notice">${t("For later means not kept: nothing of these rows is written down. Take the parts off, then choose this table again.")}</p>`}
+    ${data.refused > 0 && html`<p class="notice">${t("Refused means not kept. Mend the row in the table, or write the part and its fasteners down here, then choose the table again: what stands already stays.")}</p>`}
     <${LongList} rows=${data.rows} keyOf=${(row) => String(row.line)} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${of} />
     ${data.asked > 0 && html`<${Tick} ...${form.bind("asked")} label=${t("Those asked about are right: take them too")} />`}
     <${Problems} problems=${acting.problems} />

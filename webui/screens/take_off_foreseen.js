@@ -3,7 +3,7 @@
 import { html, useState } from "../vendor/preact.js";
 import { route } from "../addresses.js";
 import * as shop from "../shop.js";
-import { isolated, t } from "../words.js";
+import { isolated, t, usualUnits } from "../words.js";
 import { LongList } from "../pieces/long_list.js";
 import { orSay } from "../pieces/live.js";
 import { foreseenFasteners, whereabouts } from "../pieces/show.js";
@@ -16,7 +16,9 @@ export const leftOf = (seen, saved) => (seen?.parts ?? []).filter((row) => row.s
 /** What the form begins with, asked of the core now: the bag after the last one is in it. */
 export async function formOf(strip, foreseen) {
   const seen = await orSay(shop.view(strip, "foreseen"));
-  return leftOf(seen).find((row) => row.foreseen === foreseen)?.form ?? null;
+  const form = leftOf(seen).find((row) => row.foreseen === foreseen)?.form;
+  // A map that says no unit leaves the one that manuals here have.
+  return form ? { ...form, groups: form.groups.map((group) => ({ torque_unit: usualUnits().torque, ...group })) } : null;
 }
 
 /** @param {{strip: string, seen: object|null, onPick: (form: object) => void}} props `seen` null while the core starts */

@@ -69,8 +69,12 @@ def _as_kept(text: str) -> Any:
     return _READ[text]
 
 
-def _read_as_written(text: str) -> Any:
-    before, _, rest = text.rpartition("→")
+def unit_as_written(text: Any) -> Any:
+    """The code of the unit that a torque as written is in; None where it says none, or none that is known here."""
+    return _figures_and_unit(str(text or "").rpartition("→")[2])[1]
+
+
+def _figures_and_unit(rest: str) -> tuple[str, Any]:
     words = rest.split()
     # Words may stand behind it, "with locking compound"; a figure may not.
     unit = None
@@ -79,9 +83,14 @@ def _read_as_written(text: str) -> Any:
         if unit is not None or any([c in "0123456789" for c in words[-1]]):
             break
         words.pop()
+    return (" ".join(words), unit)
+
+
+def _read_as_written(text: str) -> Any:
+    before, _, rest = text.rpartition("→")
+    rest, unit = _figures_and_unit(rest)
     if unit is None:
         return None
-    rest = " ".join(words)
     cells = cells_of_torque({"torque": rest}, unit)
     if len(cells["units"]) > 1:
         return None

@@ -17,6 +17,7 @@ WITHIN = "What it changed is within its uncertainty: no cost for a gram can be s
 NOT_WEIGHED = "No mass is counted here as lost yet: no cost for a gram can be said."
 GAINED = "It became heavier: no cost for a gram lost can be said."
 OTHERS_TOO = "Besides, something was paid in another currency, and sums of two currencies do not add up."
+ELSEWHERE = "What is in another currency is not held against it."
 CURRENCY_DIGITS = 2
 
 
@@ -93,11 +94,12 @@ def change_asked(strip: Strip) -> Any:
 
 
 def money_of(strip: Strip, values: dict[str, Any]) -> list[dict[str, Any]]:
-    """A row for each currency: {"currency", "budget", "estimated", "spent", "open", "by_estimate", "per_gram", "why",
-    "notes"}.
+    """A row for each currency: {"currency", "budget", "estimated", "spent", "open", "by_estimate", "over", "per_gram",
+    "why", "notes"}.
 
     "estimated" is what all that there is to do was to cost; "spent" what is done came to, by its estimate where nobody
-    wrote what was paid ("by_estimate" of them); "open" the estimates of what is not done. "per_gram" is as `per_gram`
+    wrote what was paid ("by_estimate" of them); "open" the estimates of what is not done. "over" is as `_over` has it.
+    "per_gram" is as `per_gram`
     has it for all that the machine lost, "why" the sentence where there is none, and "notes" are sentences on what it
     leaves out. Figures as text, None without any.
     """
@@ -110,9 +112,32 @@ def money_of(strip: Strip, values: dict[str, Any]) -> list[dict[str, Any]]:
     unweighed = len([part for part in strip.of_type("part") if strip.line(part.id).change is None])
     lacking = [say("Not weighed, so not in it: {count}.", count=unweighed)] if unweighed else []
     return [
-        dict(_gram_of(rows, currency, change, lacking), currency=currency, by_estimate=rows[currency]["by_estimate"])
+        dict(
+            _gram_of(rows, currency, change, lacking),
+            currency=currency,
+            by_estimate=rows[currency]["by_estimate"],
+            over=_over(rows, currency),
+        )
         for currency in sorted(rows)
     ]
+
+
+def _over(rows: dict[str, Any], currency: str) -> dict[str, Any]:
+    """What is over what all was to cost, each a sentence or None: {"spent", "open": with what is still to spend,
+    "budget": what is not held against it}. Sums of two currencies are never compared."""
+    row = rows[currency]
+    found: dict[str, Any] = {"spent": None, "open": None, "budget": None}
+    if row["budget"] is None:
+        return found
+    for name, sum_ in (("spent", row["spent"] or 0.0), ("open", (row["spent"] or 0.0) + (row["open"] or 0.0))):
+        more = _money(sum_ - row["budget"])
+        if row[name] and float(more) > 0.0:
+            of_it = say("{sum} {currency}", sum=more, currency=currency) if currency else more
+            words = say("{sum} more than planned", sum=of_it)
+            found[name] = words if name == "spent" else say("with this {sum} more than planned", sum=of_it)
+    if [other for other in rows if other != currency and (rows[other]["spent"] or rows[other]["open"])]:
+        found["budget"] = say(ELSEWHERE)
+    return found
 
 
 def _gram_of(rows: dict[str, Any], currency: str, change: Amount, lacking: list[Any]) -> dict[str, Any]:

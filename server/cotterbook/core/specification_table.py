@@ -21,31 +21,10 @@ from .specification_form import specified
 from .strip import Strip
 from .thing import Thing
 from .torque_cell import cells_of_torque, unit_in_head
+from .torque_heads import NAMES, SIDE_OR_PAGE, condition_of, roles_by_word, side_of, words_of_head
 from .words import Refused, problem, say
 
-# What a column may be, with words by which its head is told (small letters; common practice, no source).
-ROLES = (
-    ("part", ("part", "component", "item", "where", "assembly")),
-    ("side", ("side",)),
-    ("thread", ("thread", "size", "bolt", "diameter")),
-    ("sits", ("sits", "position", "fastener", "fasteners", "description", "name")),
-    ("torque", ("torque", "nm", "n·m", "n.m", "value", "tightening")),
-    ("torque_high", ("max", "maximum", "to", "up", "high")),
-    ("torque_tolerance", ("tolerance", "±", "plus")),
-    ("unit", ("unit", "units")),
-    ("torque_angle", ("angle", "degrees", "°")),
-    ("torque_condition", ("condition", "threads", "lubrication", "remarks", "remark")),
-    ("torque_page", ("page", "source", "manual", "chapter")),
-)
-NAMES = tuple([name for name, _ in ROLES])
 NEEDED = ("part", "torque")
-CONDITIONS = {
-    "dry": "dry", "oiled": "oiled", "oil": "oiled", "locking compound": "locking_compound",
-    "thread lock": "locking_compound", "threadlock": "locking_compound",
-}  # fmt: skip
-SIDES = {"left": "left", "l": "left", "right": "right", "r": "right", "both": "both", "middle": "middle"}
-# What parts the words of a head.
-BETWEEN = "()[]_,;:/"
 STATES = ("fine", "asked", "same", "waits", "refused")
 PREVIEW = 6
 MOST_SHOWN = 60
@@ -66,7 +45,7 @@ def look_at_table(arguments: dict[str, Any]) -> dict[str, Any]:
         "preview": [{"line": line, "cells": [_short(cell) for cell in cells]} for line, cells in rows[:PREVIEW]],
         "rows": len(rows),
         "heads": heads,
-        "likely": _likely(rows[0][1]) if heads else {},
+        "likely": _likely(rows[0][1], [cells for _, cells in rows[1:]]) if heads else {},
     }
 
 
@@ -82,13 +61,23 @@ def _short(cell: str) -> str:
     return cell if len(cell) <= MOST_SHOWN else cell[:MOST_SHOWN] + "…"
 
 
-def _likely(heads: list[str]) -> dict[str, int]:
+def _likely(heads: list[str], rows: list[list[str]]) -> dict[str, int]:
+    by_word, told = roles_by_word(), []
+    for column in range(len(heads)):
+        words = words_of_head(heads[column])
+        roles = [by_word[word] for word in words if word in by_word]
+        if any([word in SIDE_OR_PAGE for word in words]):
+            cells = [row[column] for row in rows if column < len(row) and row[column].strip()]
+            sides = [cell for cell in cells if side_of(cell) is not None]
+            # Half of them: somebody may have written in a hurry.
+            roles.append("side" if 2 * len(sides) >= max(1, len(cells)) else "torque_page")
+        if unit_in_head(heads[column]):
+            roles.append("torque")
+        told.append(roles)
     found: dict[str, int] = {}
-    for name, words in ROLES:
+    for name in NAMES:
         for column in range(len(heads)):
-            said = "".join([" " if c in BETWEEN else c for c in same_name(heads[column])]).split()
-            told = any([word in words for word in said]) or name == "torque" and unit_in_head(heads[column])
-            if column not in found.values() and told:
+            if column not in found.values() and name in told[column]:
                 found[name] = column
                 break
     return found
@@ -182,13 +171,13 @@ def _group(strip: Strip, said: dict[str, str], by_name: dict[str, list[Thing]]) 
     if not parts:
         return (None, "refused", [say("No part of this name is written down here.")])
     if said.get("side"):
-        side = SIDES.get(same_name(said["side"]))
+        side = side_of(said["side"])
         parts = [part for part in parts if part.values.get("side") == side]
     if len(parts) != 1:
         return (None, "refused", [say("More than one part has this name: say which side.") if parts
                                   else say("The part of this name is on another side.")])  # fmt: skip
     if parts[0].type == "foreseen":
-        words = "This part is foreseen and not off yet. Take this table again when it is: what stands is kept."
+        words = "This part is foreseen and not off yet. Nothing of this row is kept: take the table again when it is."
         return (None, "waits", [say(words)])
     groups = strip.groups_of(parts[0].id)
     if said.get("thread"):
@@ -238,7 +227,7 @@ def _row(said: dict[str, str], arguments: dict[str, Any]) -> dict[str, Any]:
     pages = [each for each in (str(arguments.get("manual") or "").strip(), said.get("torque_page")) if each]
     return dict(
         cells_of_torque(said, arguments["unit"]),
-        torque_condition=CONDITIONS.get(same_name(said.get("torque_condition"))),
+        torque_condition=condition_of(said.get("torque_condition")),
         torque_page=", ".join(pages),
     )
 

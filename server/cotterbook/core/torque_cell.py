@@ -11,7 +11,7 @@ from .typed_quantities import DASHES, last_unit
 from .unit_names import code_of
 
 # What people type for either.
-TOLERANCE, RANGE = ("±", "+/-", "+-"), ("-", "~", "…", "...", " to ")
+TOLERANCE, RANGE = ("±", "+/-", "+-"), ("-", "~", "…", "...", " to ", " bis ", " a ", " से ")
 BRACKETS = "()[]{},;:/"
 
 

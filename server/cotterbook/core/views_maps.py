@@ -2,9 +2,10 @@
 
 from typing import Any
 
-from .figures import plain_number
+from .figures import NEWTON_METRES_IN, plain_number
 from .foreseen import all_foreseen, came_off_as, fasteners_foreseen, otherwise
 from .map_masses import ordinary_words
+from .map_torques import unit_as_written
 from .maps import in_short, map_text, read_map
 from .maps_alike import fasteners_words, specification_words
 from .maps_make import disputes_of, map_of, parts_for
@@ -111,7 +112,10 @@ def _form(each: Thing, rows: list[Thing], bag: str) -> dict[str, Any]:
         group = {name: row.values[name] for name in FILLED if row.values.get(name) is not None}
         if row.values.get("length_millimetres") is not None:
             group["length"] = plain_number(row.values["length_millimetres"])
-        group["torque_unit"] = "N.m"
+        # The manual of this machine has it in the map's unit or, where that says none, in what the pages begin with.
+        unit = unit_as_written(row.values.get("torque_as_written"))
+        if unit in NEWTON_METRES_IN:
+            group["torque_unit"] = unit
         groups.append(group)
     form.update(
         pieces=each.values.get("pieces") or 1,
