@@ -13,24 +13,24 @@ import re
 from collections.abc import Iterator
 from pathlib import Path
 
+from cotterbook.core.ordinary_parts import ORDINARY_PARTS
 from cotterbook.error_table import ERRORS
 
 ROOT = Path(__file__).resolve().parents[2]
 LANGUAGES = ROOT / "webui" / "languages"
 LITERAL = re.compile(r'"((?:[^"\\\n]|\\.)*)"')
 CALLS = ("say", "words", "problem", "refuse", "lacks", "column", "known", "Refused")
-# Names of parts in English, by which the core knows a part.
 TOLD_TO_PHONES = range(400, 500)
 # What names an option, a folder or a file was asked for by a command, and is said in English there.
 TOLD_IN_A_TERMINAL = re.compile(r"--|\{(?:folder|file|database|target|host|strip)\}")
-NAMES_OF_PARTS = ("ordinary_", "part_", "follows_when", "lengths", "share_", "phone", "threads_table", "unit_factors")
+UNSPOKEN = ("lengths", "share_", "phone", "threads_table", "unit_factors")
 OPENS, CLOSES = "([{", ")]}"
 
 
 def texts() -> set[str]:
     """All texts, in English."""
     errors = [text for _, status, text in ERRORS if status in TOLD_TO_PHONES and not TOLD_IN_A_TERMINAL.search(text)]
-    return set(_of_the_pages()) | set(_of_python()) | set(errors)
+    return set(_of_the_pages()) | set(_of_python()) | set(errors) | {part[0] for part in ORDINARY_PARTS}
 
 
 def table(code: str) -> dict[str, str]:
@@ -100,7 +100,7 @@ def _of_python() -> Iterator[str]:
         documents = {id(node.body[0].value) for node in ast.walk(tree) if _is_documented(node)}
         for node in ast.walk(tree):
             if isinstance(node, ast.Constant) and isinstance(node.value, str) and id(node) not in documents:
-                spoken = "core" in path.parts and not path.name.startswith(NAMES_OF_PARTS)
+                spoken = "core" in path.parts and not path.name.startswith(UNSPOKEN)
                 # A head of a table is any word that begins with a capital there.
                 head = path.name.startswith("tables")
                 sentence = spoken and re.fullmatch(r"[A-Z{].*" if head else r"[A-Z{].* .*", node.value, re.DOTALL)

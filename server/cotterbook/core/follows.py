@@ -23,6 +23,7 @@ from .follows_when import (
 from .mass import is_done, is_off, outcome_of
 from .ordering import in_order
 from .part_kinds import read_name
+from .part_names import in_english
 from .sag import end_change, end_of
 from .strip import Strip
 from .thing import Thing, key_of
@@ -46,7 +47,7 @@ def seen_of(strip: Strip, part: Thing) -> dict[str, Any]:
     missing = values.get("came_in") == "missing" and not (outcome in ("added", "swapped") and done)
     return {
         "part": part.id,
-        "name": read_name(values.get("name"), values.get("place")),
+        "name": read_name(in_english(values.get("name")), values.get("place")),
         "gone": missing or is_off(values) and outcome in (None, "stays_off"),
         "changed": outcome if done and outcome in ("cut_down", "moved", "swapped") else None,
         "added": done and outcome == "added",

@@ -53,7 +53,7 @@ def _is(each: dict[str, Any], names: tuple[str, ...], places: tuple[str, ...] = 
 
 
 def _unknown_at(each: dict[str, Any], places: tuple[str, ...]) -> bool:
-    """Whether no word of a part's name is known, as in another language, and it sits at one of these places."""
+    """Whether no word of a part's name is known, as in a language not read here, and it sits at one of these places."""
     return bool(each["name"]["unknown"]) and each["name"]["place"] in places
 
 

@@ -6,6 +6,7 @@ A place is one tap, and easily the wrong one, so what a part or its fasteners' s
 from typing import Any
 
 from .ordinary_masses import words_of
+from .part_names import in_english
 
 # Where a life hangs on a fastener, and another person looks at it: brakes, steering, suspension, wheels, throttle and
 # fuel, frame (common practice in every shop, no source; aviation's habit is named in `second_check`).
@@ -42,7 +43,7 @@ LOAD_NAMES = ("backrest", "carrier", "grab", "luggage", "pannier", "rack", "rail
 
 def life_word(part: dict[str, Any], group: dict[str, Any]) -> Any:
     """The word, or the two, that a life hangs on, in a part's name or that of where its fasteners sit; or None."""
-    names = [words_of(part.get("name")), words_of(group.get("sits"))]
+    names = [words_of(in_english(part.get("name"))), words_of(group.get("sits"))]
     words = names[0] + names[1]
     said = [word for word in words if word in LIFE_NAMES and not any(each in words for each in NOT_WITH.get(word, ()))]
     if said:
@@ -83,4 +84,4 @@ def load_hangs_on(part: dict[str, Any], group: dict[str, Any]) -> bool:
 
 
 def _words(part: dict[str, Any], group: dict[str, Any]) -> list[str]:
-    return words_of(part.get("name")) + words_of(group.get("sits"))
+    return words_of(in_english(part.get("name"))) + words_of(group.get("sits"))

@@ -17,6 +17,7 @@ from .figures import plain_number
 from .map_torques import torque_doubts, wrong_torque
 from .maps_alike import fasteners_words, has_specification, part_key
 from .ordinary_masses import ordinary_mass
+from .part_names import in_english
 from .values import CHECKS, is_id
 from .words import Refused, problem, say
 
@@ -214,7 +215,7 @@ def doubts(found: dict[str, Any]) -> list[dict[str, Any]]:
             words = "{name} stands in it more than once: it is foreseen once, with the fasteners of the first."
             said.append(say(words, name=part["name"]))
         said += torque_doubts(part["name"], part["fasteners"])
-        usual = ordinary_mass(part.get("name"), part.get("place"))
+        usual = ordinary_mass(in_english(part.get("name")), part.get("place"))
         for each in part["seen_on"]:
             grams = each.get("grams_a_piece")
             if usual is not None and grams is not None and not usual["low"] / FAR <= grams <= usual["high"] * FAR:

@@ -34,6 +34,8 @@ OTHER_WORDS = {
 SAME = {word: said.split() for said, others in OTHER_WORDS.items() for word in others.split()}
 # "Hose for front brake" is a front brake hose.
 OF = ("for", "from", "of", "on", "to", "under")
+# What stands between words and says nothing by itself.
+BETWEEN = OF + ("the",)
 # Words that say where, which or of what kind, and never what it is.
 WHERE = (
     "assembly", "assy", "back", "bottom", "both", "carbon", "centre", "chrome", "chromed", "front", "inner",

@@ -11,6 +11,7 @@ from .friction import friction_of
 from .grades import read_grade
 from .hangs_on import life_word
 from .heads import bearing_diameters
+from .part_names import in_english
 from .stripping import LEAST_DIAMETERS, SHEAR_STRENGTH
 from .threads import read_thread
 from .words import Refused, say
@@ -127,6 +128,9 @@ def name_reasons(part: dict[str, Any], group: dict[str, Any], found: list[dict[s
     word = life_word(part, group)
     if word is None or any(each["field"] == "place" for each in found):
         return []
+    name = part.get("name")
+    # A name in another language says it in its own word.
+    word = word if in_english(name) == name or life_word({}, group) == word else name
     why = say("Its name says “{word}”: a life may hang on it, whatever place is chosen.", word=word)
     return [reason("name", "place", why, say(MANUAL))]
 

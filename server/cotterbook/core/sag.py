@@ -8,6 +8,7 @@ from typing import Any
 from .amounts import added_up
 from .mass import outcome_of
 from .ordinary_masses import ordinary_mass
+from .part_names import in_english
 from .places import USUAL
 from .strip import Strip
 from .thing import Thing
@@ -38,7 +39,7 @@ def end_change(strip: Strip, parts: list[Thing]) -> Any:
         if change is not None:
             weighed.append(change)
             continue
-        usual, outcome = ordinary_mass(values.get("name"), values.get("place")), outcome_of(values)
+        usual, outcome = ordinary_mass(in_english(values.get("name")), values.get("place")), outcome_of(values)
         most = usual["high"] * (values.get("pieces") or 1) if usual is not None else 0.0
         lighter += 0.0 if outcome == "added" else most
         heavier += most if outcome in ("added", "swapped") else 0.0

@@ -14,6 +14,7 @@ from .forms import check_shape
 from .limits import CLOCK_LOW_MS, GRAMS_OF_A_PART
 from .maker import Maker, given
 from .ordinary_masses import ordinary_mass
+from .part_names import in_english
 from .readings import one_look
 from .slips_asked import ORDINARY, TAKEN_FOR, ask, is_near, parted
 from .slips_beside import Look, beside
@@ -83,7 +84,7 @@ def _known(strip: Strip, form: dict[str, Any]) -> list[Look]:
 def _ordinary(strip: Strip, form: dict[str, Any]) -> Any:
     part = strip.thing(given(form, "part") or "")
     values = part.values if part is not None else form
-    return ordinary_mass(values.get("name"), values.get("place"))
+    return ordinary_mass(in_english(values.get("name")), values.get("place"))
 
 
 def _typed(look: Look, unit: Any = None) -> dict[str, Any]:

@@ -6,6 +6,7 @@ from .amounts import Amount, together
 from .figures import GRAMS_IN, read_figure, rounded, shown_grams
 from .maker import given, whole
 from .ordinary_masses import words_of
+from .part_names import in_english
 from .readings import one_look
 from .slips_asked import ask
 from .strip import Strip
@@ -126,7 +127,7 @@ def _mirrored(strip: Strip, form: dict[str, Any], look: Look) -> Any:
 
 
 def _sideless(name: Any) -> list[str]:
-    return sorted([word for word in words_of(name) if word not in OTHER_SIDE])
+    return sorted([word for word in words_of(in_english(name)) if word not in OTHER_SIDE])
 
 
 def _fasteners(look: Look, others: list[Look]) -> list[dict[str, Any]]:
