@@ -11,6 +11,7 @@ import brotli
 from flask import Blueprint, Flask, Response, request
 
 from . import resources
+from .bare_source import bare_source
 from .compressed import cache_folder, made_short
 
 TYPES = {
@@ -111,12 +112,12 @@ def read_files(webui: Path, core: Path) -> dict[str, File]:
 
 
 def python_for_the_phone(webui: Path, core: Path) -> bytes:
-    """The core's modules, unchanged, and the phone's stand-in for typing: JSON of name to text.
+    """The core's modules, bare of what only people read, and the phone's stand-in for typing: JSON of name to text.
 
     In one file they are a third shorter on the wire than one by one.
     """
-    modules = {f"core/{path.name}": path.read_text(encoding="utf-8") for path in sorted(core.glob("*.py"))}
-    modules["typing.py"] = (webui / "typing.py").read_text(encoding="utf-8")
+    modules = {f"core/{path.name}": bare_source(path.read_text(encoding="utf-8")) for path in sorted(core.glob("*.py"))}
+    modules["typing.py"] = bare_source((webui / "typing.py").read_text(encoding="utf-8"))
     return json.dumps(modules, ensure_ascii=False).encode()
 
 
