@@ -201,7 +201,7 @@ def test_a_torque_goes_with_its_thread():
     told = [(each["what"], each["choice"]) for each in found["differences"]]
     assert told == [("thread", True), ("with_thread", False)]
     assert spoken(found["differences"][1]["sentence"]) == (
-        "Bracket, 4 × M8×25: its torque goes with its thread: 20 N·m (Manual 7-2) in the first map, "
+        "4 × M8×25: its torque goes with its thread: 20 N·m (Manual 7-2) in the first map, "
         "45 N·m (Manual 7-2) in the second.")  # fmt: skip
     for take, wanted in (([], ("M8", 20.0)), ([0], ("M10", 45.0)), ([1], ("M8", 20.0))):
         row = merge(first, second, take)["map"]["parts"][0]["fasteners"][0]
@@ -215,7 +215,7 @@ def test_two_times_of_one_machine_are_told():
     first, second = small(), small()
     second["parts"][0]["seen_on"][0]["minutes"] = 45
     [difference] = merge(first, second)["differences"]
-    words = "Bracket: two times of one machine: 10 minutes in the first map, 45 in the second."
+    words = "Two times of one machine: 10 minutes in the first map, 45 in the second."
     assert spoken(difference["sentence"]) == words
     assert merge(first, second, [0])["map"]["parts"][0]["seen_on"][0]["minutes"] == 45
 
@@ -313,13 +313,13 @@ def test_whatever_differs_is_told_and_all_of_it_can_be_taken_from_the_second(rng
 
 
 @pytest.mark.parametrize("field, value, what", [
-    ("count", 3, "Bracket, 4 × M8×25: count: 4 in the first map, 3 in the second."),
-    ("thread", "M6", "Bracket, 4 × M8×25: thread: M8 in the first map, M6 in the second."),
-    ("length_millimetres", 30, "Bracket, 4 × M8×25: length millimetres: 25 mm in the first map, 30 mm in the second."),
+    ("count", 3, "4 × M8×25: count: 4 in the first map, 3 in the second."),
+    ("thread", "M6", "4 × M8×25: thread: M8 in the first map, M6 in the second."),
+    ("length_millimetres", 30, "4 × M8×25: length millimetres: 25 mm in the first map, 30 mm in the second."),
     ("key", "13 mm socket",
-     "Bracket, 4 × M8×25: key: 12 mm socket in the first map, 13 mm socket in the second."),
+     "4 × M8×25: key: 12 mm socket in the first map, 13 mm socket in the second."),
     ("torque_low_newton_metres", 24.0,
-     "Bracket, 4 × M8×25: torque: 20 N·m (Manual 7-2) in the first map, 24 N·m (Manual 7-2) in the second."),
+     "4 × M8×25: torque: 20 N·m (Manual 7-2) in the first map, 24 N·m (Manual 7-2) in the second."),
 ])  # fmt: skip
 def test_each_difference_is_told_in_words(field, value, what):
     other = small()
@@ -343,8 +343,8 @@ def test_order_and_masses_of_one_machine_are_told_too():
     other["parts"].append(other["parts"].pop(0))
     other["parts"][0]["seen_on"][0]["grams_a_piece"] = 500.0
     words = [spoken(each["sentence"]) for each in merge(one, other)["differences"]]
-    assert words == ["Second: two masses of one machine: 400 g in the first map, 500 g in the second.",
-                     "Bracket comes off at another turn in the second map: as 3, not as 1."]  # fmt: skip
+    assert words == ["Two masses of one machine: 400 g in the first map, 500 g in the second.",
+                     "It comes off at another turn in the second map: as 3, not as 1."]  # fmt: skip
 
 
 @pytest.mark.parametrize("written, kept, unit", [

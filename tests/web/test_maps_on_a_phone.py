@@ -184,9 +184,19 @@ def test_two_maps_are_merged_and_a_person_says_which_is_right(phone: Any, tmp_pa
     page.get_by_label("Choose the second map").set_input_files(file_of(other))
     expect(page.get_by_role("heading", name="In what they differ: 3")).to_be_visible()
     rows = page.locator("section", has=page.get_by_role("heading", name="In what they differ")).locator("li.line")
-    expect(rows.nth(0)).to_contain_text("Caliper bracket, 4 × M8×30: How many: 4 in the first map, 3 in the second.")
+    expect(rows.nth(0).locator("strong")).to_have_text("Caliper bracket")
+    expect(rows.nth(0)).to_contain_text("4 × M8×30: How many: 4 in the first map, 3 in the second.")
     expect(rows.nth(1)).to_contain_text("torque: 25 N·m (Manual 7-2) in the first map, 30 N·m (Manual 7-2) in the")
-    expect(rows.nth(2)).to_contain_text("Tool box is only in the second map.")
+    # The name of a part stands once.
+    expect(rows.nth(1).locator("strong")).to_have_count(0)
+    expect(rows.nth(2)).to_contain_text("Tool box")
+    expect(rows.nth(2)).to_contain_text("Only in the second map.")
+    stands = page.get_by_text("The second map stands in")
+    page.get_by_role("button", name="The second is right in all").click()
+    expect(stands).to_have_text("The second map stands in 2 of 2, the first in all others.")
+    expect(rows.nth(1).get_by_label("The second map is right")).to_be_checked()
+    page.get_by_role("button", name="The first is right in all").click()
+    expect(stands).to_have_text("The second map stands in 0 of 2, the first in all others.")
     rows.nth(0).get_by_label("The second map is right").check()
     expect(rows.nth(0).get_by_label("The second map is right")).to_be_checked()
     page.get_by_role("button", name="Make the merged map").click()
@@ -253,6 +263,17 @@ def test_whoever_begins_without_a_map_takes_off_and_finds_it_from_there(phone: A
     expect(page.get_by_role("heading", name="Take off", exact=True)).to_be_visible()
     page.get_by_role("link", name="Is there a map of this kind of machine? Take it first.").click()
     expect(page.get_by_role("heading", name="Or from a strip-down on this phone")).to_be_visible()
+
+
+def test_many_doubts_of_a_map_fold_away_behind_the_first(phone: Any) -> None:
+    bolts = {"count": 2, "thread": "M6", "torque_low_newton_metres": 90, "torque_page": "7"}
+    parts = [{"name": f"Part {n}", "fasteners": [bolts]} for n in range(1, 9)]
+    page = choose(phone, bracket(parts=parts))
+    expect(page.get_by_text("Part 5, 2 × M6: 90 N·m is more than M6 stands")).to_be_visible()
+    last = page.get_by_text("Part 8, 2 × M6: 90 N·m is more than M6 stands")
+    expect(last).to_be_hidden()
+    page.get_by_text("3 more to look at").click()
+    expect(last).to_be_visible()
 
 
 def test_what_is_more_than_a_map_holds_is_told_and_can_be_taken_back(phone: Any) -> None:

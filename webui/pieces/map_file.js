@@ -4,6 +4,7 @@ import { html, useState } from "../vendor/preact.js";
 import { Told } from "../errors.js";
 import * as shop from "../shop.js";
 import { t } from "../words.js";
+import { Section } from "./fields.js";
 import { Counts, size } from "./file_work.js";
 import { problemsOf } from "./live.js";
 
@@ -59,10 +60,16 @@ export const WrongFile = ({ file: { name, problems } }) => problems.length > 0 &
   <p><strong class="name">${name}</strong> ${t("Nothing was taken of this file. Please look at this:")}</p>
   <ul class="pointed">${problems.map((problem, index) => html`<li key=${index}>${t(problem)}</li>`)}</ul></div>`;
 
+/** So many doubts are told at once; more of them fold away, so that what follows is in reach. */
+const TOLD = 5;
+
+const doubtful = (doubts) => html`<ul class="pointed">${doubts.map((doubt, index) => html`<li class="mark-line" key=${index}>${t(doubt)}</li>`)}</ul>`;
+
 /** What a map holds: counts, and what may be in a wrong unit. */
 export function MapInShort({ name, bytes, short }) {
   return html`${name && html`<p><strong class="name">${name}</strong> ${bytes > 0 && html`<span class="quiet">${size(bytes)}</span>`}</p>`}
     <p>${t("Kind of machine:")} <strong class="name">${short.machine}</strong></p>
     <${Counts} lines=${[[t("Parts"), short.parts], [t("Fasteners"), short.fasteners], [t("Torques"), short.specifications], [t("Machines it was seen on"), short.machines]]} />
-    ${short.doubts.length > 0 && html`<ul class="pointed">${short.doubts.map((doubt, index) => html`<li class="mark-line" key=${index}>${t(doubt)}</li>`)}</ul>`}`;
+    ${short.doubts.length > 0 && doubtful(short.doubts.slice(0, TOLD))}
+    ${short.doubts.length > TOLD && html`<${Section} light title=${t("{count} more to look at", { count: short.doubts.length - TOLD })}>${doubtful(short.doubts.slice(TOLD))}<//>`}`;
 }

@@ -38,10 +38,18 @@ function Merged({ first, second }) {
   const { data } = state;
   if (!data) return html`<${WrongFile} file=${{ name: "", problems: state.problems }} />`;
   const turn = (number, on) => setTake((now) => (on ? [...now, number] : now.filter((each) => each !== number)));
-  const of = (each, place) => html`<li class="line" key=${each.number} ...${place}><p>${t(each.sentence)}</p>
-    ${each.choice && html`<${Tick} field=${`take-${each.number}`} label=${t("The second map is right")} value=${take.includes(each.number)} onValue=${(on) => turn(each.number, on)} />`}</li>`;
+  const choices = data.differences.filter((each) => each.choice).map((each) => each.number);
+  const nameOf = ({ part }) => (typeof part === "string" ? part : t(part));
+  // The name of a part stands once over all in which it differs.
+  const named = ({ number }) => number === 0 || nameOf(data.differences[number]) !== nameOf(data.differences[number - 1]);
+  const of = (each, place) => html`<li class="line" key=${each.number} ...${place}>${named(each) && html`<p><strong><bdi>${nameOf(each)}</bdi></strong></p>`}
+    <div class="which-is-right"><p>${t(each.sentence)}</p>
+    ${each.choice && html`<${Tick} field=${`take-${each.number}`} label=${t("The second map is right")} value=${take.includes(each.number)} onValue=${(on) => turn(each.number, on)} />`}</div></li>`;
   return html`<section class="section"><h2>${data.differences.length > 0 ? t("In what they differ: {count}", { count: data.differences.length }) : t("The two differ in nothing but masses and times")}</h2>
     ${data.of_other_kinds && html`<p class="notice bad">${t("The two maps are of differently named kinds of machine. Merge them only if they are built alike.")}</p>`}
+    ${choices.length > 1 && html`<p>${t("The second map stands in {count} of {of}, the first in all others.", { count: choices.filter((each) => take.includes(each)).length, of: choices.length })}</p>
+      <div class="row"><button type="button" class="grow" onClick=${() => setTake(choices)}>${t("The second is right in all")}</button>
+        <button type="button" class="grow" onClick=${() => setTake([])}>${t("The first is right in all")}</button></div>`}
     <${LongList} rows=${data.differences} keyOf=${(each) => String(each.number)} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${of} />
     ${state.problems.length > 0 ? html`<${WrongFile} file=${{ name: "", problems: state.problems }} />`
       : html`<button type="button" class="main" onClick=${() => setFile(fileNamed([data.text], "map", "json", "application/json"))}>${t("Make the merged map")}</button>`}

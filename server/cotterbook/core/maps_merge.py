@@ -10,8 +10,8 @@ from .words import Refused, problem, say
 
 PART_FIELDS = ("place", "pieces")
 OF_ONE_MACHINE = (
-    ("grams_a_piece", "mass", "{part}: two masses of one machine: {first} in the first map, {second} in the second."),
-    ("minutes", "time", "{part}: two times of one machine: {first} minutes in the first map, {second} in the second."),
+    ("grams_a_piece", "mass", "Two masses of one machine: {first} in the first map, {second} in the second."),
+    ("minutes", "time", "Two times of one machine: {first} minutes in the first map, {second} in the second."),
 )
 # Both stand in what comes of it, or another choice decides: there is nothing to choose.
 NO_CHOICE = ("only_first", "only_second", "order", "with_thread")
@@ -30,13 +30,20 @@ class Merging:
         if len(found) > limit:
             self.problems.append(problem("too_many", "", text, limit=limit, **gaps))
 
-    def differ(self, what: str, sentence: dict[str, Any]) -> bool:
-        """Writes a difference down; whether the second map's answer is to stand."""
+    def differ(self, what: str, part: Any, sentence: dict[str, Any]) -> bool:
+        """Writes a difference of a part down, by its name; whether the second map's answer is to stand."""
         number = len(self.differences)
         taken = number in self.second
         choice = what not in NO_CHOICE
         self.differences.append(
-            {"number": number, "what": what, "sentence": sentence, "choice": choice, "second": taken and choice}
+            {
+                "number": number,
+                "what": what,
+                "part": part,
+                "sentence": sentence,
+                "choice": choice,
+                "second": taken and choice,
+            }
         )
         return taken
 
@@ -45,9 +52,9 @@ def merge(first: dict[str, Any], second: dict[str, Any], take: Any = ()) -> dict
     """{"map", "differences", "of_other_kinds"}: the first map stands where both speak, the second fills what is open.
 
     `take` are the numbers of the differences in which the second stands instead. A difference is {"number", "what",
-    "sentence", "choice": whether there is one, "second": whether that stands}; a specification is one whole. Masses
-    and times of all machines are kept, each machine once. Refused, with every reason, where all of it is more than a
-    map holds: nothing is ever left out.
+    "part": its name, "sentence", "choice": whether there is one, "second": whether that stands}; those of one part
+    stand together but for its turn. A specification is one whole. Masses and times of all machines are kept, each
+    machine once. Refused, with every reason, where all of it is more than a map holds: nothing is ever left out.
     """
     merging = Merging(take)
     matched = _matched(first["parts"], second["parts"])
@@ -55,14 +62,14 @@ def merge(first: dict[str, Any], second: dict[str, Any], take: Any = ()) -> dict
     for i in range(len(first["parts"])):
         ours, j = first["parts"][i], matched.get(i)
         if j is None:
-            merging.differ("only_first", say("{part} is only in the first map.", part=_name(ours)))
+            merging.differ("only_first", _name(ours), say("Only in the first map."))
             found[i] = ours
         else:
             found[i] = _part(ours, second["parts"][j], merging)
     turned = _turned(matched)
     for i in turned:
-        text = "{part} comes off at another turn in the second map: as {second}, not as {first}."
-        merging.differ("order", say(text, part=_name(first["parts"][i]), first=i + 1, second=matched[i] + 1))
+        text = "It comes off at another turn in the second map: as {second}, not as {first}."
+        merging.differ("order", _name(first["parts"][i]), say(text, first=i + 1, second=matched[i] + 1))
     parts = _in_turn(found, first["parts"], second["parts"], matched, merging)
     merging.at_most(MOST_PARTS, parts, "Both maps together have more than {limit} parts.")
     if merging.problems:
@@ -107,12 +114,12 @@ def _settled(field: str, one: Any, other: Any, part: Any, what: str, merging: Me
         return other if one is None else one
     if alike.same_value(field, one, other):
         return one
-    text = "{part}: {field}: {first} in the first map, {second} in the second."
+    text = "{field}: {first} in the first map, {second} in the second."
     if what:
-        text = "{part}, {what}: {field}: {first} in the first map, {second} in the second."
-    gaps = {"part": part, "what": what, "field": {"field": field}}
+        text = "{what}: {field}: {first} in the first map, {second} in the second."
+    gaps = {"what": what, "field": {"field": field}}
     gaps.update(first=alike.shown_value(field, one), second=alike.shown_value(field, other))
-    return other if merging.differ(field, say(text, **gaps)) else one
+    return other if merging.differ(field, part, say(text, **gaps)) else one
 
 
 def _fasteners(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) -> list[dict[str, Any]]:
@@ -124,13 +131,13 @@ def _fasteners(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) 
         if i is not None and j is not None:
             found.append(_like(ours[i], theirs[j], part, merging))
         elif i is not None:
-            sentence = say("{part}: {what} only in the first map.", part=part, what=alike.fasteners_words(ours[i]))
+            sentence = say("{what} only in the first map.", what=alike.fasteners_words(ours[i]))
             # Where the second is right, there are none.
-            if not merging.differ("fasteners", sentence):
+            if not merging.differ("fasteners", part, sentence):
                 found.append(ours[i])
         else:
-            sentence = say("{part}: {what} only in the second map.", part=part, what=alike.fasteners_words(theirs[j]))
-            if merging.differ("fasteners", sentence):
+            sentence = say("{what} only in the second map.", what=alike.fasteners_words(theirs[j]))
+            if merging.differ("fasteners", part, sentence):
                 found.append(theirs[j])
     text = "{part}: both maps together have more than {limit} kinds of fasteners here. Take fewer from the second."
     merging.at_most(MOST_FASTENERS, found, text, part=part)
@@ -149,15 +156,15 @@ def _like(ours: dict[str, Any], theirs: dict[str, Any], part: Any, merging: Merg
         # A torque is one of its thread: that of the map whose thread stands.
         stands = alike.specification_of(ours if found["thread"] == ours["thread"] else theirs)
         if not alike.same_specification(ours, theirs):
-            text = "{part}, {what}: its torque goes with its thread: {first} in the first map, {second} in the second."
-            merging.differ("with_thread", say(text, part=part, what=what, **gaps))
+            text = "{what}: its torque goes with its thread: {first} in the first map, {second} in the second."
+            merging.differ("with_thread", part, say(text, what=what, **gaps))
     elif both:
         same = alike.same_specification(ours, theirs)
         if not same or ours.get("torque_page") != theirs.get("torque_page"):
-            text = "{part}, {what}: torque: {first} in the first map, {second} in the second."
+            text = "{what}: torque: {first} in the first map, {second} in the second."
             if same:
-                text = "{part}, {what}: one torque, from two places: {first} in the first map, {second} in the second."
-            if merging.differ("specification", say(text, part=part, what=what, **gaps)):
+                text = "{what}: one torque, from two places: {first} in the first map, {second} in the second."
+            if merging.differ("specification", part, say(text, what=what, **gaps)):
                 stands = alike.specification_of(theirs)
     found.update(stands)
     return {field: found[field] for field in found if found[field] is not None}
@@ -174,7 +181,7 @@ def _seen(ours: list[Any], theirs: list[Any], part: Any, merging: Merging) -> li
                 each[field] = own if mine is None else mine
             elif abs(mine - own) > 1e-6:
                 shown = [_of_one_machine(field, value) for value in (mine, own)]
-                if merging.differ(what, say(text, part=part, first=shown[0], second=shown[1])):
+                if merging.differ(what, part, say(text, first=shown[0], second=shown[1])):
                     each[field] = own
     found = [{name: each[name] for name in each if each[name] is not None} for each in found]
     found += [each for each in theirs if each["machine"] in by_machine]
@@ -215,8 +222,7 @@ def _in_turn(
         if j in back:
             last = back[j]
             continue
-        sentence = say("{part} is only in the second map.", part=_name(second[j]))
-        merging.differ("only_second", sentence)
+        merging.differ("only_second", _name(second[j]), say("Only in the second map."))
         following.setdefault(last, []).append(second[j])
     parts = list(following.get(-1, ()))
     for i in range(len(first)):
