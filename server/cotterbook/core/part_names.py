@@ -22,8 +22,8 @@ _kept: dict[str, str] = {}
 MOST_WORDS, LONGEST_PHRASE = 40, 5
 # What a word is called that is of no language here and of other letters: the phone's Python sees no letters there.
 UNREAD = "unread"
-# Doubtful words that are a whole name: engine, wheel, exhaust.
-ALONE = ("motor", "rad", "escape")
+# Doubtful words that may be a whole name: the engine, a wheel.
+ALONE = ("motor", "rad")
 
 _ENGLISH = {word: True for word in BETWEEN + WHERE}
 _ENGLISH.update(KNOWN)

@@ -12,8 +12,8 @@ from .part_words import BETWEEN
 # English: German.
 GERMAN_WORDS = {
     # Where, and which.
-    "front": "vorder vorn vorne front", "rear": "hinter hinten heck", "left": "link links linksseitig",
-    "right": "recht rechts rechtsseitig", "upper": "ober oben oberteil", "lower": "unter unten unterteil",
+    "front": "vorder vorn vorne front", "rear": "hinter hinten heck", "left": "li link links linksseitig",
+    "right": "re recht rechts rechtsseitig", "upper": "ober oben oberteil", "lower": "unter unten unterteil",
     "inner": "inner innen", "outer": "ausser aussen", "middle": "mittler mitte mittig",
     "side": "seite seiten seitlich", "both": "beide beidseitig", "pair": "paar", "set": "satz", "new": "neu",
     "old": "alt", "long": "lang", "short": "kurz", "small": "klein", "spare": "ersatz", "main": "haupt",
@@ -59,7 +59,7 @@ GERMAN_WORDS = {
     "reservoir": "behalter vorratsbehalter", "bottle": "flasche", "pump": "pumpe", "vacuum": "unterdruck",
     # Wheels, fork, swing arm, chain.
     "wheel": "rad laufrad", "rim": "felge", "tyre": "reifen", "inner tube": "luftschlauch", "hub": "nabe",
-    "spoke": "speiche", "axle": "achse radachse steckachse", "bearing": "lager",
+    "spoke": "speiche", "axle": "achs achse radachse steckachse", "bearing": "lager",
     "steering bearing": "lenkkopflager steuerkopflager", "fork": "gabel telegabel telegabeln",
     "fork leg": "gabelholm holm gabelbein", "fork stanchion": "standrohr gabelstandrohr", "fork slider": "tauchrohr",
     "fork seal": "gabelsimmerring gabeldichtring", "fork brace": "gabelstabi gabelstabilisator gabelbrace",
@@ -67,7 +67,8 @@ GERMAN_WORDS = {
     "top yoke": "gabelbrucke gabelkrone", "swing arm": "schwinge hinterradschwinge", "spring": "feder",
     "rear shock absorber": "federbein zentralfederbein", "shock absorber": "stossdampfer", "damper": "dampfer",
     "steering damper": "lenkungsdampfer", "steering": "lenkung", "linkage": "umlenkung", "link": "glied",
-    "linkage lever": "umlenkhebel", "chain": "kette antriebskette", "chain guard": "kettenschutz kettenschutzblech",
+    "linkage lever": "umlenkhebel", "chain": "kette antriebskette", "chain adjuster": "kettenspanner",
+    "chain slider": "kettenschleifer", "chain guard": "kettenschutz kettenschutzblech",
     "rear sprocket": "kettenrad kettenblatt", "front sprocket": "ritzel antriebsritzel", "sprocket": "zahnkranz",
     "front sprocket cover": "ritzelabdeckung ritzeldeckel", "drive belt": "zahnriemen antriebsriemen",
     "belt": "riemen keilriemen", "propeller shaft": "kardan", "cam chain": "steuerkette",
@@ -94,16 +95,18 @@ GERMAN_WORDS = {
     "mudguard": "schutzblech kotflugel radabdeckung spritzschutz schmutzfanger", "flap": "lappen",
     "fairing": "verkleidung", "upper fairing": "verkleidungsoberteil oberverkleidung frontverkleidung kanzel",
     "belly pan": "bugspoiler motorspoiler bugverkleidung", "side panel": "seitendeckel seitenverkleidung seitenteil",
-    "tail unit": "heckteil heckverkleidung heckburzel", "undertray": "heckunterverkleidung heckunterteil",
+    "tail unit": "heckteil heckverkleidung heckburzel heckhocker", "undertray": "heckunterverkleidung heckunterteil",
     "windscreen": "windschild windschutzscheibe verkleidungsscheibe frontscheibe windschutz", "panel": "blende",
     "cover": "abdeckung deckel gehausedeckel", "cap": "kappe verschluss", "lid": "klappe", "housing": "gehause",
     "plate": "platte", "tray": "ablage", "mask": "lampenmaske maske", "badge": "schriftzug plakette",
     "sticker": "aufkleber", "decal": "dekor", "trim": "zierleiste", "strip": "leiste",
     # Lamps and electrics.
-    "headlamp bracket": "lampenhalter lampenhalterung", "headlamp": "scheinwerfer frontscheinwerfer hauptscheinwerfer",
-    "lamp": "lampe leuchte licht", "tail lamp": "rucklicht ruckleuchte heckleuchte schlussleuchte",
-    "brake lamp": "bremslicht bremsleuchte", "foglamp": "nebelscheinwerfer nebellampe",
-    "spotlamp": "zusatzscheinwerfer fernscheinwerfer", "indicator": "blinker blinkleuchte fahrtrichtungsanzeiger",
+    "headlamp shell": "lampentopf", "headlamp rim": "scheinwerferring lampenring", "engine block": "motorblock",
+    "ball joint": "kugelgelenk", "headlamp bracket": "lampenhalter lampenhalterung",
+    "headlamp": "scheinwerfer frontscheinwerfer hauptscheinwerfer", "lamp": "lampe leuchte licht",
+    "tail lamp": "rucklicht ruckleuchte heckleuchte schlussleuchte", "brake lamp": "bremslicht bremsleuchte",
+    "foglamp": "nebelscheinwerfer nebellampe", "spotlamp": "zusatzscheinwerfer fernscheinwerfer",
+    "indicator": "blinker blinkleuchte fahrtrichtungsanzeiger",
     "warning lamp": "kontrollleuchte warnleuchte kontrolllampe", "bulb": "birne gluhlampe gluhbirne leuchtmittel",
     "glass": "glas", "lens": "linse streuscheibe", "reflector": "reflektor ruckstrahler katzenauge",
     "number plate": "kennzeichen nummernschild",
@@ -112,11 +115,12 @@ GERMAN_WORDS = {
     "battery tray": "batteriekasten batteriefach batteriehalter", "coil": "zundspule spule", "spark plug": "zundkerze",
     "plug": "stopfen", "connector": "stecker", "ignition": "zund zundung", "ignition lock": "zundschloss lenkschloss",
     "lock": "schloss", "key": "schlussel", "horn": "hupe signalhorn", "relay": "relais", "fuse": "sicherung",
-    "fuse box": "sicherungskasten", "switch": "schalter taster armatur", "sensor": "fuhler geber messfuhler",
-    "regulator": "regler laderegler", "controller": "steuergerat", "charger": "ladegerat", "loom": "kabelbaum",
-    "instrument": "instrument cockpit armaturenbrett armaturen anzeige", "speedometer": "tacho tachometer tachowelle",
-    "rev counter": "drehzahlmesser", "electric": "elektrik elektro strom", "neutral": "leerlauf", "level": "fullstand",
-    "temperature": "temperatur", "pressure": "druck",
+    "fuse box": "sicherungskasten", "switch": "schalter taster armatur", "sensor": "sensor fuhler geber messfuhler",
+    "regulator": "regler spannungsregler laderegler", "controller": "steuergerat", "charger": "ladegerat",
+    "loom": "kabelbaum", "instrument": "instrument cockpit armaturenbrett armaturen anzeige",
+    "speedometer": "tacho tachometer", "speedometer cable": "tachowelle", "rev counter": "drehzahlmesser",
+    "electric": "elektrik elektro strom", "neutral": "leerlauf", "level": "fullstand", "temperature": "temperatur",
+    "pressure": "druck",
     # Lines, and what holds them.
     "hose": "schlauch", "line": "leitung flexleitung", "pipe": "rohr", "cable": "kabel zug bowdenzug seil",
     "wire": "draht litze", "coolant hose": "kuhlerschlauch kuhlwasserschlauch",
@@ -125,10 +129,10 @@ GERMAN_WORDS = {
     "cable tie": "kabelbinder", "grommet": "tulle kabeltulle durchfuhrung", "eyelet": "ose",
     "strap": "band riemchen spannband", "hook": "haken", "channel": "kanal kabelkanal",
     # Fasteners and small things.
-    "screw": "schraube", "bolt": "bolzen stehbolzen", "nut": "mutter",
-    "washer": "unterlegscheibe beilagscheibe federscheibe federring", "spacer": "distanz distanzhulse abstandshalter",
-    "bush": "buchse", "pin": "stift", "cotter pin": "splint", "rivet": "niet",
-    "circlip": "sicherungsring sprengring seegerring", "gasket": "dichtung flachdichtung",
+    "screw": "schraube sechskantschraube innensechskantschraube", "bolt": "bolzen stehbolzen",
+    "nut": "mutter kontermutter", "washer": "unterlegscheibe beilagscheibe federscheibe federring", "module": "modul",
+    "spacer": "distanz distanzhulse abstandshalter", "bush": "buchse", "pin": "stift", "cotter pin": "splint",
+    "rivet": "niet", "circlip": "sicherungsring sprengring seegerring", "gasket": "dichtung flachdichtung",
     "seal": "simmerring dichtring wellendichtring", "adjuster": "einsteller", "adapter": "zwischenstuck",
     "insert": "einsatz", "ball": "kugel", "shaft": "welle", "rod": "stange", "knob": "knopf", "button": "druckknopf",
     "hinge": "scharnier", "mat": "matte", "weight": "gewicht", "end": "endstuck",
@@ -148,7 +152,7 @@ GERMAN_FIRST = (
 # "Rad" is a radiator to many in Britain.
 GERMAN_DOUBTFUL = (
     "alt", "alter", "alts", "alu", "aluminium", "an", "band", "bands", "den", "die", "front", "gang", "in", "lang",
-    "lima", "motor", "rad", "rads", "traverse",
+    "li", "lima", "motor", "rad", "rads", "re", "traverse",
 )  # fmt: skip
 # A word of more letters is none.
 LONGEST_WORD = 50

@@ -84,7 +84,8 @@ SPANISH_WORDS = {
     "stand": "caballete, parador", "centre stand": "caballete central",
     "side stand": "caballete lateral, pata de cabra, pata lateral, muleta lateral",
     "frame": "bastidor, chasis, cuadro", "subframe": "subchasis, subbastidor", "crossmember": "travesano",
-    "strut": "tirante, puntal", "carrier": "portaequipaje, portaequipajes, portabulto, portabultos, parrilla",
+    "strut": "tirante, puntal",
+    "carrier": "portatopcase, portaequipaje, portaequipajes, portabulto, portabultos, parrilla",
     "luggage": "equipaje, maletero", "pannier": "maleta, alforja",
     "pannier frame": "soporte de maleta, soporte de maletas, portamaleta, portamaletas, soporte de alforjas",
     "tool": "herramienta", "box": "caja", "guard": "protector, proteccion, guarda", "bag": "bolsa",
@@ -97,9 +98,9 @@ SPANISH_WORDS = {
     "side panel": "tapa lateral, tapas laterales, cacha, panel lateral, carenado lateral", "tail unit": "colin, cola",
     "undertray": "bandeja inferior de colin, bandeja inferior, bajo de colin",
     "windscreen": "parabrisa, parabrisas, cupula", "panel": "panel", "cover": "tapa, cubierta de, funda",
-    "cap": "tapon", "housing": "carcasa, alojamiento", "plate": "placa", "tray": "bandeja", "mask": "mascara",
-    "badge": "insignia, anagrama", "sticker": "pegatina, adhesivo, calcomania", "trim": "moldura, embellecedor",
-    "foam": "espuma", "spoiler": "aleron",
+    "cap": "tapon, capuchon", "housing": "carcasa, alojamiento", "plate": "placa", "tray": "bandeja",
+    "mask": "mascara", "badge": "insignia, anagrama", "sticker": "pegatina, adhesivo, calcomania",
+    "trim": "moldura, embellecedor", "foam": "espuma", "spoiler": "aleron",
     # Lamps and electrics.
     "headlamp": "faro, optica, luz delantera", "lamp": "luz, lampara",
     "tail lamp": "piloto trasero, luz trasera, faro trasero, calavera", "brake lamp": "luz de freno, luz de frenos",
@@ -139,7 +140,7 @@ SPANISH_WORDS = {
 # fmt: on
 # Words that are English or German as well, where they may be another thing: no sign of a Spanish name by themselves.
 SPANISH_DOUBTFUL = (
-    "a", "banjo", "caliper", "central", "circlip", "clutch", "escape", "gas", "inferior", "interior", "lateral",
+    "a", "banjo", "caliper", "central", "circlip", "clutch", "gas", "inferior", "interior", "lateral",
     "media", "medio", "metal", "motor", "panel", "principal", "pulpo", "radio", "superior",
 )  # fmt: skip
 _FORMS = {each.strip(): english for english, words in SPANISH_WORDS.items() for each in words.split(",")}
