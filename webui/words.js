@@ -86,8 +86,9 @@ export function label(code, field) {
   return t(own ? LABELS[own] : String(code));
 }
 
-function decimal(text) {
-  const places = (text.split(".")[1] ?? "").length;
+/** A plain figure such as "12.50" as people of this language write it, with as many decimals. @param {string|number} text */
+export function decimal(text) {
+  const places = (String(text).split(".")[1] ?? "").length;
   const format = new Intl.NumberFormat(language.locale, { minimumFractionDigits: places, maximumFractionDigits: places });
   return signed(format.format(Number(text)));
 }
@@ -101,7 +102,7 @@ export function figure(shown) {
   if (!shown) return "–";
   // A line may end before the ±, and nowhere else.
   const spread = shown.plus_minus ? ` ±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
-  return `${decimal(shown.value)}${spread}${NO_BREAK}${label(shown.unit)}`;
+  return `${decimal(shown.value)}${spread}${shown.unit && NO_BREAK}${isolated(label(shown.unit))}`;
 }
 
 /** A torque as it was written down, its units as they are read: "60 N·m" of "60 N.m". */

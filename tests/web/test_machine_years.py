@@ -103,6 +103,10 @@ def test_what_is_over_what_was_planned_is_marked_in_words_and_another_currency_i
     spent = page.locator("dl.facts div", has_text="Spent50 EUR").locator(".mark")
     expect(spent).to_have_text("5 EUR more than planned")
     expect(over).to_have_text("with this 62.50 EUR more than planned")
+    # In the way of the language that is read.
+    page.evaluate("async () => (await import('/words.js')).setLanguage({ locale: 'de-DE', texts: {} })")
+    expect(over).to_have_text("with this 62,50 EUR more than planned")
+    expect(page.locator("dl.facts div", has_text="Still to spend")).to_contain_text("57,50 EUR")
 
 
 def test_two_days_compared_over_both_strip_downs(page: Any) -> None:

@@ -41,6 +41,7 @@ function Tables({ strip }) {
     ${button(t("All tables in one workbook (XLSX)"), () => workbook(strip))}
     <p class="quiet">${t("The PC makes the workbook, of what it has; so it must answer, and what is not sent yet is not in it.")}</p>
     <h3>${t("One table as CSV, made here")}</h3>
+    <p class="quiet">${t("Where all of it lands in one column, open it through the spreadsheet’s import: a comma parts the cells, the decimal mark is a point. Or take the workbook.")}</p>
     <div class="row">${tables.data.map((each) => button(t(each.title), () => table(strip, each)))}</div>
     <${Work} work=${work} words=${t("Making the file…")} />
     ${made && html`<div class="block done"><p class="mark done" role="status">${t("Made")}</p><${FileOut} file=${made.file}>

@@ -2,7 +2,7 @@
 
 import { html } from "../vendor/preact.js";
 import { route } from "../addresses.js";
-import { figure, isolated, label, t, when } from "../words.js";
+import { decimal, figure, isolated, label, t, when } from "../words.js";
 import { Section } from "../pieces/fields.js";
 import { Frame } from "../pieces/frame.js";
 import { useFresh } from "../pieces/live.js";
@@ -59,7 +59,8 @@ function OfMass({ mass }) {
 }
 
 /** A sum with its currency, where one was written. */
-export const money = (sum, currency) => (currency ? t("{sum} {currency}", { sum, currency }) : String(sum));
+export const money = (sum, currency) => inMoney(decimal(sum), currency);
+const inMoney = (said, currency) => (currency ? t("{sum} {currency}", { sum: said, currency }) : said);
 
 function OfMoney({ money: of }) {
   const { currency, budget, estimated, spent, open, by_estimate: guessed, over, per_gram: gram, why, notes } = of;
@@ -68,11 +69,11 @@ function OfMoney({ money: of }) {
     ${estimated && html`<${Row} name=${t("Estimates together")} says=${money(estimated, currency)} />`}
     ${spent && html`<${Row} name=${t("Spent")} says=${money(spent, currency)}>${above(over.spent)}${guessed > 0 && html` <span class="quiet">${t("{count} by the estimate, as nobody wrote what was paid", { count: guessed })}</span>`}<//>`}
     ${open && html`<${Row} name=${t("Still to spend, by the estimates")} says=${money(open, currency)}>${above(over.open)}<//>`}
-    ${(gram || why) && html`<${Row} name=${t("Each gram lost cost")} says=${gram ? money(gram.value, currency) : "–"}>${gram && gram.low !== gram.high && html` <span class="quiet">${t("from {low} to {high}", gram)}</span>`}${[why, ...notes].filter(Boolean).map((each) => html` <span class="quiet" key=${each.text ?? each}>${t(each)}</span>`)}<//>`}`;
+    ${(gram || why) && html`<${Row} name=${t("Each gram lost cost")} says=${gram ? money(gram.value, currency) : "–"}>${gram && gram.low !== gram.high && html` <span class="quiet">${t("from {low} to {high}", { low: decimal(gram.low), high: decimal(gram.high) })}</span>`}${[why, ...notes].filter(Boolean).map((each) => html` <span class="quiet" key=${each.text ?? each}>${t(each)}</span>`)}<//>`}`;
 }
 
 /** What a gram cost, from its least to its most as the scales allow. */
-export const perGram = ({ value, low, high }) => (low === high ? value : t("{value}, from {low} to {high}", { value, low, high }));
+export const perGram = ({ value, low, high }) => (low === high ? decimal(value) : t("{value}, from {low} to {high}", { value: decimal(value), low: decimal(low), high: decimal(high) }));
 
 function OfTime({ time }) {
   return html`${time.planned_hours && html`<${Row} name=${t("To take")} says=${t("{hours} h", { hours: time.planned_hours })} />`}
@@ -82,5 +83,5 @@ function OfTime({ time }) {
 function Costs({ costs }) {
   return html`<${LongList} rows=${costs} keyOf=${(cost) => cost.part + cost.currency} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${(cost, place) => html`<li class="line" key=${cost.part + cost.currency} ...${place}>
     <div class="spread"><a class="reach" href=${route.part(cost.strip, cost.part)}><bdi>${cost.name || t("Part without a name")}</bdi></a><span class="figure">${money(cost.spent, cost.currency)}</span></div>
-    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: money(perGram(cost.per_gram), cost.currency) }) : t(cost.why), ...cost.notes.map((note) => t(note))].filter(Boolean).map(isolated).join(" · ")}</p></li>`} />`;
+    <p class="quiet">${[cost.side && label(cost.side), cost.change && t("changed by {change}", { change: change(cost.change) }), cost.per_gram ? t("{money} for each gram", { money: inMoney(perGram(cost.per_gram), cost.currency) }) : t(cost.why), ...cost.notes.map((note) => t(note))].filter(Boolean).map(isolated).join(" · ")}</p></li>`} />`;
 }

@@ -66,7 +66,7 @@ class Language:
         value = shown["value"]
         plus = "+" if signed and value[:1] != "-" and float(value) > 0.0 else ""
         spread = " ±" + NO_BREAK + self.number(shown["plus_minus"]) if shown.get("plus_minus") else ""
-        return plus + self.number(value) + spread + NO_BREAK + self.unit(shown["unit"])
+        return plus + self.number(value) + spread + (NO_BREAK + self.unit(shown["unit"]) if shown["unit"] else "")
 
     def unit(self, code: str) -> str:
         """A unit as it is read."""

@@ -132,7 +132,7 @@ def _over(rows: dict[str, Any], currency: str) -> dict[str, Any]:
     for name, sum_ in (("spent", row["spent"] or 0.0), ("open", (row["spent"] or 0.0) + (row["open"] or 0.0))):
         more = _money(sum_ - row["budget"])
         if row[name] and float(more) > 0.0:
-            of_it = say("{sum} {currency}", sum=more, currency=currency) if currency else more
+            of_it = {"value": more, "plus_minus": None, "unit": currency or ""}
             words = say("{sum} more than planned", sum=of_it)
             found[name] = words if name == "spent" else say("with this {sum} more than planned", sum=of_it)
     if [other for other in rows if other != currency and (rows[other]["spent"] or rows[other]["open"])]:
