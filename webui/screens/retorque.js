@@ -16,12 +16,14 @@ export function Retorque({ strip }) {
   const whole = useView(strip, "strip");
   const view = useViewNow(strip, "retorque");
   const choices = useChoices();
-  const [saved, setSaved] = useState(0);
+  const [saved, setSaved] = useState({ times: 0, unit: null });
   const title = t("Odometer and retorque");
   if (!whole.data || !view.data || !choices) {
     return html`<${Frame} title=${title} strip=${strip} of=${whole.data?.name}><${Standing} views=${[whole, view, { data: choices }]} /><//>`;
   }
   const { uses, due, notices, unit } = view.data;
+  // That of the reading just saved, which the view may not know yet.
+  const own = saved.unit ?? (uses.length > 0 ? unit : usualUnits().distance);
   return html`<${Frame} title=${title} strip=${strip} of=${whole.data.name}>
     <${Standing} views=${[whole, view]} />
     ${notices.length > 0 && html`<ul class="notice bad">${notices.map((notice) => html`<li key=${t(notice)}>${t(notice)}</li>`)}</ul>`}
@@ -31,7 +33,7 @@ export function Retorque({ strip }) {
       <${LongList} rows=${due} keyOf=${(each) => each.group} box=${(rows) => html`<ul class="lines">${rows}</ul>`} of=${(each, place) => html`<${Due} key=${each.group} ...${{ strip, each, place }} />`} /></section>
     <section class="section"><h2>${t("The machine’s odometer")}</h2>
       ${uses.length === 0 && html`<p>${t("Not read yet. Read it before the first ride: from there it counts.")}</p>`}
-      <${Drafted} key=${`${saved} ${unit}`} form=${Reading} stem=${`machine_use/${strip}`} ...${{ strip, choices, view: view.data }} onSaved=${() => setSaved(saved + 1)} />
+      <${Drafted} key=${`${saved.times} ${own}`} form=${Reading} stem=${`machine_use/${strip}`} ...${{ strip, choices, own, view: view.data }} onSaved=${(chosen) => setSaved({ times: saved.times + 1, unit: chosen })} />
       ${uses.length > 0 && html`<${Uses} strip=${strip} uses=${uses} />`}</section>
   <//>`;
 }
@@ -61,16 +63,16 @@ function Due({ strip, each, place }) {
     <div><a class="button" aria-label=${t("Torque card: {what}", { what: each.called })} href=${route.torque(strip, each.group)}>${t("Torque card")}</a></div></li>`;
 }
 
-function Reading({ strip, choices, view, begun, onSaved }) {
+function Reading({ strip, choices, own, view, begun, onSaved }) {
   const acting = useActing();
-  const form = useDrafted(begun, { odometer: "", odometer_unit: view.uses.length > 0 ? view.unit : usualUnits().distance, heat_cycles: "", lower: null, far: false }, acting);
+  const form = useDrafted(begun, { odometer: "", odometer_unit: own, heat_cycles: "", lower: null, far: false }, acting);
   const { bind, back, afresh } = form;
   const unit = bind("odometer_unit");
   const asked = (field) => acting.problems.some((each) => each.field === field) || form.form[field];
   async function save(event) {
     event.preventDefault();
     const now = form.latest.current;
-    if (await form.act("read_machine", { strip, ...now, far: now.far || null })) onSaved();
+    if (await form.act("read_machine", { strip, ...now, far: now.far || null })) onSaved(now.odometer_unit);
   }
   return html`<form class="stack" onSubmit=${save} novalidate>
     <${HereAgain} back=${back} words=${(gaps) => t("Your unfinished odometer reading is here again, from {when}.", gaps)} onAfresh=${afresh} /><${Problems} problems=${acting.problems} />
