@@ -8,6 +8,7 @@ manual comes before all of these.
 
 from typing import Any
 
+from .find_words import fold_kept
 from .ordinary_masses import words_of
 from .strip import Strip
 from .thing import Thing
@@ -23,6 +24,18 @@ BY_WORDS = (
 )
 STRETCHED = (("stretch", "bolt"), ("torque", "to", "yield"))
 SELF_LOCKING = (("self", "locking"), ("selflocking",), ("prevailing",))
+# The same in German, Spanish and Hindi, as `fold` writes it; a word that goes on is the same one. Common practice, no
+# source.
+BY_OTHER_WORDS = (
+    ("cotter_pin", ("splint", "pasador de aleta", "pasador abierto", "कॉटर पिन", "स्प्लिट पिन")),
+    ("safety_wire", ("sicherungsdraht", "alambre de seguridad", "alambre de freno", "लॉक वायर", "सेफ़्टी वायर")),
+    ("crush_washer", ("quetschring", "kupferring", "kupferscheibe", "kupferdichtring", "arandela de cobre",
+                      "arandela de aplastamiento", "क्रश वॉशर", "कॉपर वॉशर", "तांबे का वॉशर", "ताँबे का वॉशर")),
+    ("circlip", ("sicherungsring", "sprengring", "anillo de retencion", "anillo elastico", "सर्कलिप", "स्नैप रिंग")),
+)  # fmt: skip
+STRETCHED_TOO = ("dehnschraube", "dehnbolzen", "tornillo de estiramiento", "tornillo elastico", "स्ट्रेच बोल्ट")
+SELF_LOCKING_TOO = ("selbstsichernd", "stoppmutter", "autoblocante", "autofrenante", "सेल्फ़ लॉकिंग", "सेल्फ लॉकिंग")
+_folded: dict[tuple[str, ...], list[list[str]]] = {}
 WITHOUT_THREAD = (None, "clip", "rivet", "pin", "other")
 BASIS = {
     "cotter_pin": "New at each application (MS33540J).",
@@ -42,14 +55,31 @@ def suggested_kind(part: dict[str, Any], group: dict[str, Any]) -> Any:
     words = words_of(part.get("name")) + ["|"] + words_of(group.get("sits")) + ["|"] + words_of(group.get("note"))
     if not group.get("thread") and group.get("head") in WITHOUT_THREAD:
         found = [kind for kind, phrases in BY_WORDS if any([_has(words, phrase) for phrase in phrases])]
+        found += [kind for kind, begins in BY_OTHER_WORDS if _begins(begins, part.get("name"), group)]
         return found[0] if found else None
     own = words[words.index("|") :]
     if group.get("head") == "nut":
         drags = group.get("prevailing_newton_metres") or any([_has(own, phrase) for phrase in SELF_LOCKING])
+        drags = drags or _begins(SELF_LOCKING_TOO, None, group)
         return "self_locking_nut" if drags else None
     if group.get("torque_angle_degrees") or any([_has(own, phrase) for phrase in STRETCHED]):
         return "stretch_bolt"
-    return None
+    return "stretch_bolt" if _begins(STRETCHED_TOO, None, group) else None
+
+
+def _begins(words: tuple[str, ...], name: Any, group: dict[str, Any]) -> bool:
+    """Whether words of another language begin words of the name, or of what is written of the group, as they follow."""
+    texts = [fold_kept(text).split() for text in (name, group.get("sits"), group.get("note")) if text]
+    if words not in _folded:
+        _folded[words] = [fold_kept(each).split() for each in words]
+    return any([_follow(phrase, text) for phrase in _folded[words] for text in texts])
+
+
+def _follow(phrase: list[str], text: list[str]) -> bool:
+    for at in range(len(text) - len(phrase) + 1):
+        if all([text[at + n].startswith(phrase[n]) for n in range(len(phrase))]):
+            return True
+    return False
 
 
 def _has(words: list[str], phrase: tuple[str, ...]) -> bool:
