@@ -102,7 +102,7 @@ export function figure(shown) {
   if (!shown) return "–";
   // A line may end before the ±, and nowhere else.
   const spread = shown.plus_minus ? ` ±${NO_BREAK}${decimal(shown.plus_minus)}` : "";
-  return `${decimal(shown.value)}${spread}${shown.unit && NO_BREAK}${isolated(label(shown.unit))}`;
+  return `${decimal(shown.value)}${spread}${shown.unit ? NO_BREAK : ""}${isolated(label(shown.unit))}`;
 }
 
 /** A torque as it was written down, its units as they are read: "60 N·m" of "60 N.m". */

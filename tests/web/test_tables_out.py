@@ -31,10 +31,22 @@ def unfold_tables(phone: Any) -> Any:
     return page
 
 
-def save(page: Any, button: str, folder: Path) -> Path:
+def unfold_in_german(phone: Any) -> Any:
+    """All is sent, and all that is said is German."""
+    page, strip, _ = phone
+    expect(page.get_by_role("status").first).to_contain_text("All sent")
+    open_screen(page, "#/")
+    page.get_by_role("radio", name="Deutsch").click()
+    expect(page.locator("html")).to_have_attribute("lang", "de-DE")
+    open_screen(page, f"#/strip/{strip}/handover")
+    page.get_by_text(table("de")["For a spreadsheet"]).click()
+    return page
+
+
+def save(page: Any, button: str, folder: Path, link: str = "Save it") -> Path:
     page.get_by_role("button", name=button, exact=True).click()
     with page.expect_download() as download:
-        page.get_by_role("link", name="Save it").click()
+        page.get_by_role("link", name=link).click()
     path = folder / download.value.suggested_filename
     download.value.save_as(path)
     return path
@@ -61,45 +73,26 @@ def test_each_table_is_made_on_the_phone_without_a_network(phone: Any, tmp_path:
 
 
 def test_in_another_language_all_words_of_the_files_are_of_it_and_the_figures_are_the_same(phone, tmp_path) -> None:
-    page, strip, _ = phone
-    words = table("de")
-    expect(page.get_by_role("status").first).to_contain_text("All sent")
-    open_screen(page, "#/")
-    page.get_by_role("radio", name="Deutsch").click()
-    expect(page.locator("html")).to_have_attribute("lang", "de-DE")
-    open_screen(page, f"#/strip/{strip}/handover")
-    page.get_by_text(words["For a spreadsheet"]).click()
+    page, words = unfold_in_german(phone), table("de")
 
     def saved(button: str) -> Path:
-        page.get_by_role("button", name=button, exact=True).click()
-        with page.expect_download() as download:
-            page.get_by_role("link", name=words["Save it"]).click()
-        path = tmp_path / download.value.suggested_filename
-        download.value.save_as(path)
-        return path
+        return save(page, words[button], tmp_path, words["Save it"])
 
-    path = saved(words["Mass statement"])
+    path = saved("Mass statement")
     [row] = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
     assert (row[f"{words['Came off']} (g)"], row[words["Counted"]]) == ("800", words["no"])
     assert row[words["What becomes of it"]] == words["goes back"] and words["weighed"] in row.values()
-    path = saved(words["Parts"])
+    path = saved("Parts")
     [row] = csv.DictReader(io.StringIO(path.read_bytes().decode("utf-8-sig"), newline=""), strict=True)
     # Two answers stand for its place, and the table says for which field.
     assert row[words["Two values written apart"]] == words["Place on the machine"]
-    book = CalamineWorkbook.from_path(str(saved(words["All tables in one workbook (XLSX)"])))
+    book = CalamineWorkbook.from_path(str(saved("All tables in one workbook (XLSX)")))
     heads, row = book.get_sheet_by_name(words["Mass statement"]).to_python()
     assert dict(zip(heads, row, strict=True))[f"{words['Came off']} (g)"] == 800
 
 
 def test_a_pc_of_an_older_program_makes_it_in_english_and_that_is_said(phone: Any, tmp_path: Path) -> None:
-    page, strip, _ = phone
-    words = table("de")
-    expect(page.get_by_role("status").first).to_contain_text("All sent")
-    open_screen(page, "#/")
-    page.get_by_role("radio", name="Deutsch").click()
-    expect(page.locator("html")).to_have_attribute("lang", "de-DE")
-    open_screen(page, f"#/strip/{strip}/handover")
-    page.get_by_text(words["For a spreadsheet"]).click()
+    page, words = unfold_in_german(phone), table("de")
     # What a program answers that knows this address for reading alone.
     refused = {"error": {"code": "wrong_method", "text": "This address cannot be used that way.", "values": {}}}
     page.context.route("**/api/exports/**", lambda route: route.fulfill(status=405, json=refused)
